@@ -1,0 +1,238 @@
+/**
+ * The shape of an edition: one published, immutable release of a maker's catalogue. Data only; whatever the
+ * service knows of stations, elements and functions it knows from here. Meaning is checked in `check-edition.ts`,
+ * stability over editions in `check-succession.ts`.
+ *
+ * Physical meaning of access and joints (the planner and the bench simulator both follow this text):
+ *
+ * - A station is *reachable* when it lists no access, or when for one of its listed ways every station of that way
+ *   is open.
+ * - To *open* a station it must be reachable; every joint of it with `opens` (the default) is broken. What sits in
+ *   it comes out and is moved aside, unless one of its joints says `opens: false`: then its content is held by that
+ *   joint, and stays when the station is only passed through.
+ * - To *change* what sits in a station, the station is opened and every `opens: false` joint of it is broken too.
+ * - A joint that is closed `after-setting` (a locknut) is broken when its station is opened, or when a setting at
+ *   its station is to be set; it is closed when that setting has been set.
+ * - Closing a station puts back what was moved aside, or what is new, and closes every joint that was broken.
+ *   A station can be closed only while it is still reachable: what it was reached through is closed after it.
+ *
+ * Stations, joints and settings of a pump (listed with its size) are named with the prefix `pump/` wherever they
+ * meet those of a body: in patterns, fits, plans and records.
+ */
+import { z } from 'zod';
+import { quantitySchema } from '../quantity/quantity.ts';
+
+export const id = z.string().regex(/^[a-z0-9][a-z0-9.-]{0,49}$/, {
+  error: 'an id is 1 to 50 lower-case letters, digits, dots and hyphens, and begins with a letter or digit',
+});
+/** An id that may name a place on the pump: `bleed-seat` or `pump/linkage`. */
+export const place = z.string().regex(/^(pump\/)?[a-z0-9][a-z0-9.-]{0,49}$/, {
+  error: 'a station, joint or setting is named by its id, with "pump/" before it when it sits on the pump',
+});
+const text = z.string().min(1).max(1000);
+const count = z.int().min(1).max(1000);
+
+export const rotation = z.enum(['clockwise', 'counterclockwise']);
+export const stationKinds = ['seat', 'bore', 'adjuster', 'closure', 'port', 'cavity', 'linkage'] as const;
+export const recordKinds = ['conversion', 'mounting', 'adjustment', 'inspection'] as const;
+
+export const heldElement = z.strictObject({ element: id, quantity: count.default(1) });
+
+const element = z.strictObject({
+  id,
+  kind: id,
+  text: text.optional(),
+  bore: quantitySchema.optional(),
+  orientation: text.optional(),
+  /** What settings a spring or adjuster can reach, by setting. */
+  ranges: z.record(place, z.strictObject({ min: quantitySchema, max: quantitySchema })).optional(),
+  /** Of a seal: the seal size it fits, its compound and the fluids it stands. */
+  fits: id.optional(),
+  compound: z.string().min(1).max(20).optional(),
+  fluids: z.array(id).optional(),
+  shelfLife: z
+    .string()
+    .regex(/^P\d+[YMD]$/)
+    .optional(),
+  /** Whether the shop need not say from which lot it came. */
+  untracked: z.boolean().optional(),
+  retired: z.boolean().optional(),
+});
+
+const station = z.strictObject({
+  id,
+  kind: z.enum(stationKinds),
+  text: text.optional(),
+  access: z.array(z.array(place).min(1)).optional(),
+  accepts: z.array(id).default([]),
+  /** How many pieces may sit here together. */
+  most: count.default(1),
+});
+
+const requirement = z.union([
+  z.strictObject({ target: quantitySchema, tolerance: quantitySchema }),
+  z.strictObject({ min: quantitySchema, max: quantitySchema }),
+  z.strictObject({ target: quantitySchema, tolerance: quantitySchema.optional(), angle: quantitySchema }),
+]);
+
+const tool = z.strictObject({ drive: z.string().min(1).max(50), size: z.string().min(1).max(20) });
+
+const joint = z.strictObject({
+  id,
+  station: id.optional(),
+  mounting: z.boolean().optional(),
+  count: count.default(1),
+  torque: requirement,
+  tool,
+  seals: z.array(z.strictObject({ seal: id, quantity: count.default(1) })).default([]),
+  opens: z.boolean().default(true),
+  closed: z.literal('after-setting').optional(),
+  threadLock: z.string().max(50).optional(),
+  sequence: text.optional(),
+  source: text.optional(),
+  retired: z.boolean().optional(),
+});
+
+const setting = z.strictObject({
+  id,
+  station: id,
+  quantity: z.string().min(1).max(50),
+  condition: text.optional(),
+  approach: z.enum(['rising', 'falling']).optional(),
+  /** Settings are set in the order of their rank, lowest first. */
+  rank: z.int().min(1).max(100),
+  requires: z.array(text).default([]),
+  decisionRule: z.enum(['simple', 'guard-band']).optional(),
+  retired: z.boolean().optional(),
+});
+
+const size = z.strictObject({
+  id,
+  displacement: quantitySchema,
+  ratedPressure: quantitySchema,
+  highestSetting: quantitySchema,
+  peakPressure: quantitySchema,
+  maxSpeed: quantitySchema,
+  shaftTorqueLimit: quantitySchema.optional(),
+  efficiency: z.strictObject({ hydromechanical: z.string(), volumetric: z.string() }).optional(),
+  bodies: z.array(id).min(1),
+  stations: z.array(station).default([]),
+  joints: z.array(joint).default([]),
+  settings: z.array(setting).default([]),
+});
+
+const body = z.strictObject({
+  id,
+  text: text.optional(),
+  generation: z.string().max(50).optional(),
+  rotationDependent: z.boolean(),
+  /** Whether all branches may lie open at once. Without it one branch is closed before the next is opened. */
+  openTogether: z.boolean().optional(),
+  stations: z.array(station).min(1),
+  joints: z.array(joint).default([]),
+  settings: z.array(setting).default([]),
+  retired: z.boolean().optional(),
+});
+
+/** One of these, the first preferred; or all of these together; or empty; or whatever is there. */
+export const demand = z.union([
+  z.literal('none'),
+  z.literal('keep'),
+  z.array(id).min(1),
+  z.array(z.strictObject({ element: id, quantity: count })).min(1),
+]);
+
+const when = z.strictObject({
+  rotation: rotation.optional(),
+  size: id.optional(),
+  voltage: z.string().max(20).optional(),
+});
+
+const term = z.union([
+  z.strictObject({ setting: place, times: z.number().optional() }),
+  z.strictObject({ circuit: id, times: z.number().optional() }),
+  z.strictObject({ pump: id, times: z.number().optional() }),
+  z.strictObject({ value: z.string(), unit: z.string(), times: z.number().optional() }),
+]);
+
+const fun = z.strictObject({
+  id,
+  body: id,
+  text: text.optional(),
+  plate: z.string().min(1).max(100),
+  patterns: z.array(z.strictObject({ when: when.default({}), stations: z.record(place, demand) })).min(1),
+  settings: z
+    .array(
+      z.strictObject({
+        setting: place,
+        min: quantitySchema.optional(),
+        max: quantitySchema.optional(),
+        target: quantitySchema.optional(),
+        tolerance: quantitySchema.optional(),
+      }),
+    )
+    .default([]),
+  relations: z
+    .array(
+      z.strictObject({
+        id,
+        text,
+        sum: z.array(term).min(1),
+        atMost: z.string().optional(),
+        atLeast: z.string().optional(),
+      }),
+    )
+    .default([]),
+  retired: z.boolean().optional(),
+});
+
+const kit = z.strictObject({
+  part: id,
+  bodies: z.array(id).min(1),
+  /** In the maker's own money of account; only compared, never converted. */
+  cost: z.number().min(0).default(0),
+  contents: z.array(heldElement).min(1),
+  supersedes: z.array(id).default([]),
+  withdrawnFrom: z.iso.date().nullable().default(null),
+  retired: z.boolean().optional(),
+});
+
+const check = z.strictObject({
+  id,
+  role: z.enum(['safety', 'leak', 'function', 'plate', 'other']),
+  requiredBy: z.array(z.enum(recordKinds)),
+  where: z.enum(['stand', 'mounted', 'anywhere']),
+  by: z.enum(['anyone', 'other-than-fitter']).default('anyone'),
+  kind: z.enum(['yes-no', 'value', 'list']).default('yes-no'),
+  text,
+});
+
+export const editionSchema = z.strictObject({
+  maker: id,
+  edition: id,
+  effectiveFrom: z.iso.date(),
+  elements: z.array(element),
+  series: z.array(z.strictObject({ id, text: text.optional(), sizes: z.array(size).min(1) })),
+  bodies: z.array(body).min(1),
+  functions: z.array(fun).min(1),
+  kits: z.array(kit).default([]),
+  checks: z.array(check).default([]),
+  cautions: z.array(text).default([]),
+  texts: z.record(z.string(), z.record(z.string(), z.string())).default({}),
+});
+
+export type Edition = z.infer<typeof editionSchema>;
+export type Element = z.infer<typeof element>;
+export type Station = z.infer<typeof station>;
+export type Requirement = z.infer<typeof requirement>;
+export type Tool = z.infer<typeof tool>;
+export type Joint = z.infer<typeof joint>;
+export type Setting = z.infer<typeof setting>;
+export type Size = z.infer<typeof size>;
+export type Body = z.infer<typeof body>;
+export type Demand = z.infer<typeof demand>;
+export type Pattern = Fun['patterns'][number];
+export type Fun = z.infer<typeof fun>;
+export type Kit = z.infer<typeof kit>;
+export type Check = z.infer<typeof check>;
+export type Rotation = z.infer<typeof rotation>;

@@ -1,0 +1,91 @@
+/** What a job takes: the planner's answer. Pure data; `plan-conversion.ts` and `plan-mounting.ts` make it. */
+import type { Requirement, Tool } from '../catalogue/edition.ts';
+import type { Quantity } from '../quantity/quantity.ts';
+import type { Held } from './fit.ts';
+
+/** `out: null` says that what comes out is not known before it is looked at. */
+export type Change = { station: string; out: readonly Held[] | null; in: readonly Held[] };
+
+export type BrokenJoint = {
+  joint: string;
+  station: string | null;
+  count: number;
+  torque: Requirement;
+  tool: Tool;
+  seals: readonly { seal: string; quantity: number }[];
+  closed?: 'after-setting';
+  threadLock?: string;
+  sequence?: string;
+};
+
+export type PlannedSetting = {
+  setting: string;
+  /** The range allowed, each bound with what it comes from: the function, the fitted spring, the size. */
+  min: Bound | null;
+  max: Bound | null;
+  condition: string | null;
+  because: 'disturbed' | 'required';
+};
+export type Bound = Quantity & { from: string };
+
+export const actions = [
+  'make-safe',
+  'open',
+  'look',
+  'take-out',
+  'put-in',
+  'close',
+  'take-off',
+  'mount',
+  'back-off',
+  'set',
+  'lock',
+  're-read',
+  'check',
+  're-mark',
+] as const;
+export type Action = (typeof actions)[number];
+
+export type Step = {
+  step: number;
+  action: Action;
+  station?: string;
+  joint?: string;
+  /** Of take-out and put-in: what moves, and whether it is only moved aside or goes back. */
+  elements?: readonly Held[] | null;
+  same?: boolean;
+  tool?: Tool;
+  setting?: string;
+  check?: string;
+  text: string;
+};
+
+export type KitCover = {
+  kits: readonly { part: string; quantity: number }[];
+  /** What no kit brings: elements by id, seals by seal size. */
+  loose: readonly Need[];
+  leftOver: readonly Held[];
+};
+export type Need = { element: string; quantity: number } | { seal: string; quantity: number };
+
+export type Plan = {
+  changes: readonly Change[];
+  /** Stations opened, changed or not. */
+  opened: readonly string[];
+  joints: readonly BrokenJoint[];
+  settings: readonly PlannedSetting[];
+  steps: readonly Step[];
+  tools: readonly Tool[];
+  cover: KitCover;
+  evidence: {
+    torques: readonly string[];
+    settings: readonly string[];
+    seals: readonly string[];
+    checks: readonly string[];
+  };
+  /** Evidence that can only come when the control is on a pump. Empty for a control on its pump. */
+  afterMounting: { settings: readonly string[]; checks: readonly string[]; joints: readonly string[] };
+};
+
+/** Why there is no plan: a function that the body, size or rotation can't have, a choice that the pattern doesn't allow. */
+export type NoPlan = { refused: string; offered: readonly string[] };

@@ -1,0 +1,54 @@
+/** What a fact did to one unit, without its evidence: no lot, person, instrument, reading, note or owner. */
+import type { Content } from '../fit/fit.ts';
+import type { Quantity } from '../quantity/quantity.ts';
+import type { Clear, Severity } from '../rules/finding.ts';
+
+export type UnitKind = 'pump' | 'control';
+
+/** A hold or due as it stands on the unit: the rule and what clears it, never the evidence. */
+export type OpenFinding = {
+  readonly rule: string;
+  readonly severity: Extract<Severity, 'hold' | 'due'>;
+  readonly pointer: string;
+  readonly clearedBy: readonly Clear[];
+};
+
+export type Birth =
+  | {
+      readonly kind: 'pump';
+      readonly series: string;
+      readonly size: string;
+      readonly rotation: string;
+      readonly fluid: string | null;
+    }
+  | { readonly kind: 'control'; readonly body: string };
+
+export type Effect = {
+  readonly born?: Birth;
+  /** Since when the unit exists, where that is known; without it existence is unbounded. */
+  readonly builtAt?: string;
+  /** Station contents stated as found when the work began. */
+  readonly found?: Readonly<Record<string, Content>>;
+  /** Station contents as the work left them; only those that changed. */
+  readonly changed?: Readonly<Record<string, Content>>;
+  readonly function?: string | null;
+  readonly builtFor?: { readonly size?: string; readonly rotation?: string; readonly voltage?: string };
+  readonly mounted?: { readonly with: string; readonly on: boolean };
+  /** Settings of the pair of this control and the pump `on`. */
+  readonly settings?: Readonly<Record<string, Quantity>>;
+  readonly opens?: readonly OpenFinding[];
+  readonly clears?: readonly Clear[];
+};
+
+export type UnitEvent = {
+  readonly unit: string;
+  readonly seq: number;
+  readonly prev: string | null;
+  readonly fact: string;
+  readonly kind: string;
+  readonly performedFrom: string;
+  readonly performedTo: string;
+  readonly recordedAt: string;
+  readonly after: string | null;
+  readonly effect: Effect;
+};

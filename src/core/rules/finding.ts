@@ -1,0 +1,31 @@
+/** What a rule says of a record. */
+
+export const severities = ['refuse', 'hold', 'due', 'note'] as const;
+export type Severity = (typeof severities)[number];
+
+/** What would clear a finding: later evidence of this kind at this place. */
+export const clearKinds = [
+  'torque',
+  'seal',
+  'setting',
+  'check',
+  'content',
+  'function',
+  'disposition',
+  'correction',
+] as const;
+export type ClearKind = (typeof clearKinds)[number];
+export type Clear = { readonly kind: ClearKind; readonly place: string };
+
+export type Finding = {
+  readonly rule: string;
+  readonly severity: Severity;
+  /** JSON pointer into the record as sent. */
+  readonly pointer: string;
+  readonly expected: string | null;
+  readonly found: string | null;
+  readonly because: string;
+  /** Any one of these clears it. Empty for what is not held or due. */
+  readonly clearedBy: readonly Clear[];
+  readonly text: string;
+};
