@@ -1,0 +1,44 @@
+/** A reading shown in the units of the other half of the world. It stands beside the reading, never in its place. */
+import { inUnit } from './exact.ts';
+import { type Quantity, significantDigits } from './quantity.ts';
+import { dimensionOf } from './unit.ts';
+
+export type UnitSystem = 'metric' | 'imperial';
+
+/** Units that the other system doesn't use, and what it uses. All others are shown as they are in both. */
+const counterparts: Readonly<Record<UnitSystem, Readonly<Record<string, string>>>> = {
+  metric: {
+    'lbf.ft': 'N.m',
+    'lbf.in': 'N.m',
+    psi: 'bar',
+    'gal/min': 'L/min',
+    in3: 'cm3',
+    hp: 'kW',
+    degF: 'degC',
+  },
+  imperial: {
+    'N.m': 'lbf.ft',
+    bar: 'psi',
+    MPa: 'psi',
+    kPa: 'psi',
+    'L/min': 'gal/min',
+    cm3: 'in3',
+    kW: 'hp',
+    degC: 'degF',
+  },
+};
+
+/** Fewer would move a pressure limit visibly: 250 bar is 3626 psi, not 3630. */
+const leastSignificant = 4;
+
+/**
+ * The reading in the asked system, rounded half away from zero to as many significant digits as were read and at
+ * least four; a temperature to as many decimals as were read. A unit that the system uses, or that has no
+ * counterpart (mm, r/min, mA), keeps the reading as it is.
+ */
+export function display(q: Quantity, system: UnitSystem): Quantity {
+  const unit = counterparts[system][q.unit];
+  if (unit === undefined) return q;
+  if (dimensionOf(unit) === 'temperature') return inUnit(q, unit, { decimals: q.value.split('.')[1]?.length ?? 0 });
+  return inUnit(q, unit, { significant: Math.max(leastSignificant, significantDigits(q.value)) });
+}
