@@ -1,5 +1,7 @@
 /** What a fact did to one unit, without its evidence: no lot, person, instrument, reading, note or owner. */
+import type { Rotation } from '../catalogue/edition.ts';
 import type { Content } from '../fit/fit.ts';
+import type { BuiltFor } from '../fit/target-function.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Clear, Severity } from '../rules/finding.ts';
 
@@ -18,7 +20,7 @@ export type Birth =
       readonly kind: 'pump';
       readonly series: string;
       readonly size: string;
-      readonly rotation: string;
+      readonly rotation: Rotation;
       readonly fluid: string | null;
     }
   | { readonly kind: 'control'; readonly body: string };
@@ -32,7 +34,7 @@ export type Effect = {
   /** Station contents as the work left them; only those that changed. */
   readonly changed?: Readonly<Record<string, Content>>;
   readonly function?: string | null;
-  readonly builtFor?: { readonly size?: string; readonly rotation?: string; readonly voltage?: string };
+  readonly builtFor?: BuiltFor;
   readonly mounted?: { readonly with: string; readonly on: boolean };
   /** Settings of the pair of this control and the pump `on`. */
   readonly settings?: Readonly<Record<string, Quantity>>;

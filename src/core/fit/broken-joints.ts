@@ -1,0 +1,51 @@
+/** Joints as a plan lists them. */
+import type { Joint, Tool } from '../catalogue/edition.ts';
+import type { Layout } from './layout.ts';
+import type { BrokenJoint, PlannedSetting } from './plan.ts';
+import { jointsBrokenBy, type WaysIn } from './ways-in.ts';
+
+/**
+ * Every joint that a job breaks, in the catalogue's order: those of opened and changed stations, and the locknuts of
+ * settings that are set on the way out.
+ */
+export function brokenJoints(
+  layout: Layout,
+  ways: WaysIn,
+  changed: ReadonlySet<string>,
+  set: readonly PlannedSetting[],
+): BrokenJoint[] {
+  const opened = new Set(jointsBrokenBy(layout, ways.opened, changed));
+  const adjusted = new Set(set.map((one) => stationOfSetting(layout, one.setting)));
+  return layout.joints
+    .filter((joint) => opened.has(joint) || (isLocknut(joint) && adjusted.has(joint.station)))
+    .map(brokenJoint);
+}
+
+/** A joint that is closed when the setting at its station has been set. */
+export function isLocknut(joint: Joint): boolean {
+  return joint.closed === 'after-setting';
+}
+
+export function stationOfSetting(layout: Layout, setting: string): string | undefined {
+  return layout.settings.find((one) => one.id === setting)?.station;
+}
+
+export function brokenJoint(joint: Joint): BrokenJoint {
+  return {
+    joint: joint.id,
+    station: joint.station ?? null,
+    count: joint.count,
+    torque: joint.torque,
+    tool: joint.tool,
+    seals: joint.seals,
+    ...(joint.closed && { closed: joint.closed }),
+    ...(joint.threadLock !== undefined && { threadLock: joint.threadLock }),
+    ...(joint.sequence !== undefined && { sequence: joint.sequence }),
+  };
+}
+
+/** Each tool once, in the order in which it is first needed. */
+export function toolsOf(joints: readonly BrokenJoint[]): Tool[] {
+  const tools = new Map(joints.map(({ tool }) => [`${tool.drive} ${tool.size}`, tool]));
+  return [...tools.values()];
+}

@@ -1,0 +1,50 @@
+/** A control's body, and the pump under it where that is at hand, as one set of places. */
+import type { Body, Joint, Setting, Size, Station } from '../catalogue/edition.ts';
+import { jointsOf, settingsOf, stationsOf } from '../catalogue/lookup.ts';
+
+export type Layout = {
+  readonly body: Body;
+  readonly size: Size | null;
+  /** In the catalogue's order. */
+  readonly stations: readonly Station[];
+  readonly station: ReadonlyMap<string, Station>;
+  readonly joints: readonly Joint[];
+  readonly mountingJoints: readonly Joint[];
+  readonly settings: readonly Setting[];
+};
+
+export function layoutOf(body: Body, size: Size | null): Layout {
+  const stations = stationsOf(body, size);
+  const joints = jointsOf(body, size);
+  return {
+    body,
+    size,
+    stations,
+    station: new Map(stations.map((station) => [station.id, station])),
+    joints: joints.filter((joint) => joint.mounting !== true),
+    mountingJoints: joints.filter((joint) => joint.mounting === true),
+    settings: settingsOf(body, size),
+  };
+}
+
+export function jointsAt(layout: Layout, station: string): readonly Joint[] {
+  return layout.joints.filter((joint) => joint.station === station);
+}
+
+/**
+ * The joints broken when a station is opened, and those broken besides when its content is changed: a joint with
+ * `opens: false` holds an element that stays where it is while others are reached through the station.
+ */
+export function jointsBroken(layout: Layout, station: string, changed: boolean): readonly Joint[] {
+  return jointsAt(layout, station).filter((joint) => joint.opens || changed);
+}
+
+/** Whether what sits in an opened station comes out with it. */
+export function comesOut(layout: Layout, station: string, changed: boolean): boolean {
+  return changed || jointsAt(layout, station).every((joint) => joint.opens);
+}
+
+/** The listed ways into a station that can be used on what is at hand; none listed: reached from outside. */
+export function waysInto(station: Station): readonly (readonly string[])[] {
+  return station.access ?? [];
+}
