@@ -1,0 +1,41 @@
+import pg from 'pg';
+import { valueTypes } from './value-types.ts';
+
+/** Separate, so that a storm of reports or a long job can't keep the benches from recording. */
+export type Pools = { readonly recording: pg.Pool; readonly reading: pg.Pool; readonly jobs: pg.Pool };
+
+export type PoolOptions = {
+  readonly serviceUrl: string;
+  /** Told when an idle connection is lost; the pool makes a new one by itself. */
+  readonly onLost: (pool: keyof Pools, error: Error) => void;
+};
+
+const sizes: Readonly<Record<keyof Pools, number>> = { recording: 8, reading: 6, jobs: 2 };
+/** Waiting for a free connection and for the server's welcome together; pg would wait for ever. */
+const connectWithinMs: Readonly<Record<keyof Pools, number>> = { recording: 1_000, reading: 1_000, jobs: 10_000 };
+const idleAtMostMs = 30_000;
+
+/** The three pools of the runtime role. Nothing connects until the first query. */
+export function openPools({ serviceUrl, onLost }: PoolOptions): Pools {
+  const open = (name: keyof Pools) => {
+    const pool = new pg.Pool({
+      connectionString: serviceUrl,
+      application_name: `asfitted ${name}`,
+      max: sizes[name],
+      connectionTimeoutMillis: connectWithinMs[name],
+      idleTimeoutMillis: idleAtMostMs,
+      keepAlive: true,
+      options: '-c TimeZone=UTC -c DateStyle=ISO,YMD',
+      types: valueTypes,
+    });
+    // Without a listener a lost connection would end the process.
+    pool.on('error', (error) => onLost(name, error));
+    return pool;
+  };
+  return { recording: open('recording'), reading: open('reading'), jobs: open('jobs') };
+}
+
+/** Waits for the connections in use to come back; call it after the last request was answered. */
+export async function closePools({ recording, reading, jobs }: Pools): Promise<void> {
+  await Promise.all([recording.end(), reading.end(), jobs.end()]);
+}

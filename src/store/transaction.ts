@@ -1,0 +1,185 @@
+import { AsyncLocalStorage } from 'node:async_hooks';
+import pg from 'pg';
+
+export type Role = 'recorder' | 'reader' | 'analyst' | 'jobs' | 'eraser';
+
+/** In milliseconds. What the server ends by itself, whatever happens to us. */
+export type Timeouts = {
+  readonly statementMs: number;
+  readonly lockMs: number;
+  readonly idleMs: number;
+  readonly transactionMs: number;
+};
+
+export type TransactionContext = {
+  readonly role: Role;
+  /** Organisations whose rows the work may see; none are seen without one. */
+  readonly orgs: readonly string[];
+  /** Makers (by slug) whose rows the analyst may see. */
+  readonly makers?: readonly string[];
+  /** Also gives the work one snapshot, so that several queries can't contradict each other. */
+  readonly readOnly?: boolean;
+  readonly timeouts?: Partial<Timeouts>;
+};
+
+/** What work gets. Its queries run one after the other, and only while the transaction is open. */
+export type Tx = {
+  query<R extends pg.QueryResultRow>(text: string, values?: readonly unknown[]): Promise<pg.QueryResult<R>>;
+  query<R extends pg.QueryResultRow>(query: pg.QueryConfig): Promise<pg.QueryResult<R>>;
+};
+
+export const defaultTimeouts: Timeouts = { statementMs: 5_000, lockMs: 1_000, idleMs: 5_000, transactionMs: 10_000 };
+
+/** The server ends an overlong transaction itself; if it doesn't answer at all, the connection is cut this much later. */
+const graceMs = 1_000;
+
+const roles: Readonly<Record<Role, string>> = {
+  recorder: 'asfitted_recorder',
+  reader: 'asfitted_reader',
+  analyst: 'asfitted_analyst',
+  jobs: 'asfitted_jobs',
+  eraser: 'asfitted_eraser',
+};
+
+/** The transaction that the running code is in; the Prisma façade finds its client here. */
+export const currentTransaction = new AsyncLocalStorage<OpenTransaction>();
+
+/**
+ * Runs `work` in a transaction of its own, under a role and with the organisations it may see, and commits. Whatever
+ * `work` throws rolls back and is thrown on. Two round trips before the first query of the work.
+ *
+ * Throws when another transaction is open in the same flow (two connections held by one request can starve the
+ * pool), when an error inside was swallowed (Postgres answers such a COMMIT by rolling back), and when the connection
+ * is lost; after a loss during COMMIT nobody knows whether it was applied.
+ */
+export async function withTransaction<T>(
+  pool: pg.Pool,
+  context: TransactionContext,
+  work: (tx: Tx) => Promise<T>,
+): Promise<T> {
+  if (currentTransaction.getStore()?.isOpen === true) throw new Error('a transaction is open already: pass its tx on');
+  const settings = settingsOf(context);
+  const client = await pool.connect();
+  const transaction = new OpenTransaction(client);
+  const watch = setTimeout(() => transaction.cut(), settings.transactionMs + graceMs);
+  try {
+    await transaction.query(context.readOnly === true ? 'begin isolation level repeatable read, read only' : 'begin');
+    await transaction.query({ name: 'transaction-context', text: setContext, values: settings.values });
+    const result = await currentTransaction.run(transaction, () => work(transaction));
+    await transaction.commit();
+    return result;
+  } catch (error) {
+    await transaction.rollBack();
+    throw error;
+  } finally {
+    clearTimeout(watch);
+    transaction.release();
+  }
+}
+
+/** The role last: what stands before it needs no right of the role's. */
+const setContext = `
+  select set_config('statement_timeout', $1, true), set_config('lock_timeout', $2, true),
+    set_config('idle_in_transaction_session_timeout', $3, true), set_config('transaction_timeout', $4, true),
+    set_config('app.orgs', $5, true), set_config('app.makers', $6, true), set_config('role', $7, true)`;
+
+function settingsOf(context: TransactionContext): { values: string[]; transactionMs: number } {
+  const { statementMs, lockMs, idleMs, transactionMs } = { ...defaultTimeouts, ...context.timeouts };
+  const times = [statementMs, lockMs, idleMs, transactionMs].map((time) => {
+    // Postgres reads 0 as "no limit".
+    if (!Number.isInteger(time) || time <= 0)
+      throw new RangeError(`a timeout is a whole number of ms above 0, not ${time}`);
+    return String(time);
+  });
+  const orgs = context.orgs.map((org) => {
+    if (!/^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i.test(org))
+      throw new TypeError(`"${org}" is no organisation's uuid`);
+    return org;
+  });
+  const makers = (context.makers ?? []).map((maker) => {
+    // The list is split at commas: one inside would let the work see a second maker.
+    if (maker === '' || maker.includes(',')) throw new TypeError(`"${maker}" is no maker's slug`);
+    return maker;
+  });
+  return { values: [...times, orgs.join(','), makers.join(','), roles[context.role]], transactionMs };
+}
+
+/** A client of the pool while our transaction is open on it. */
+export class OpenTransaction implements Tx {
+  readonly #client: pg.PoolClient;
+  readonly #onError: (error: Error) => void;
+  #isOpen = true;
+  #broken: Error | null = null;
+  #last: Promise<unknown> = Promise.resolve();
+
+  constructor(client: pg.PoolClient) {
+    this.#client = client;
+    // A connection lost between two queries is reported here only; unheard, it would end the process.
+    this.#onError = (error) => {
+      this.#broken ??= error;
+    };
+    client.on('error', this.#onError);
+  }
+
+  get isOpen(): boolean {
+    return this.#isOpen;
+  }
+
+  /** In turn: pg deprecates overlapping queries on one client. */
+  query<R extends pg.QueryResultRow>(
+    query: string | pg.QueryConfig,
+    values?: readonly unknown[],
+  ): Promise<pg.QueryResult<R>> {
+    if (!this.#isOpen) return Promise.reject(new Error('the transaction is over: await every query inside the work'));
+    const answer = this.#last.then(() => this.#send<R>(query, values));
+    this.#last = answer.catch(() => {});
+    return answer;
+  }
+
+  async commit(): Promise<void> {
+    await this.#close();
+    const { command } = await this.#send('commit');
+    if (command !== 'COMMIT') throw new Error('the transaction was rolled back: an error inside it was swallowed');
+  }
+
+  /** Never throws: the error that led here says more. */
+  async rollBack(): Promise<void> {
+    await this.#close();
+    if (this.#broken !== null) return;
+    await this.#send('rollback').catch((error: Error) => {
+      this.#broken ??= error;
+    });
+  }
+
+  /** Ends the wait for a server that doesn't answer: the query that runs fails, and the client is thrown away. */
+  cut(): void {
+    this.#broken ??= new Error('the database did not answer in time');
+    (this.#client as unknown as { connection: { stream: { destroy(): void } } }).connection.stream.destroy();
+  }
+
+  release(): void {
+    this.#client.removeListener('error', this.#onError);
+    this.#client.release(this.#broken ?? undefined);
+  }
+
+  /** Takes no more queries, and waits for those taken: none may run on the client once somebody else has it. */
+  async #close(): Promise<void> {
+    this.#isOpen = false;
+    await this.#last;
+  }
+
+  async #send<R extends pg.QueryResultRow>(
+    query: string | pg.QueryConfig,
+    values?: readonly unknown[],
+  ): Promise<pg.QueryResult<R>> {
+    try {
+      return await this.#client.query<R>(query as string, values === undefined ? undefined : [...values]);
+    } catch (error) {
+      // Everything but an error that the server sent while the connection stays: throw the client away.
+      if (!(error instanceof pg.DatabaseError) || error.severity === 'FATAL') {
+        this.#broken ??= error instanceof Error ? error : new Error(String(error));
+      }
+      throw error;
+    }
+  }
+}
