@@ -27,17 +27,17 @@ export type Birth =
 
 export type Effect = {
   readonly born?: Birth;
-  /** Since when the unit exists, where that is known; without it existence is unbounded. */
+  /** Since when the unit exists; without it existence is unbounded. */
   readonly builtAt?: string;
-  /** Station contents stated as found when the work began. */
+  /** Station contents stated one by one as found when the work began. */
   readonly found?: Readonly<Record<string, Content>>;
   /** Station contents as the work left them; only those that changed. */
   readonly changed?: Readonly<Record<string, Content>>;
   readonly function?: string | null;
   readonly builtFor?: BuiltFor;
   readonly mounted?: { readonly with: string; readonly on: boolean };
-  /** Settings of the pair of this control and the pump `on`. */
-  readonly settings?: Readonly<Record<string, Quantity>>;
+  /** Settings of the pair of this control and its pump; null: disturbed and not set again. */
+  readonly settings?: Readonly<Record<string, Quantity | null>>;
   readonly opens?: readonly OpenFinding[];
   readonly clears?: readonly Clear[];
 };

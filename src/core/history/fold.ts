@@ -1,0 +1,135 @@
+/** The state of a unit, folded from its events. Whoever asks, the fold is the same. */
+import type { Content } from '../fit/fit.ts';
+import { notKnown, sameHeld } from '../fit/fit.ts';
+import type { BuiltFor } from '../fit/target-function.ts';
+import type { Quantity } from '../quantity/quantity.ts';
+import type { Clear } from '../rules/finding.ts';
+import type { Birth, Effect, OpenFinding, UnitEvent } from './event.ts';
+import { endOf, orderEvents } from './order-events.ts';
+
+export type Status = 'released' | 'incomplete' | 'held';
+
+/** A station's content and the fact that last said so. */
+export type StationState = Content & { readonly since: string };
+
+export type UnitState = {
+  readonly unit: string;
+  readonly seq: number;
+  readonly born: Birth | null;
+  readonly builtAt: string | null;
+  readonly stations: Readonly<Record<string, StationState>>;
+  readonly function: string | null;
+  readonly builtFor: BuiltFor;
+  /** The control on this pump, or the pump under this control. */
+  readonly mounted: { readonly with: string; readonly since: string; readonly at: string } | null;
+  /** Of the pair; empty off the pump. */
+  readonly settings: Readonly<Record<string, Quantity & { readonly since: string }>>;
+  /** Holds and dues that nothing has cleared. */
+  readonly open: readonly (OpenFinding & { readonly fact: string })[];
+  readonly status: Status;
+};
+
+/** Events of one unit, in any order, each once. What is not yet born has no state. */
+export function fold(unit: string, events: readonly UnitEvent[]): UnitState {
+  const ordered = orderEvents(events);
+  const born = events.find((event) => event.effect.born !== undefined);
+  const empty: UnitState = {
+    unit,
+    seq: Math.max(0, ...events.map((event) => event.seq)),
+    // What a unit is doesn't depend on when it was seen.
+    born: born?.effect.born ?? null,
+    builtAt: born?.effect.builtAt ?? null,
+    stations: {},
+    function: null,
+    builtFor: {},
+    mounted: null,
+    settings: {},
+    open: [],
+    status: 'released',
+  };
+  const state = ordered.reduce((before, event) => apply(before, event), empty);
+  return { ...state, status: statusOf(state.open) };
+}
+
+/** The events that count at (performed, known); null: no bound. */
+export function eventsAt(events: readonly UnitEvent[], performed: string | null, known: string | null): UnitEvent[] {
+  return events.filter(
+    (event) => (known === null || event.recordedAt <= known) && (performed === null || endOf(event) <= performed),
+  );
+}
+
+/** held before incomplete before released. */
+export function statusOf(open: readonly Pick<OpenFinding, 'severity'>[]): Status {
+  if (open.some((one) => one.severity === 'hold')) return 'held';
+  return open.length > 0 ? 'incomplete' : 'released';
+}
+
+/** What each listed station is later found to hold although nothing recorded changed it. */
+export type Contradiction = { readonly station: string; readonly before: string; readonly found: Content };
+
+/**
+ * For a state as at `performed`: stations that a later record found otherwise, with nothing recorded in between.
+ * Between the two the truth is "recorded so, changed unrecorded before then".
+ */
+export function contradictions(state: UnitState, events: readonly UnitEvent[], performed: string): Contradiction[] {
+  const later = orderEvents(events).filter((event) => endOf(event) > performed);
+  return Object.entries(state.stations).flatMap(([station, content]) => {
+    const next = later.find(
+      ({ effect }) => effect.found?.[station] !== undefined || effect.changed?.[station] !== undefined,
+    );
+    const found = next?.effect.found?.[station];
+    if (next === undefined || found === undefined || agrees(content, found)) return [];
+    return [{ station, before: next.performedFrom, found }];
+  });
+}
+
+/** What is not known contradicts nothing. */
+export function agrees(a: Content, b: Content): boolean {
+  return a.elements === null || b.elements === null || sameHeld(a.elements, b.elements);
+}
+
+export function contentOf(state: UnitState, station: string): Content {
+  return state.stations[station] ?? notKnown;
+}
+
+function apply(before: UnitState, { fact, effect, performedTo }: UnitEvent): UnitState {
+  return {
+    ...before,
+    stations: { ...before.stations, ...since(effect.found, fact), ...since(effect.changed, fact) },
+    function: effect.function === undefined ? before.function : effect.function,
+    builtFor: effect.builtFor ?? before.builtFor,
+    mounted: mountedAfter(before, effect, fact, performedTo),
+    settings: settingsAfter(before, effect, fact),
+    open: [
+      ...before.open.filter((one) => !isCleared(one, effect.clears ?? [])),
+      ...(effect.opens ?? []).map((one) => ({ ...one, fact })),
+    ],
+  };
+}
+
+function since(contents: Effect['found'], fact: string): Record<string, StationState> {
+  return Object.fromEntries(
+    Object.entries(contents ?? {}).map(([station, content]) => [station, { ...content, since: fact }]),
+  );
+}
+
+function mountedAfter(before: UnitState, { mounted }: Effect, fact: string, at: string): UnitState['mounted'] {
+  if (mounted === undefined) return before.mounted;
+  if (mounted.on) return { with: mounted.with, since: fact, at };
+  return before.mounted?.with === mounted.with ? null : before.mounted;
+}
+
+/** Settings belong to the pair: a mounting or a taking off leaves none. */
+function settingsAfter(before: UnitState, effect: Effect, fact: string): UnitState['settings'] {
+  const kept = effect.mounted === undefined ? before.settings : {};
+  const after: Record<string, Quantity & { since: string }> = { ...kept };
+  for (const [setting, value] of Object.entries(effect.settings ?? {})) {
+    if (value === null) delete after[setting];
+    else after[setting] = { ...value, since: fact };
+  }
+  return after;
+}
+
+function isCleared(finding: OpenFinding, clears: readonly Clear[]): boolean {
+  return finding.clearedBy.some((one) => clears.some((clear) => clear.kind === one.kind && clear.place === one.place));
+}

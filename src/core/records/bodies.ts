@@ -1,0 +1,100 @@
+/** The bodies of the records of this service, as callers post them. */
+import { z } from 'zod';
+import { bases } from '../fit/fit.ts';
+import { id, place, rotation } from '../catalogue/edition.ts';
+import { quantitySchema } from '../quantity/quantity.ts';
+import { timeSchema } from '../time/instant.ts';
+import { builtFor, evidence, fitted, found, frame, ownId, person, removed, serial, statedContent, unitRef } from './parts.ts';
+
+const onOneUnit = { control: unitRef.optional(), pump: unitRef.optional() };
+const oneUnit = (body: { control?: unknown; pump?: unknown }) => (body.control === undefined) !== (body.pump === undefined);
+const oneUnitError = { error: 'name the unit once: "control", or "pump" for the control on it', path: ['control'] };
+
+export const conversionBody = z
+  .strictObject({
+    ...onOneUnit,
+    ...frame,
+    sheet: z.string().max(100).optional().describe('The digest of the job sheet that was worked to'),
+    opened: z.array(place).max(100).optional().describe('Stations opened, where it was another way in than the sheet says'),
+    for: builtFor.optional().describe('What a control on the shelf is built for'),
+    found: found.optional(),
+    to: z.strictObject({ function: id }).nullable().describe('The declared function; null: it matches none'),
+    removed: z.array(removed).max(200).default([]),
+    fitted: z.array(fitted).max(200).default([]),
+    ...evidence,
+  })
+  .refine(oneUnit, oneUnitError);
+export type ConversionBody = z.infer<typeof conversionBody>;
+
+export const mountingBody = z.strictObject({
+  control: unitRef,
+  pump: unitRef,
+  ...frame,
+  on: z.boolean().describe('true: put on the pump; false: taken off it'),
+  tag: serial.optional().describe('The tag given to a control without a serial when it comes off'),
+  found: found.optional(),
+  removed: z.array(removed).max(200).default([]),
+  fitted: z.array(fitted).max(200).default([]),
+  ...evidence,
+});
+export type MountingBody = z.infer<typeof mountingBody>;
+
+export const adjustmentBody = z.strictObject({ ...onOneUnit, ...frame, ...evidence }).refine(oneUnit, oneUnitError);
+export type AdjustmentBody = z.infer<typeof adjustmentBody>;
+
+export const inspectionBody = z
+  .strictObject({ ...onOneUnit, ...frame, opened: z.array(place).max(100).default([]), found, ...evidence })
+  .refine(oneUnit, oneUnitError);
+export type InspectionBody = z.infer<typeof inspectionBody>;
+
+export const dispositionBody = z.strictObject({
+  reference: frame.reference,
+  performedAt: timeSchema,
+  decision: z.enum(['rework', 'concession', 'scrap']),
+  reason: z.string().trim().min(1).max(2000),
+  note: frame.note,
+});
+export type DispositionBody = z.infer<typeof dispositionBody>;
+
+const basis = z.enum(bases);
+const registered = {
+  function: id.nullable().optional().describe('The function it has; null: it matches none'),
+  basis: basis.default('plate').describe('How the content is known, where a station does not say otherwise'),
+  choices: z.record(place, id).optional().describe('Which of several elements, where the function leaves a choice'),
+  stations: z
+    .record(place, z.strictObject({ content: statedContent, basis: basis.optional() }))
+    .optional()
+    .describe('Stations stated one by one'),
+};
+const seen = {
+  edition: id,
+  performedAt: timeSchema.describe('When it was seen'),
+  builtAt: timeSchema.optional(),
+  deliveredAt: timeSchema.optional(),
+  shop: ownId.optional(),
+  technician: person.optional(),
+  note: frame.note,
+};
+
+export const controlRegistration = z.strictObject({ ...seen, body: id, ...registered, for: builtFor.optional() });
+export type ControlRegistration = z.infer<typeof controlRegistration>;
+
+export const pumpRegistration = z.strictObject({
+  ...seen,
+  series: id,
+  size: id,
+  rotation,
+  fluid: id.optional(),
+  stations: registered.stations,
+  basis: registered.basis,
+  control: z
+    .strictObject({
+      serial: serial.optional().describe('Left out for a control that has none: it is known as the control of its pump'),
+      body: id,
+      ...registered,
+      settings: z.record(place, quantitySchema).optional(),
+    })
+    .nullable()
+    .describe('The control on it; null: it is bare'),
+});
+export type PumpRegistration = z.infer<typeof pumpRegistration>;

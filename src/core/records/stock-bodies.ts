@@ -1,0 +1,44 @@
+/** What a distributor states of its shops, people, instruments and lots. */
+import { z } from 'zod';
+import { id } from '../catalogue/edition.ts';
+import { quantitySchema } from '../quantity/quantity.ts';
+import { timeSchema } from '../time/instant.ts';
+import { frame, ownId } from './parts.ts';
+
+const line = z.string().trim().min(1).max(200);
+
+export const shopBody = z.strictObject({ name: line });
+export type ShopBody = z.infer<typeof shopBody>;
+
+export const technicianBody = z.strictObject({
+  name: line.optional().describe('Kept apart from records, and erasable'),
+  subject: line.optional().describe('The token subject of this person: proves that a disposition is not by the doer'),
+});
+export type TechnicianBody = z.infer<typeof technicianBody>;
+
+export const instrumentKinds = ['torque-wrench', 'gauge', 'stand'] as const;
+export const instrumentBody = z.strictObject({
+  kind: z.enum(instrumentKinds),
+  how: z.enum(['set', 'indicated']).optional().describe('Of a torque wrench: set and clicks, or indicates'),
+  range: z.strictObject({ min: quantitySchema, max: quantitySchema }).optional(),
+  resolution: quantitySchema.optional(),
+  class: line.optional(),
+  serial: line.optional(),
+  shop: ownId.optional(),
+});
+export type InstrumentBody = z.infer<typeof instrumentBody>;
+
+export const lotBody = z.strictObject({
+  part: id.describe('The kit part or the element that the lot is of'),
+  madeAt: timeSchema.optional(),
+});
+export type LotBody = z.infer<typeof lotBody>;
+
+export const intakeBody = z.strictObject({
+  reference: frame.reference,
+  performedAt: timeSchema,
+  shop: ownId,
+  quantity: z.int().min(1).max(1_000_000),
+  note: frame.note,
+});
+export type IntakeBody = z.infer<typeof intakeBody>;
