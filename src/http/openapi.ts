@@ -1,0 +1,98 @@
+/** The OpenAPI 3.1 description, made from the routes' zod schemas. */
+import swagger, { type FastifyDynamicSwaggerOptions } from '@fastify/swagger';
+import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import packageJson from '../../package.json' with { type: 'json' };
+import { problemCodes } from '../errors.ts';
+import type { Rest, Routes } from './access.ts';
+import { problemMediaType, problemSchema } from './problems.ts';
+
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    /** The route reads an Idempotency-Key; the description says so. */
+    idempotencyKey?: true;
+  }
+}
+
+type Transform = NonNullable<FastifyDynamicSwaggerOptions['transform']>;
+type TransformObject = NonNullable<FastifyDynamicSwaggerOptions['transformObject']>;
+type OpenApi = Extract<Parameters<TransformObject>[0], { openapiObject: unknown }>['openapiObject'];
+
+/** Describes the routes that are registered in this scope afterwards. */
+export async function describeRoutes(app: Rest): Promise<void> {
+  await app.register(swagger, {
+    openapi: {
+      openapi: '3.1.0',
+      info: { title: 'Asfitted', version: packageJson.version, description: packageJson.description },
+      components: {
+        securitySchemes: {
+          bearer: {
+            type: 'http',
+            scheme: 'bearer',
+            bearerFormat: 'JWT',
+            description: 'A JWT access token (RFC 9068); an operation lists the scopes that it needs.',
+          },
+        },
+      },
+    },
+    transform: withIdempotencyKey,
+    transformObject: withProblems,
+  });
+}
+
+/** `GET /openapi.json`. */
+export const openApiRoute: Routes = (app) => {
+  app.get('/openapi.json', { schema: { hide: true } }, async () => app.swagger());
+};
+
+const withIdempotencyKey: Transform = (route) => {
+  const transformed = jsonSchemaTransform(route);
+  if (route.route.config?.idempotencyKey !== true) return transformed;
+  const headers = {
+    type: 'object',
+    required: ['Idempotency-Key'],
+    properties: {
+      'Idempotency-Key': {
+        type: 'string',
+        minLength: 1,
+        description:
+          'New for every record, the same when a request is repeated; 1 to 255 visible ASCII characters, in double quotes or bare.',
+      },
+    },
+  };
+  return { ...transformed, schema: { ...(transformed.schema as object), headers } };
+};
+
+/** Every operation may answer with a problem; it is described once. */
+const withProblems: TransformObject = (document) => {
+  // Of the two kinds of document that the type allows, this one is never Swagger 2.0.
+  const openapi = jsonSchemaTransformObject(document) as OpenApi;
+  const problem = { $ref: '#/components/responses/Problem' };
+  for (const path of Object.values(openapi.paths ?? {})) {
+    for (const operation of Object.values(path ?? {})) {
+      if (operation !== null && typeof operation === 'object' && 'responses' in operation) {
+        operation.responses = { ...operation.responses, default: problem };
+      }
+    }
+  }
+  const { $schema: _, ...schema } = z.toJSONSchema(problemSchema);
+  return {
+    ...openapi,
+    components: {
+      ...openapi.components,
+      schemas: { ...openapi.components?.schemas, Problem: schema },
+      responses: {
+        Problem: {
+          description: problemDescription,
+          content: { [problemMediaType]: { schema: { $ref: '#/components/schemas/Problem' } } },
+        },
+      },
+    },
+  } as ReturnType<TransformObject>;
+};
+
+const problemDescription = [
+  'Problem details (RFC 9457). After a 503, or without an answer, the request may have been applied: repeat it with the same key.',
+  '',
+  ...Object.entries(problemCodes).map(([code, { status, meaning }]) => `- \`${code}\` (${status}): ${meaning}`),
+].join('\n');

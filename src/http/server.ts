@@ -1,0 +1,103 @@
+/** The HTTP server. Reads as a table of contents: limits, then what every request passes, then routes. */
+import { randomUUID } from 'node:crypto';
+import type { Socket } from 'node:net';
+import { type FastifyInstance, fastify } from 'fastify';
+import { serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
+import type { Logger } from 'pino';
+import { Problem } from '../errors.ts';
+import { publicRoutes, type Rest, type Routes, requireDeclaredAccess } from './access.ts';
+import type { Authenticate } from './authenticate.ts';
+import { type Checks, healthRoutes } from './health.ts';
+import { takeJsonOnly } from './json-body.ts';
+import { RequestLog } from './logger.ts';
+import { describeRoutes, openApiRoute } from './openapi.ts';
+import { answerClientError, answerError, answerUnroutable } from './problems.ts';
+import { type PublicKey, publicFactRoutes } from './public-facts.ts';
+import { answerUnknownRoutes } from './unknown-routes.ts';
+import { zodValidator } from './zod-validation.ts';
+
+export type ServerOptions = {
+  readonly logger: Logger;
+  /** Ranges of proxies that may say where a request comes from. Never a number of hops: whoever can reach the port could pose as one. */
+  readonly trustProxy: readonly string[];
+  readonly authenticate: Authenticate;
+  readonly checks: { readonly ready: Checks; readonly started: Checks };
+  readonly publicKey: PublicKey;
+  /** The REST routes of the use cases, each wrapped in `withScope` or `publicRoutes`. */
+  readonly routes: Routes;
+};
+
+/** Times in milliseconds, sizes in bytes. */
+export const limits = Object.freeze({
+  /** To receive a request whole: the largest body over a slow line. */
+  requestTimeout: 30_000,
+  headersTimeout: 10_000,
+  /** A socket on which nothing moves, which is also the longest that an answer may take. */
+  connectionTimeout: 60_000,
+  /** Longer than the 60 s after which proxies commonly drop idle connections (common practice), so that they close first. */
+  keepAliveTimeout: 72_000,
+  /** A record with every reading is some 30 KiB. A route that takes more says so itself. */
+  bodyLimit: 256 * 1024,
+  maxHeaderSize: 16 * 1024,
+  /** Characters of one part of a path: a serial is at most 100, percent-encoded or not. */
+  maxParamLength: 200,
+});
+
+export function buildServer(options: ServerOptions): FastifyInstance {
+  const app = fastify({
+    requestTimeout: limits.requestTimeout,
+    connectionTimeout: limits.connectionTimeout,
+    keepAliveTimeout: limits.keepAliveTimeout,
+    bodyLimit: limits.bodyLimit,
+    http: { headersTimeout: limits.headersTimeout, maxHeaderSize: limits.maxHeaderSize },
+    routerOptions: { maxParamLength: limits.maxParamLength },
+    trustProxy: options.trustProxy.length === 0 ? false : [...options.trustProxy],
+    // Fastify's own answer while closing is no problem+json: `refuseWhileClosing` gives ours.
+    return503OnClosing: false,
+    // Ids from outside could forge a log.
+    requestIdHeader: false,
+    genReqId: () => randomUUID(),
+    loggerInstance: options.logger,
+    logController: new RequestLog(),
+    frameworkErrors: answerUnroutable,
+    clientErrorHandler: (error, socket) => answerClientError(error, socket as Socket, randomUUID()),
+  }) as unknown as FastifyInstance;
+
+  app.setErrorHandler(answerError);
+  app.decorateRequest('problemCode', null);
+  app.decorate('authenticate', options.authenticate);
+  nameRequests(app);
+  refuseWhileClosing(app);
+  answerUnknownRoutes(app);
+  requireDeclaredAccess(app);
+  takeJsonOnly(app);
+
+  app.register(async (scope) => {
+    const rest: Rest = scope.withTypeProvider<ZodTypeProvider>();
+    rest.setValidatorCompiler(zodValidator);
+    rest.setSerializerCompiler(serializerCompiler);
+    await describeRoutes(rest);
+    rest.register(publicRoutes(healthRoutes(options.checks)));
+    rest.register(publicRoutes(publicFactRoutes(options.publicKey)));
+    rest.register(publicRoutes(openApiRoute));
+    await options.routes(rest);
+  });
+  return app;
+}
+
+/** The id that problems and log lines carry, also on answers that went well. */
+function nameRequests(app: FastifyInstance): void {
+  app.addHook('onRequest', async (request, reply) => {
+    reply.header('x-request-id', request.id);
+  });
+}
+
+function refuseWhileClosing(app: FastifyInstance): void {
+  let closing = false;
+  app.addHook('preClose', async () => {
+    closing = true;
+  });
+  app.addHook('onRequest', async () => {
+    if (closing) throw new Problem('busy', 'The service is stopping; repeat the request.');
+  });
+}
