@@ -4,17 +4,12 @@
  */
 import type { Edition } from '../catalogue/edition.ts';
 import type { Quantity } from '../quantity/quantity.ts';
-import { brokenJoints, isLocknut, stationOfSetting, toolsOf } from './broken-joints.ts';
+import { assemblePlan } from './assemble-plan.ts';
 import { chooseContents } from './choose-contents.ts';
-import { coverNeeds, needsOf } from './cover-needs.ts';
-import { type Fit, together } from './fit.ts';
+import type { Fit } from './fit.ts';
 import { layoutOf } from './layout.ts';
 import type { NoPlan, Plan } from './plan.ts';
-import { planSettings } from './plan-settings.ts';
-import { stepsOf } from './plan-steps.ts';
-import { requiredChecks } from './required-checks.ts';
 import { type BuiltFor, type PumpAtHand, targetFunction } from './target-function.ts';
-import { chooseWays, waysWithin } from './ways-in.ts';
 
 export type ConversionJob = {
   readonly edition: Edition;
@@ -43,73 +38,21 @@ export function planConversion(job: ConversionJob): Plan | NoPlan {
   const layout = layoutOf(target.body, target.size);
   const chosen = chooseContents(layout, target.pattern, job.fit, job.choices);
   if ('refused' in chosen) return { refused: chosen.refused, offered: [] };
-  const { changes, looks, targets } = chosen;
-
-  const changed = changes.map((change) => change.station);
-  const { ways, unreached } =
-    job.opened === undefined
-      ? { ways: chooseWays(layout, changed, looks), unreached: [] }
-      : waysWithin(layout, new Set([...job.opened, ...changed]), []);
-  if (unreached.length > 0) {
-    return { refused: `${unreached.join(' and ')} can't be reached through what was opened`, offered: [] };
-  }
-
-  const functionChanges = job.from !== job.to;
-  const onPump = job.pump !== null;
-  const settings = planSettings(
+  return assemblePlan(
     {
       edition: job.edition,
       layout,
+      kind: 'conversion',
+      onPump: job.pump !== null,
       function: target.function,
-      functionChanges,
+      functionChanges: job.from !== job.to,
       known: job.settings,
-      contents: targets,
+      contents: chosen.targets,
+      toOpen: chosen.changes.map((change) => change.station),
+      toReach: chosen.looks,
+      opened: job.opened,
     },
-    ways.opened,
+    chosen,
+    { fit: job.fit, fluid: job.pump?.fluid ?? null, stock: job.stock },
   );
-  const [settingsNow, settingsLater] = onPump ? [settings, []] : [[], settings];
-  const joints = brokenJoints(layout, ways, new Set(changed), settingsNow);
-  const isWork = functionChanges || ways.opened.length > 0 || settings.length > 0;
-  const checks = isWork ? requiredChecks(job.edition, 'conversion', onPump) : { now: [], afterMounting: [] };
-  const waiting = new Set(settingsLater.map((one) => stationOfSetting(layout, one.setting)));
-  const jointsLater = layout.joints
-    .filter((joint) => isLocknut(joint) && waiting.has(joint.station))
-    .map((one) => one.id);
-
-  return {
-    changes,
-    opened: ways.opened,
-    joints,
-    settings,
-    steps: stepsOf({
-      edition: job.edition,
-      layout,
-      fit: job.fit,
-      changes,
-      looks: job.opened === undefined ? looks : [],
-      ways,
-      settings: settingsNow,
-      settingsLater,
-      checks: checks.now,
-      mounts: false,
-    }),
-    tools: toolsOf(joints),
-    cover: coverNeeds(needsOf(together(...changes.map((change) => change.in)), joints), {
-      edition: job.edition,
-      body: job.body,
-      fluid: job.pump?.fluid ?? null,
-      stock: job.stock,
-    }),
-    evidence: {
-      torques: joints.map((one) => one.joint).filter((id) => !jointsLater.includes(id)),
-      settings: settingsNow.map((one) => one.setting),
-      seals: joints.filter((one) => one.seals.length > 0).map((one) => one.joint),
-      checks: checks.now,
-    },
-    afterMounting: {
-      settings: settingsLater.map((one) => one.setting),
-      checks: checks.afterMounting,
-      joints: jointsLater.filter((id) => joints.some((one) => one.joint === id)),
-    },
-  };
 }

@@ -1,13 +1,26 @@
 /** The bodies of the records of this service, as callers post them. */
 import { z } from 'zod';
-import { bases } from '../fit/fit.ts';
 import { id, place, rotation } from '../catalogue/edition.ts';
+import { bases } from '../fit/fit.ts';
 import { quantitySchema } from '../quantity/quantity.ts';
 import { timeSchema } from '../time/instant.ts';
-import { builtFor, evidence, fitted, found, frame, ownId, person, removed, serial, statedContent, unitRef } from './parts.ts';
+import {
+  builtFor,
+  evidence,
+  fitted,
+  found,
+  frame,
+  ownId,
+  person,
+  removed,
+  serial,
+  statedContent,
+  unitRef,
+} from './parts.ts';
 
 const onOneUnit = { control: unitRef.optional(), pump: unitRef.optional() };
-const oneUnit = (body: { control?: unknown; pump?: unknown }) => (body.control === undefined) !== (body.pump === undefined);
+const oneUnit = (body: { control?: unknown; pump?: unknown }) =>
+  (body.control === undefined) !== (body.pump === undefined);
 const oneUnitError = { error: 'name the unit once: "control", or "pump" for the control on it', path: ['control'] };
 
 export const conversionBody = z
@@ -15,7 +28,11 @@ export const conversionBody = z
     ...onOneUnit,
     ...frame,
     sheet: z.string().max(100).optional().describe('The digest of the job sheet that was worked to'),
-    opened: z.array(place).max(100).optional().describe('Stations opened, where it was another way in than the sheet says'),
+    opened: z
+      .array(place)
+      .max(100)
+      .optional()
+      .describe('Stations opened, where it was another way in than the sheet says'),
     for: builtFor.optional().describe('What a control on the shelf is built for'),
     found: found.optional(),
     to: z.strictObject({ function: id }).nullable().describe('The declared function; null: it matches none'),
@@ -89,7 +106,9 @@ export const pumpRegistration = z.strictObject({
   basis: registered.basis,
   control: z
     .strictObject({
-      serial: serial.optional().describe('Left out for a control that has none: it is known as the control of its pump'),
+      serial: serial
+        .optional()
+        .describe('Left out for a control that has none: it is known as the control of its pump'),
       body: id,
       ...registered,
       settings: z.record(place, quantitySchema).optional(),

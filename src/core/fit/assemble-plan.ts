@@ -1,0 +1,54 @@
+/** A plan from what the work demands: its steps, tools and kits beside it. */
+import { toolsOf } from './broken-joints.ts';
+import type { Chosen } from './choose-contents.ts';
+import { coverNeeds, needsOf } from './cover-needs.ts';
+import { type Demanded, type DemandedWork, demandOf } from './demand.ts';
+import { type Fit, together } from './fit.ts';
+import type { NoPlan, Plan } from './plan.ts';
+import { stepsOf } from './plan-steps.ts';
+
+export function assemblePlan(
+  work: DemandedWork,
+  { changes, looks }: Chosen,
+  bench: {
+    readonly fit: Fit;
+    readonly fluid: string | null;
+    readonly stock: Readonly<Record<string, number>> | undefined;
+  },
+): Plan | NoPlan {
+  const demanded = demandOf(work);
+  if (demanded.unreached.length > 0) return notReached(demanded);
+  const { edition, layout, kind } = work;
+  const { ways, joints, settings, evidence, afterMounting, settingsNow, settingsLater } = demanded;
+  return {
+    changes,
+    opened: ways.opened,
+    joints,
+    settings,
+    steps: stepsOf({
+      edition,
+      layout,
+      fit: bench.fit,
+      changes,
+      looks: work.opened === undefined ? looks : [],
+      ways,
+      settings: settingsNow,
+      settingsLater,
+      checks: evidence.checks,
+      mounts: kind === 'mounting',
+    }),
+    tools: toolsOf(joints),
+    cover: coverNeeds(needsOf(together(...changes.map((change) => change.in)), joints), {
+      edition,
+      body: layout.body.id,
+      fluid: bench.fluid,
+      stock: bench.stock,
+    }),
+    evidence,
+    afterMounting,
+  };
+}
+
+function notReached({ unreached }: Demanded): NoPlan {
+  return { refused: `${unreached.join(' and ')} can't be reached through what was opened`, offered: [] };
+}

@@ -1,0 +1,89 @@
+/**
+ * What work demands, whether planned or recorded: the joints it breaks, what must be set and checked, now or once
+ * the control is on a pump. The planner draws its steps from this, the judge holds a record against it.
+ */
+import type { Edition, Fun } from '../catalogue/edition.ts';
+import type { Quantity } from '../quantity/quantity.ts';
+import { brokenJoint, brokenJoints, isLocknut, stationOfSetting } from './broken-joints.ts';
+import type { Held } from './fit.ts';
+import type { Layout } from './layout.ts';
+import type { BrokenJoint, Plan, PlannedSetting } from './plan.ts';
+import { planSettings } from './plan-settings.ts';
+import { requiredChecks } from './required-checks.ts';
+import { chooseWays, type WaysIn, waysWithin } from './ways-in.ts';
+
+export type DemandedWork = {
+  readonly edition: Edition;
+  readonly layout: Layout;
+  readonly kind: 'conversion' | 'mounting';
+  readonly onPump: boolean;
+  /** Null where the fit matches none: no setting has a meaning then. */
+  readonly function: Fun | null;
+  readonly functionChanges: boolean;
+  /** Settings that the pair is known to have. */
+  readonly known: Readonly<Record<string, Quantity>>;
+  /** What each station holds afterwards; null where that is not known. */
+  readonly contents: ReadonlyMap<string, readonly Held[] | null>;
+  /** Stations whose content is changed, and those only looked at. */
+  readonly toOpen: readonly string[];
+  readonly toReach: readonly string[];
+  /** Stations stated as opened, in place of the best ways in. */
+  readonly opened: readonly string[] | undefined;
+};
+
+export type Demanded = Pick<Plan, 'joints' | 'settings' | 'evidence' | 'afterMounting'> & {
+  readonly ways: WaysIn;
+  readonly settingsNow: readonly PlannedSetting[];
+  readonly settingsLater: readonly PlannedSetting[];
+  /** Stations that what was stated as opened doesn't reach. */
+  readonly unreached: readonly string[];
+};
+
+export function demandOf(work: DemandedWork): Demanded {
+  const { layout, toOpen, toReach } = work;
+  const { ways, unreached } =
+    work.opened === undefined
+      ? { ways: chooseWays(layout, toOpen, toReach), unreached: [] }
+      : waysWithin(layout, new Set([...work.opened, ...toOpen]), []);
+  const settings = work.function === null ? [] : planSettings({ ...work, function: work.function }, ways.opened);
+  const [settingsNow, settingsLater] = work.onPump ? [settings, []] : [[], settings];
+  const joints = jointsOf(work, ways, settingsNow);
+  const isWork = work.kind === 'mounting' || work.functionChanges || ways.opened.length > 0 || settings.length > 0;
+  const checks = isWork ? requiredChecks(work.edition, work.kind, work.onPump) : { now: [], afterMounting: [] };
+  const later = locknutsOf(layout, settingsLater).map((joint) => joint.id);
+  return {
+    ways,
+    unreached,
+    joints,
+    settings,
+    settingsNow,
+    settingsLater,
+    evidence: {
+      torques: joints.map((one) => one.joint).filter((id) => !later.includes(id)),
+      settings: settingsNow.map((one) => one.setting),
+      seals: joints.filter((one) => one.seals.length > 0).map((one) => one.joint),
+      checks: checks.now,
+    },
+    afterMounting: {
+      settings: settingsLater.map((one) => one.setting),
+      checks: checks.afterMounting,
+      joints: joints.map((one) => one.joint).filter((id) => later.includes(id)),
+    },
+  };
+}
+
+/** In the catalogue's order; for a mounting the mounting joints, and the locknuts of all that is set, come after. */
+function jointsOf(work: DemandedWork, ways: WaysIn, settingsNow: readonly PlannedSetting[]): BrokenJoint[] {
+  const changed = new Set(work.toOpen);
+  if (work.kind === 'conversion') return brokenJoints(work.layout, ways, changed, settingsNow);
+  const locknuts = locknutsOf(work.layout, settingsNow);
+  const opened = brokenJoints(work.layout, ways, changed, []).filter(
+    (one) => !locknuts.some((nut) => nut.id === one.joint),
+  );
+  return [...opened, ...[...work.layout.mountingJoints, ...locknuts].map(brokenJoint)];
+}
+
+function locknutsOf(layout: Layout, settings: readonly PlannedSetting[]) {
+  const stations = new Set(settings.map((one) => stationOfSetting(layout, one.setting)));
+  return layout.joints.filter((joint) => isLocknut(joint) && stations.has(joint.station));
+}
