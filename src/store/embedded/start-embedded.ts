@@ -1,4 +1,5 @@
 import { dirname, join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
 import pg from 'pg';
 import { ownerOf, unprivilegedAccount } from './account.ts';
 import { findBinaries } from './binaries.ts';
@@ -27,6 +28,9 @@ export type Embedded = {
   readonly adopted: boolean;
   stop(): Promise<void>;
 };
+
+const goneWithinMs = 1_000;
+const betweenLooksMs = 50;
 
 /**
  * Runs Postgres from the npm package in DATA_DIR, on a free loopback port, with passwords kept in
@@ -92,14 +96,22 @@ async function stayConnected(superuserUrl: string): Promise<pg.Client> {
   return client;
 }
 
-/** Clients other than us. None, too, when the server doesn't answer any more: then it is to be stopped. */
+/**
+ * Clients other than us. Connections that were just closed are still listed for a moment. None, too, when the
+ * server doesn't answer any more: then it is to be stopped.
+ */
 async function countOthers(presence: pg.Client): Promise<number> {
-  try {
-    const { rows } = await presence.query<{ others: number }>(
-      `select count(*)::int as others from pg_stat_activity where backend_type = 'client backend' and pid <> pg_backend_pid()`,
-    );
-    return rows[0]?.others ?? 0;
-  } catch {
-    return 0;
+  const deadline = Date.now() + goneWithinMs;
+  for (;;) {
+    try {
+      const { rows } = await presence.query<{ others: number }>(
+        `select count(*)::int as others from pg_stat_activity where backend_type = 'client backend' and pid <> pg_backend_pid()`,
+      );
+      const others = rows[0]?.others ?? 0;
+      if (others === 0 || Date.now() > deadline) return others;
+    } catch {
+      return 0;
+    }
+    await pause(betweenLooksMs);
   }
 }

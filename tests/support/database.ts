@@ -1,0 +1,51 @@
+import { randomBytes } from 'node:crypto';
+import { afterAll, inject, type RunnerTask } from 'vitest';
+import { type ServerUrls, urlOf, withSuperuser } from './test-server.ts';
+
+export type TestDatabase = {
+  readonly name: string;
+  readonly serviceUrl: string;
+  readonly ownerUrl: string;
+  /** This database as superuser. */
+  readonly superuserUrl: string;
+  close(): Promise<void>;
+};
+
+/**
+ * A migrated database for one test file: `const db = await testDatabase();` at the top level. It is dropped after
+ * the file's last test (later than the file's own `afterAll`, where pools are closed), or kept, and its name printed,
+ * when one was red. `close()` drops it earlier.
+ */
+export async function testDatabase(): Promise<TestDatabase> {
+  const urls = await askDesk();
+  const name = urls.template.replace(/template$/, randomBytes(4).toString('hex'));
+  await withSuperuser(urls.superuserUrl, (client) =>
+    client.query(`create database ${name} template ${urls.template} owner asfitted_owner`),
+  );
+  const close = () =>
+    withSuperuser(urls.superuserUrl, async (client) => {
+      await client.query(`drop database if exists ${name} with (force)`);
+    });
+  // biome-ignore lint/correctness/noEmptyPattern: vitest reads the pattern to see which fixtures are wanted
+  afterAll(async ({}, suite) => {
+    if (!suite.tasks.some(failed)) await close();
+    else console.log(`Database ${name} is kept: a test failed.`);
+  });
+  return {
+    name,
+    serviceUrl: urlOf(urls.superuserUrl, name, 'asfitted_service', urls.servicePassword),
+    ownerUrl: urlOf(urls.superuserUrl, name, 'asfitted_owner', urls.ownerPassword),
+    superuserUrl: urlOf(urls.superuserUrl, name),
+    close,
+  };
+}
+
+async function askDesk(): Promise<ServerUrls> {
+  const response = await fetch(inject('testServerDesk'));
+  if (!response.ok) throw new Error(`No Postgres for the tests: ${await response.text()}`);
+  return (await response.json()) as ServerUrls;
+}
+
+function failed(task: RunnerTask): boolean {
+  return task.result?.state === 'fail' || (task.type === 'suite' && task.tasks.some(failed));
+}

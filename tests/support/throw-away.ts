@@ -1,0 +1,58 @@
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { runningServer } from '../../src/store/embedded/pid-file.ts';
+import { startEmbedded } from '../../src/store/embedded/start-embedded.ts';
+import { killServer } from '../../src/store/embedded/stop-server.ts';
+
+const prefix = 'asfitted-tests-';
+/** Nothing here must survive a power loss. */
+export const fastSettings = { fsync: 'off', full_page_writes: 'off', max_connections: '200' };
+
+/** An embedded Postgres in a temporary folder, removed at the end unless databases of failed tests are in it. */
+export async function openThrowAway(): Promise<{
+  superuserUrl: string;
+  close(keptDatabases: readonly string[]): Promise<void>;
+}> {
+  await sweep();
+  const dataDir = join(tmpdir(), `${prefix}${process.pid}`);
+  mkdirSync(dataDir, { mode: 0o755 });
+  const server = await startEmbedded({ dataDir, log: () => {}, settings: fastSettings });
+  return {
+    superuserUrl: server.superuserUrl,
+    async close(keptDatabases) {
+      await server.stop();
+      if (keptDatabases.length === 0) await removeDataDir(dataDir);
+      else console.log(`Kept ${keptDatabases.join(', ')} in ${dataDir} until the next run.`);
+    },
+  };
+}
+
+/** Removes a DATA_DIR and the cluster of it, wherever that lies; a server still running in it is killed. */
+export async function removeDataDir(dataDir: string): Promise<void> {
+  const file = join(dataDir, 'postgres.json');
+  if (existsSync(file)) {
+    const { home } = JSON.parse(readFileSync(file, 'utf8')) as { home: string };
+    const running = runningServer(join(home, 'cluster'));
+    if (running !== null) await killServer(join(home, 'cluster'), running.pid);
+    rmSync(home, { recursive: true, force: true });
+  }
+  rmSync(dataDir, { recursive: true, force: true });
+}
+
+/** What runs that are over left behind: killed ones, and those that kept databases. */
+async function sweep(): Promise<void> {
+  for (const name of readdirSync(tmpdir())) {
+    const pid = Number(name.slice(prefix.length));
+    if (name.startsWith(prefix) && Number.isInteger(pid) && !isAlive(pid)) await removeDataDir(join(tmpdir(), name));
+  }
+}
+
+function isAlive(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return error instanceof Error && 'code' in error && error.code === 'EPERM';
+  }
+}
