@@ -2,16 +2,37 @@
  * Look-ups in a checked edition. Maps are built once per edition object and live as long as it does; what isn't
  * there is `null`, never an exception.
  */
-import type { Body, Edition, Element, Fun, Joint, Pattern, Rotation, Setting, Size, Station } from './edition.ts';
+
+import type { Quantity } from '../quantity/quantity.ts';
+import type { Body, Edition, Element, Fun, Joint, Pattern, Setting, Size, Station } from './edition.ts';
 
 /** What a control is built for, or what it sits on, as far as it is known. Sizes and voltages by their catalogue name. */
 export type Circumstances = {
-  readonly rotation?: Rotation | null | undefined;
+  readonly rotation?: string | null | undefined;
   readonly size?: string | null | undefined;
   readonly voltage?: string | null | undefined;
 };
 
 export const onPump = 'pump/';
+
+type PumpValue = 'displacement' | 'ratedPressure' | 'highestSetting' | 'peakPressure' | 'maxSpeed' | 'shaftTorqueLimit';
+const pumpValues: ReadonlyMap<string, PumpValue> = new Map([
+  ['displacement', 'displacement'],
+  ['rated-pressure', 'ratedPressure'],
+  ['highest-setting', 'highestSetting'],
+  ['peak-pressure', 'peakPressure'],
+  ['max-speed', 'maxSpeed'],
+  ['shaft-torque-limit', 'shaftTorqueLimit'],
+]);
+
+/** The names under which a relation's `pump` term may ask for a value of the pump's size. */
+export const pumpValueNames: readonly string[] = [...pumpValues.keys()];
+
+/** A value of a pump's size by its name in relations; null for one that the size doesn't state or that there isn't. */
+export function pumpValueOf(size: Size, name: string): Quantity | null {
+  const field = pumpValues.get(name);
+  return field === undefined ? null : (size[field] ?? null);
+}
 
 export function bodyOf(edition: Edition, bodyId: string): Body | null {
   return indexOf(edition).bodies.get(bodyId) ?? null;

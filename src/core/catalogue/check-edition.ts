@@ -1,0 +1,115 @@
+/**
+ * What an edition must be before it is published. Everything wrong is said at once, each with its JSON pointer into
+ * what was sent; meaning is looked at once the shape is right.
+ */
+import { cycleInAccess, unreachableStation } from './checks/access.ts';
+import {
+  impossibleEfficiency,
+  minAboveMax,
+  negativeTolerance,
+  notMoreThanNothing,
+  settingWithoutBound,
+} from './checks/bounds.ts';
+import { duplicateFunctions, duplicateIds, listedTwice } from './checks/duplicates.ts';
+import { jointOfNoStation, lockWithoutSetting, mountingJointOfStation } from './checks/joints.ts';
+import { elementNotAccepted, tooManyPieces, undecidedStation } from './checks/patterns.ts';
+import {
+  boundWithoutUnit,
+  mixedTerms,
+  relationWithoutBound,
+  unknownTerm,
+  wrongValueOfTerm,
+} from './checks/relations.ts';
+import { shapeProblems } from './checks/shape.ts';
+import { unknownTextKey } from './checks/texts.ts';
+import {
+  unknownQuantityOfSetting,
+  wrongUnitOfElement,
+  wrongUnitOfFunctionSetting,
+  wrongUnitOfSize,
+  wrongUnitOfTorque,
+} from './checks/units.ts';
+import {
+  unknownBodyOfFunction,
+  unknownBodyOfKit,
+  unknownContent,
+  unknownElementOfPattern,
+  unknownSettingOfFunction,
+  unknownSizeOfPattern,
+  unknownStationOfPattern,
+  unknownSuperseded,
+} from './checks/unknown-in-functions.ts';
+import {
+  unknownAccepted,
+  unknownAccess,
+  unknownBodyOfSize,
+  unknownSeal,
+  unknownSettingOfRange,
+  unknownStationOfJoint,
+  unknownStationOfSetting,
+} from './checks/unknown-on-bodies.ts';
+import { bodyWithoutSize, needlessKit, needlessRotation, samePattern, unusedElement } from './checks/warnings.ts';
+import { type Edition, editionSchema } from './edition.ts';
+import type { Problem } from './problem.ts';
+
+export type CheckedEdition =
+  | { readonly edition: Edition; readonly warnings: readonly Problem[] }
+  | { readonly problems: readonly Problem[] };
+
+export function checkEdition(input: unknown): CheckedEdition {
+  const parsed = editionSchema.safeParse(input);
+  if (!parsed.success) return { problems: shapeProblems(parsed.error.issues) };
+  const edition = parsed.data;
+  const problems = refusals.flatMap((check) => check(edition));
+  if (problems.length > 0) return { problems };
+  return { edition, warnings: warnings.flatMap((check) => check(edition)) };
+}
+
+type Check = (edition: Edition) => Problem[];
+
+const refusals: readonly Check[] = [
+  duplicateIds,
+  duplicateFunctions,
+  listedTwice,
+  unknownBodyOfSize,
+  unknownAccess,
+  unknownAccepted,
+  unknownStationOfJoint,
+  unknownSeal,
+  unknownStationOfSetting,
+  unknownSettingOfRange,
+  unknownBodyOfFunction,
+  unknownSizeOfPattern,
+  unknownStationOfPattern,
+  unknownElementOfPattern,
+  unknownSettingOfFunction,
+  unknownTerm,
+  unknownBodyOfKit,
+  unknownContent,
+  unknownSuperseded,
+  unknownTextKey,
+  cycleInAccess,
+  unreachableStation,
+  undecidedStation,
+  elementNotAccepted,
+  tooManyPieces,
+  jointOfNoStation,
+  mountingJointOfStation,
+  lockWithoutSetting,
+  settingWithoutBound,
+  minAboveMax,
+  negativeTolerance,
+  notMoreThanNothing,
+  impossibleEfficiency,
+  unknownQuantityOfSetting,
+  wrongUnitOfElement,
+  wrongUnitOfSize,
+  wrongUnitOfTorque,
+  wrongUnitOfFunctionSetting,
+  wrongValueOfTerm,
+  mixedTerms,
+  relationWithoutBound,
+  boundWithoutUnit,
+];
+
+const warnings: readonly Check[] = [bodyWithoutSize, samePattern, needlessRotation, unusedElement, needlessKit];

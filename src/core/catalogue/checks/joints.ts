@@ -1,0 +1,43 @@
+/** Joints and where they are. */
+import type { Edition, Joint } from '../edition.ts';
+import { type Path, type Problem, problem } from '../problem.ts';
+import { ownersOf } from './places.ts';
+
+export function jointOfNoStation(edition: Edition): Problem[] {
+  return jointsIn(edition, (joint, path) =>
+    joint.station === undefined && joint.mounting !== true
+      ? [problem(path, `${joint.id} names no station: give it one, or say "mounting": true`)]
+      : [],
+  );
+}
+
+export function mountingJointOfStation(edition: Edition): Problem[] {
+  return jointsIn(edition, (joint, path) =>
+    joint.station !== undefined && joint.mounting === true
+      ? [problem([...path, 'station'], `${joint.id} joins control and pump: a mounting joint has no station`)]
+      : [],
+  );
+}
+
+/** A joint that is closed after setting could never be closed at a station where nothing is set. */
+export function lockWithoutSetting(edition: Edition): Problem[] {
+  return ownersOf(edition).flatMap((owner) => {
+    const set = new Set(owner.settings.map((setting) => setting.station));
+    return owner.joints.flatMap((joint, at) =>
+      joint.closed === undefined || (joint.station !== undefined && set.has(joint.station))
+        ? []
+        : [
+            problem(
+              [...owner.path, 'joints', at, 'closed'],
+              `${joint.id} is closed after setting, but nothing is set there`,
+            ),
+          ],
+    );
+  });
+}
+
+function jointsIn(edition: Edition, check: (joint: Joint, path: Path) => Problem[]): Problem[] {
+  return ownersOf(edition).flatMap((owner) =>
+    owner.joints.flatMap((joint, at) => check(joint, [...owner.path, 'joints', at])),
+  );
+}
