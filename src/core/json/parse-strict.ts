@@ -12,6 +12,9 @@ export type Parsed = { value: JsonValue } | { problem: { pointer: string; detail
 /** Objects and lists within one another. A record needs about eight; the parser's own stack is safe far beyond. */
 export const mostNesting = 64;
 
+/** Of a number, zeros included: none that a double can hold needs more, and comparing millions of them takes long. */
+const mostDigits = 100;
+
 /** The value, or the first problem with its place as a JSON pointer (RFC 6901). Throws only where `text` is no text. */
 export function parseStrict(text: string): Parsed {
   const reader: Reader = { text, at: 0, path: [], depth: 0 };
@@ -122,10 +125,14 @@ function readNumberOrWord(reader: Reader): JsonValue {
   const source = number.exec(text)?.[0] ?? unexpected(reader, 'a value');
   const value = Number(source);
   // Any decimal of 15 digits survives a double, so only long or scaled ones need the closer look.
-  if ((source.length > 15 || /e/i.test(source)) && magnitudeOf(source) !== magnitudeOf(String(value))) {
+  if ((source.length > 15 || /e/i.test(source)) && isChanged(source, value)) {
     fail(`${source.slice(0, 40)} would lose digits as a number: send it as text, in double quotes`);
   }
   return take(reader, source.length, value);
+}
+
+function isChanged(source: string, value: number): boolean {
+  return source.length > mostDigits || magnitudeOf(source) !== magnitudeOf(String(value));
 }
 
 /** The digits without zeros at either end and the power of ten, so that 4.50, 45e-1 and 4.5 read the same. */
