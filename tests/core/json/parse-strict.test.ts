@@ -131,13 +131,12 @@ describe('what is refused, with its place', () => {
     expect(parseStrict(`{"a":[${source}]}`)).toEqual({ problem: { pointer: '/a/0', detail } });
   });
 
-  it.each(['1'.repeat(5000), `1${'0'.repeat(1_000_000)}1`, `0.${'0'.repeat(99)}`])(
-    'an endless number, of which no more than the beginning is shown: %.20s',
-    (source) => {
+  it('an endless number, of which no more than the beginning is shown', () => {
+    for (const source of ['1'.repeat(5000), `1${'0'.repeat(1_000_000)}1`, `0.${'0'.repeat(99)}`]) {
       const detail = `${source.slice(0, 40)} would lose digits as a number: send it as text, in double quotes`;
       expect(parseStrict(source)).toEqual({ problem: { pointer: '', detail } });
-    },
-  );
+    }
+  });
 
   it.each([
     '9007199254740992',
