@@ -93,12 +93,19 @@ const claimsSchema = z
     return z.NEVER;
   });
 
-/** RFC 6750 §2.1. The scheme compares without case (RFC 9110 §11.1). */
+/**
+ * RFC 6750 §2.1; the scheme compares without case (RFC 9110 §11.1). Three parts in base64url without padding (RFC 7515 §2),
+ * and the signature in its one canonical spelling (RFC 4648 §3.5), so that no token has a second spelling.
+ */
 function bearerToken(authorization: string | undefined): string {
   if (authorization === undefined) throw refused('Send a bearer token in the header Authorization.', 'Bearer');
-  const token = /^bearer +([\w~+/.-]+=*)$/i.exec(authorization)?.[1];
-  if (token === undefined) throw refused('The header Authorization must be "Bearer" and one token.');
+  const token = /^bearer +([\w-]+\.[\w-]+\.[\w-]+)$/i.exec(authorization)?.[1];
+  if (token === undefined) throw refused('The header Authorization must be "Bearer" and one signed JWT.');
   if (token.length > maxTokenLength) throw refused('The token is too long.');
+  const signature = token.slice(token.lastIndexOf('.') + 1);
+  if (Buffer.from(signature, 'base64url').toString('base64url') !== signature) {
+    throw refused('The token cannot be verified.');
+  }
   return token;
 }
 

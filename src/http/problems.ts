@@ -69,11 +69,8 @@ export function answerUnroutable(error: unknown, request: FastifyRequest, reply:
 export function toProblem(error: unknown): Problem {
   if (error instanceof Problem) return error;
   if (isFastifyError(error)) {
-    const known = fastifyCodes[error.code];
-    if (known !== undefined) return new Problem(known[0], known[1], { cause: error });
-    if (error.statusCode !== undefined && error.statusCode >= 400 && error.statusCode < 500) {
-      return new Problem('malformed-request', 'The request could not be read.', { cause: error });
-    }
+    const [code, detail] = fastifyCodes[error.code] ?? ['malformed-request', 'The request could not be read.'];
+    return new Problem(code, detail, { cause: error });
   }
   const fault = databaseFault(error);
   if (fault === 'database-unavailable') {
@@ -152,6 +149,10 @@ const clientErrorCodes: Readonly<Record<string, Told>> = {
   HPE_HEADER_OVERFLOW: ['headers-too-large', 'The headers are too long; a token should be a few hundred characters.'],
 };
 
+/** Fastify's own complaints about a request, and a body that broke off, which it marks by the status alone. */
 function isFastifyError(error: unknown): error is FastifyError {
-  return error instanceof Error && 'code' in error && typeof error.code === 'string' && 'statusCode' in error;
+  if (!(error instanceof Error && 'code' in error && typeof error.code === 'string' && 'statusCode' in error))
+    return false;
+  if (error.code === 'ECONNRESET') return error.statusCode === 400;
+  return error.code.startsWith('FST_') && typeof error.statusCode === 'number' && error.statusCode < 500;
 }

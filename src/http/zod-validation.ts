@@ -33,7 +33,7 @@ function summary(errors: readonly InputError[]): string {
 function places(issue: z.core.$ZodIssue, base: readonly PropertyKey[] = []): Place[] {
   const path = [...base, ...issue.path];
   if (issue.code === 'unrecognized_keys') {
-    return issue.keys.map((key) => ({ path: [...path, key], detail: 'is not a field that is known here' }));
+    return issue.keys.map((key) => ({ path: [...path, key], detail: 'is not known here' }));
   }
   if (issue.code === 'invalid_union') {
     const nearest = nearestForm(issue.errors);
@@ -59,15 +59,17 @@ function weight(issues: readonly z.core.$ZodIssue[]): number {
 function explain(issue: z.core.$ZodRawIssue): string | undefined {
   switch (issue.code) {
     case 'invalid_type':
-      return issue.input === undefined
-        ? `is required: ${typeName(issue.expected)}`
-        : `must be ${typeName(issue.expected)}, not ${typeOf(issue.input)}`;
+      return typeDetail(issue.expected, issue.input);
     case 'invalid_value':
       return `must be ${issue.values.map((value) => JSON.stringify(value)).join(' or ')}`;
     case 'too_small':
-      return `must ${issue.inclusive ? 'not be' : 'be'} ${issue.inclusive ? 'less than' : 'more than'} ${issue.minimum}${countOf(issue.origin)}`;
+      return isCounted(issue.origin)
+        ? `must have at least ${counted(Number(issue.minimum), issue.origin)}`
+        : `must be ${issue.inclusive ? 'at least' : 'more than'} ${issue.minimum}`;
     case 'too_big':
-      return `must ${issue.inclusive ? 'not be more than' : 'be less than'} ${issue.maximum}${countOf(issue.origin)}`;
+      return isCounted(issue.origin)
+        ? `must have at most ${counted(Number(issue.maximum), issue.origin)}`
+        : `must be ${issue.inclusive ? 'at most' : 'less than'} ${issue.maximum}`;
     case 'invalid_format':
       return issue.format === 'regex' ? 'is not written as expected' : `is not a valid ${issue.format}`;
     case 'invalid_union':
@@ -75,6 +77,12 @@ function explain(issue: z.core.$ZodRawIssue): string | undefined {
     default:
       return undefined;
   }
+}
+
+function typeDetail(expected: string, input: unknown): string {
+  if (input === undefined) return `is required: ${typeName(expected)}`;
+  if (expected === 'int' && typeof input === 'number') return 'must be a whole number';
+  return `must be ${typeName(expected)}, not ${typeOf(input)}`;
 }
 
 const typeNames: Readonly<Record<string, string>> = {
@@ -97,6 +105,11 @@ function typeOf(input: unknown): string {
   return typeName(Array.isArray(input) ? 'array' : typeof input);
 }
 
-function countOf(origin: string): string {
-  return origin === 'string' ? ' characters' : origin === 'array' || origin === 'set' ? ' entries' : '';
+function isCounted(origin: string): boolean {
+  return origin === 'string' || origin === 'array';
+}
+
+function counted(count: number, origin: string): string {
+  if (origin === 'string') return `${count} character${count === 1 ? '' : 's'}`;
+  return `${count} ${count === 1 ? 'entry' : 'entries'}`;
 }
