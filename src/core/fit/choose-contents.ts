@@ -8,8 +8,8 @@ export type Chosen = {
   readonly changes: readonly Change[];
   /** Stations whose content is right by assumption only: they are looked at, not changed. */
   readonly looks: readonly string[];
-  /** What every decided station holds afterwards; `null` where whatever is there is kept. */
-  readonly targets: ReadonlyMap<string, readonly Held[] | null>;
+  /** What every station holds afterwards; null where that is not known. */
+  readonly contents: ReadonlyMap<string, readonly Held[] | null>;
 };
 
 /** Stations in the catalogue's order. `refused` says which choice the pattern doesn't leave. */
@@ -25,18 +25,18 @@ export function chooseContents(
   }
   const changes: Change[] = [];
   const looks: string[] = [];
-  const targets = new Map<string, readonly Held[] | null>();
+  const contents = new Map<string, readonly Held[] | null>();
   for (const { id } of layout.stations) {
     const content = fit[id] ?? notKnown;
     const target = targetOf(pattern.stations[id] ?? 'keep', content, choices[id]);
-    targets.set(id, target);
+    contents.set(id, target ?? content.elements);
     if (target === null) continue;
     if (content.elements === null) changes.push({ station: id, out: null, in: target });
     else if (!sameHeld(content.elements, target)) {
       changes.push({ station: id, out: without(content.elements, target), in: without(target, content.elements) });
     } else if (!isSure(content)) looks.push(id);
   }
-  return { changes, looks, targets };
+  return { changes, looks, contents };
 }
 
 /** Whether a content satisfies a demand. What is not known satisfies only `keep`. */

@@ -2,7 +2,7 @@
  * What work demands, whether planned or recorded: the joints it breaks, what must be set and checked, now or once
  * the control is on a pump. The planner draws its steps from this, the judge holds a record against it.
  */
-import type { Edition, Fun } from '../catalogue/edition.ts';
+import type { Edition, Fun, RecordKind } from '../catalogue/edition.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { brokenJoint, brokenJoints, isLocknut, stationOfSetting } from './broken-joints.ts';
 import type { Held } from './fit.ts';
@@ -15,13 +15,15 @@ import { chooseWays, type WaysIn, waysWithin } from './ways-in.ts';
 export type DemandedWork = {
   readonly edition: Edition;
   readonly layout: Layout;
-  readonly kind: 'conversion' | 'mounting';
+  readonly kind: RecordKind;
   readonly onPump: boolean;
   /** Null where the fit matches none: no setting has a meaning then. */
   readonly function: Fun | null;
   readonly functionChanges: boolean;
   /** Settings that the pair is known to have. */
   readonly known: Readonly<Record<string, Quantity>>;
+  /** Settings that are set in any case, needed or not. */
+  readonly set: readonly string[];
   /** What each station holds afterwards; null where that is not known. */
   readonly contents: ReadonlyMap<string, readonly Held[] | null>;
   /** Stations whose content is changed, and those only looked at. */
@@ -75,7 +77,7 @@ export function demandOf(work: DemandedWork): Demanded {
 /** In the catalogue's order; for a mounting the mounting joints, and the locknuts of all that is set, come after. */
 function jointsOf(work: DemandedWork, ways: WaysIn, settingsNow: readonly PlannedSetting[]): BrokenJoint[] {
   const changed = new Set(work.toOpen);
-  if (work.kind === 'conversion') return brokenJoints(work.layout, ways, changed, settingsNow);
+  if (work.kind !== 'mounting') return brokenJoints(work.layout, ways, changed, settingsNow);
   const locknuts = locknutsOf(work.layout, settingsNow);
   const opened = brokenJoints(work.layout, ways, changed, []).filter(
     (one) => !locknuts.some((nut) => nut.id === one.joint),

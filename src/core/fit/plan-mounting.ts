@@ -37,9 +37,6 @@ export function planMounting(job: MountingJob): Plan | NoPlan {
   const layout = layoutOf(target.body, target.size);
   const chosen = chooseContents(layout, onPumpOnly(target.pattern), job.fit, {});
   if ('refused' in chosen) return { refused: chosen.refused, offered: [] };
-  const contents = new Map(
-    layout.stations.map(({ id }) => [id, chosen.targets.get(id) ?? job.fit[id]?.elements ?? null]),
-  );
   return assemblePlan(
     {
       edition: job.edition,
@@ -50,7 +47,8 @@ export function planMounting(job: MountingJob): Plan | NoPlan {
       // Every mounting makes all settings due, whatever they were on another pump.
       functionChanges: true,
       known: {},
-      contents,
+      set: [],
+      contents: chosen.contents,
       toOpen: chosen.changes.map((change) => change.station),
       toReach: chosen.looks,
       opened: undefined,

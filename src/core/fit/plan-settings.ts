@@ -19,6 +19,8 @@ export function planSettings(
     readonly function: Fun;
     readonly functionChanges: boolean;
     readonly known: Readonly<Record<string, Quantity>>;
+    /** Settings that are set in any case. */
+    readonly set: readonly string[];
     readonly contents: ReadonlyMap<string, readonly Held[] | null>;
   },
   opened: readonly string[],
@@ -35,7 +37,8 @@ export function planSettings(
         job.contents.get(setting.station) ?? null,
       );
       const disturbed = opened.includes(setting.station);
-      const required = job.functionChanges && !isSetWithin(job.known[setting.id], range);
+      const required =
+        job.set.includes(setting.id) || (job.functionChanges && !isSetWithin(job.known[setting.id], range));
       if (!disturbed && !required) return [];
       return [
         {

@@ -1,5 +1,5 @@
 /** Which checks a kind of work asks for, now and once the control is on a pump. */
-import type { Edition } from '../catalogue/edition.ts';
+import type { Edition, RecordKind } from '../catalogue/edition.ts';
 
 export type RequiredChecks = { readonly now: readonly string[]; readonly afterMounting: readonly string[] };
 
@@ -8,7 +8,7 @@ export type RequiredChecks = { readonly now: readonly string[]; readonly afterMo
  * wait for the mounting, as does all that the edition places on a mounted control. Making safe what isn't under
  * pressure is not asked for.
  */
-export function requiredChecks(edition: Edition, kind: 'conversion' | 'mounting', onPump: boolean): RequiredChecks {
+export function requiredChecks(edition: Edition, kind: RecordKind, onPump: boolean): RequiredChecks {
   const required = edition.checks.filter((check) => check.requiredBy.includes(kind));
   const waits = (check: (typeof required)[number]) =>
     check.where === 'mounted' || check.role === 'leak' || check.role === 'function' || check.role === 'plate';

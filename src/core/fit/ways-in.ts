@@ -82,7 +82,7 @@ function counts(layout: Layout, opened: ReadonlySet<string>, changed: ReadonlySe
 function listedOrder(layout: Layout, { way }: WaysIn): number[] {
   return layout.stations.map((station) => {
     const used = way.get(station.id);
-    return used === undefined ? 0 : waysInto(station).findIndex((one) => one === used) + 1;
+    return used === undefined ? 0 : waysInto(station).indexOf(used) + 1;
   });
 }
 

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { heldElement, id, place, rotation } from '../catalogue/edition.ts';
 import { quantitySchema } from '../quantity/quantity.ts';
+import { type Dimension, dimensionOf, units } from '../quantity/unit.ts';
 import { timeSchema } from '../time/instant.ts';
 
 const line = z.string().trim().min(1).max(500);
@@ -57,12 +58,18 @@ export const sealRenewed = z.strictObject({
   lot: lotRef.optional(),
   ...ownByAt,
 });
+const inDimension = (dimension: Dimension) =>
+  quantitySchema.refine(({ unit }) => dimensionOf(unit) === dimension, {
+    error: `this is a ${dimension}: use one of ${units.filter((unit) => dimensionOf(unit) === dimension).join(', ')}`,
+    path: ['unit'],
+  });
+
 export const torque = z.strictObject({
   joint: place,
   how: z.enum(['set', 'indicated']),
-  reading: z.union([quantitySchema, z.array(quantitySchema).min(1).max(100)]),
+  reading: z.union([inDimension('torque'), z.array(inDimension('torque')).min(1).max(100)]),
   instrument: instrumentRef,
-  adapter: z.strictObject({ arm: quantitySchema, extension: quantitySchema }).optional(),
+  adapter: z.strictObject({ arm: inDimension('length'), extension: inDimension('length') }).optional(),
   ...ownByAt,
 });
 export const settingReading = z.strictObject({

@@ -1,0 +1,94 @@
+/**
+ * A case: one record beside everything that it is judged against. Made by the `…-case.ts` file of each kind, read by
+ * the rules. Nothing in it depends on anything but what was loaded.
+ */
+import type { Demand, Edition, RecordKind } from '../catalogue/edition.ts';
+import type { Demanded } from '../fit/demand.ts';
+import type { Fit } from '../fit/fit.ts';
+import type { Layout } from '../fit/layout.ts';
+import type { NoPlan } from '../fit/plan.ts';
+import type { BuiltFor, PumpAtHand, Target } from '../fit/target-function.ts';
+import type { UnitState } from '../history/fold.ts';
+import type { ConversionBody, MountingBody } from '../records/bodies.ts';
+import type { InstrumentBody, LotBody } from '../records/stock-bodies.ts';
+
+/** What a distributor has stated of its shops, people, instruments and lots, by the ids that the shop uses. */
+export type Known = {
+  readonly shops: ReadonlySet<string>;
+  readonly technicians: ReadonlyMap<string, { readonly id: string; readonly subject: string | null }>;
+  readonly instruments: ReadonlyMap<string, { readonly fact: string; readonly statement: InstrumentBody }>;
+  /** By `lotKey`. */
+  readonly lots: ReadonlyMap<string, { readonly fact: string; readonly statement: LotBody }>;
+};
+
+export type UnitAtHand = {
+  readonly unit: string;
+  /** How people call it: the serial as written, a tag, or "the control of pump …". */
+  readonly name: string;
+  readonly hasName: boolean;
+  /** The state before the work, in the order of work. */
+  readonly state: UnitState;
+};
+
+/** The parts of a record that rules read; a kind that lacks one has it empty. */
+export type JudgedRecord = Pick<
+  ConversionBody,
+  | 'technician'
+  | 'shop'
+  | 'removed'
+  | 'fitted'
+  | 'seals'
+  | 'torques'
+  | 'settings'
+  | 'checks'
+  | 'found'
+  | 'opened'
+  | 'sheet'
+> & {
+  /** Undefined: the record declares no function. */
+  readonly to: ConversionBody['to'] | undefined;
+  readonly mounting: Pick<MountingBody, 'on' | 'tag'> | null;
+};
+
+export type Case = {
+  readonly kind: RecordKind;
+  /** The id that this record gets when it is kept. */
+  readonly fact: string;
+  readonly record: JudgedRecord;
+  readonly performed: { readonly from: string; readonly to: string };
+  readonly now: string;
+  readonly edition: Edition;
+  /** The edition that was the newest in effect when the work was done, where it is another one. */
+  readonly newerEdition: string | null;
+  /** The record of the same owner that has this reference already. */
+  readonly referenceUsedBy: string | null;
+  /** Where `after` names a record of one of these units, or nothing is named: true. */
+  readonly afterIsKnown: boolean;
+  readonly known: Known;
+
+  readonly control: UnitAtHand;
+  readonly pump: UnitAtHand | null;
+  /** The pump that the control is on for this work, as the catalogue knows it. */
+  readonly pumpAtHand: PumpAtHand | null;
+  /** Of a mounting: a control other than this one that the records have on the pump, and a pump that has this control. */
+  readonly elsewhere: { readonly onPump: string | null; readonly underControl: string | null };
+  readonly builtFor: BuiltFor;
+
+  readonly layout: Layout;
+  /** What the records say is there, what was there when the work began, and what is there now; control and pump. */
+  readonly before: Fit;
+  readonly found: Fit;
+  readonly after: Fit;
+  /** The function that the records say, that was found, and that is declared; undefined: not declared by this kind. */
+  readonly functionBefore: string | null;
+  readonly functionFound: string | null;
+  readonly target: Target | NoPlan | null;
+  /** What each station must hold, in the pattern of the declared function. */
+  readonly pattern: Readonly<Record<string, Demand>>;
+  readonly demanded: Demanded;
+};
+
+/** Lots are known by maker (or supplier) and number. */
+export function lotKey(maker: string, number: string): string {
+  return `${maker}/${number}`;
+}

@@ -1,0 +1,176 @@
+/** What a record's readings, seals and checks prove, item by item. Rules and clearing read the same verdicts. */
+import type { Joint } from '../catalogue/edition.ts';
+import { elementOf } from '../catalogue/lookup.ts';
+import { allowedRange } from '../fit/plan-settings.ts';
+import { add, inUnit, isWithin, times } from '../quantity/exact.ts';
+import type { Quantity } from '../quantity/quantity.ts';
+import { type Range, rangeOf } from '../quantity/range.ts';
+import { dimensionOf } from '../quantity/unit.ts';
+import { isUnknown } from '../records/parts.ts';
+import type { InstrumentBody } from '../records/stock-bodies.ts';
+import type { Case, JudgedRecord } from './case.ts';
+
+type Torque = JudgedRecord['torques'][number];
+
+/** The verdict on one reading by simple acceptance: conforms when it lies within the limits, limits included. */
+export type Verdict = {
+  readonly pointer: string;
+  readonly of: 'torque' | 'setting';
+  readonly place: string;
+  readonly reading: Quantity;
+  readonly min: Quantity | null;
+  readonly max: Quantity | null;
+  readonly rule: 'simple';
+  readonly verdict: 'conforms' | 'outside';
+  /** The version of the instrument that was in force, as a fact; null: not known. */
+  readonly instrument: string | null;
+};
+
+export function verdictsOf(judged: Case): Verdict[] {
+  return [...torqueVerdicts(judged), ...settingVerdicts(judged)];
+}
+
+export function torqueVerdicts(judged: Case): Verdict[] {
+  return judged.record.torques.flatMap((torque, index) => {
+    const joint = jointOf(judged, torque.joint);
+    if (joint === undefined) return [];
+    const range = rangeOf(joint.torque);
+    return readingsOf(torque.reading).map(
+      (reading, at): Verdict => ({
+        pointer: `/torques/${index}/reading${Array.isArray(torque.reading) ? `/${at}` : ''}`,
+        of: 'torque',
+        place: torque.joint,
+        reading,
+        ...range,
+        rule: 'simple',
+        verdict: isInThrough(torque.adapter, reading, range) ? 'conforms' : 'outside',
+        instrument: instrumentOf(judged, torque.instrument)?.fact ?? null,
+      }),
+    );
+  });
+}
+
+export function settingVerdicts(judged: Case): Verdict[] {
+  return judged.record.settings.flatMap(({ setting, reading, instrument }, index) => {
+    const range = settingRange(judged, setting);
+    if (range === null) return [];
+    return [
+      {
+        pointer: `/settings/${index}/reading`,
+        of: 'setting' as const,
+        place: setting,
+        reading,
+        ...range,
+        rule: 'simple' as const,
+        verdict: isIn(reading, range) ? ('conforms' as const) : ('outside' as const),
+        instrument: instrumentOf(judged, instrument)?.fact ?? null,
+      },
+    ];
+  });
+}
+
+/** The last entry for a joint counts: a joint closed again supersedes what was read before. */
+export function lastTorque(judged: Case, joint: string): Torque | undefined {
+  return judged.record.torques.findLast((one) => one.joint === joint);
+}
+export function lastSetting(judged: Case, setting: string): JudgedRecord['settings'][number] | undefined {
+  return judged.record.settings.findLast((one) => one.setting === setting);
+}
+export function lastCheck(judged: Case, check: string): JudgedRecord['checks'][number] | undefined {
+  return judged.record.checks.findLast((one) => one.check === check);
+}
+
+export function jointOf(judged: Case, id: string): Joint | undefined {
+  return [...judged.layout.joints, ...judged.layout.mountingJoints].find((joint) => joint.id === id);
+}
+
+/** Bounds of a setting in the declared function; null where the function doesn't have it. */
+export function settingRange(judged: Case, setting: string): Range | null {
+  const { target, edition, layout, after } = judged;
+  const station = layout.settings.find((one) => one.id === setting)?.station;
+  if (target === null || 'refused' in target || station === undefined) return null;
+  if (!target.function.settings.some((one) => one.setting === setting)) return null;
+  return allowedRange(edition, layout, target.function, setting, after[station]?.elements ?? null);
+}
+
+export function instrumentOf(
+  judged: Case,
+  ref: Torque['instrument'],
+): { readonly fact: string; readonly statement: InstrumentBody } | undefined {
+  return isUnknown(ref) ? undefined : judged.known.instruments.get(ref);
+}
+
+/** Every screw of the joint has a reading within limits, from a torque wrench that is known and reaches so far. */
+export function isClosed(judged: Case, jointId: string): boolean {
+  const joint = jointOf(judged, jointId);
+  const torque = lastTorque(judged, jointId);
+  if (joint === undefined || torque === undefined) return false;
+  const instrument = instrumentOf(judged, torque.instrument)?.statement;
+  const readings = readingsOf(torque.reading);
+  return (
+    readings.length >= joint.count &&
+    instrument?.kind === 'torque-wrench' &&
+    readings.every(
+      (reading) => isInThrough(torque.adapter, reading, rangeOf(joint.torque)) && reaches(instrument, reading),
+    )
+  );
+}
+
+/** Enough seals of the right size, known by name, in a compound that stands the fluid. */
+export function isSealed(judged: Case, jointId: string): boolean {
+  const needs = jointOf(judged, jointId)?.seals ?? [];
+  return needs.every(({ seal: size, quantity }) => sealsFor(judged, jointId, size) >= quantity);
+}
+
+function sealsFor(judged: Case, jointId: string, size: string): number {
+  return judged.record.seals
+    .filter((one) => one.joint === jointId && typeof one.seal === 'string' && standsFluid(judged, one.seal))
+    .filter((one) => typeof one.seal === 'string' && elementOf(judged.edition, one.seal)?.fits === size)
+    .reduce((sum, one) => sum + one.quantity, 0);
+}
+
+export function standsFluid(judged: Case, seal: string): boolean {
+  const fluid = judged.pumpAtHand?.fluid ?? null;
+  const fluids = elementOf(judged.edition, seal)?.fluids;
+  return fluid === null || fluids === undefined || fluids.includes(fluid);
+}
+
+/** The last reading of the setting is within bounds, from a gauge or stand that is known and reaches so far. */
+export function isSet(judged: Case, setting: string): boolean {
+  const entry = lastSetting(judged, setting);
+  const range = settingRange(judged, setting);
+  if (entry === undefined || range === null) return false;
+  const instrument = instrumentOf(judged, entry.instrument)?.statement;
+  return (
+    instrument !== undefined &&
+    instrument.kind !== 'torque-wrench' &&
+    reaches(instrument, entry.reading) &&
+    isIn(entry.reading, range)
+  );
+}
+
+export function reaches({ range }: InstrumentBody, reading: Quantity): boolean {
+  return range === undefined || isIn(reading, range);
+}
+
+export function readingsOf(reading: Quantity | readonly Quantity[]): readonly Quantity[] {
+  return Array.isArray(reading) ? reading : [reading as Quantity];
+}
+
+/** Limits included. A reading in another dimension is within nothing: `unit-wrong` says so. */
+function isIn(reading: Quantity, { min, max }: Range): boolean {
+  const limit = min ?? max;
+  return (limit === null || dimensionOf(limit.unit) === dimensionOf(reading.unit)) && isWithin(reading, min, max);
+}
+
+/**
+ * With an extension in line, what arrives at the joint is M·(L+E)/L for an arm L and an extension E (lever rule).
+ * Compared without dividing: M·(L+E) against limit·L.
+ */
+function isInThrough(adapter: Torque['adapter'], reading: Quantity, { min, max }: Range): boolean {
+  if (adapter === undefined) return isIn(reading, { min, max });
+  const arm = inUnit(adapter.arm, 'mm', { decimals: 6 });
+  const whole = add(arm, adapter.extension).value;
+  const scaled = (limit: Quantity | null) => (limit === null ? null : times(limit, arm.value));
+  return isIn(times(reading, whole), { min: scaled(min), max: scaled(max) });
+}

@@ -1,0 +1,165 @@
+/** From what was loaded to a case: what was there, what is there now, and what the work demands. */
+import type { Demand, RecordKind } from '../catalogue/edition.ts';
+import { bodyOf, functionOf, onPump, patternFor, sizeOf } from '../catalogue/lookup.ts';
+import { contentsAllowed } from '../fit/choose-contents.ts';
+import { type Demanded, demandOf } from '../fit/demand.ts';
+import { type Content, type Fit, type Held, notKnown, together, without } from '../fit/fit.ts';
+import { type Layout, layoutOf } from '../fit/layout.ts';
+import { type BuiltFor, type PumpAtHand, targetFunction } from '../fit/target-function.ts';
+import { contentOf, type UnitState } from '../history/fold.ts';
+import type { Quantity } from '../quantity/quantity.ts';
+import { dimensionOf } from '../quantity/unit.ts';
+import { isUnknown } from '../records/parts.ts';
+import type { Case, JudgedRecord, UnitAtHand } from './case.ts';
+
+export type CaseInput = Omit<
+  Case,
+  | 'pumpAtHand'
+  | 'builtFor'
+  | 'layout'
+  | 'before'
+  | 'found'
+  | 'after'
+  | 'functionBefore'
+  | 'functionFound'
+  | 'target'
+  | 'pattern'
+  | 'demanded'
+> & { readonly builtFor: BuiltFor | undefined };
+
+/** A case, or what of the units themselves the edition doesn't know. */
+export function makeCase(input: CaseInput): Case | { readonly unknown: string } {
+  const { edition, control, pump, record } = input;
+  const bodyId = control.state.born?.kind === 'control' ? control.state.born.body : '';
+  const body = bodyOf(edition, bodyId);
+  if (body === null)
+    return { unknown: `edition ${edition.edition} doesn't know body ${bodyId} of control ${control.name}` };
+  const pumpAtHand = pump === null ? null : pumpOf(pump);
+  const size = pumpAtHand === null ? null : sizeOf(edition, pumpAtHand.series, pumpAtHand.size);
+  if (pumpAtHand !== null && size === null) {
+    return {
+      unknown: `edition ${edition.edition} doesn't know size ${pumpAtHand.size} of series ${pumpAtHand.series}`,
+    };
+  }
+  const layout = layoutOf(body, size);
+  const builtFor = input.builtFor ?? control.state.builtFor;
+  const circumstances = pumpAtHand ?? builtFor;
+  const before = recordedFit(layout, control, pump);
+  const stated = functionOf(edition, bodyId, record.found?.function ?? '');
+  const statedPattern = stated === null ? {} : (patternFor(stated, circumstances)?.stations ?? {});
+  const found = foundFit(layout, before, record, statedPattern);
+  const after = fitAfter(layout, found, record);
+  const functionFound = record.found?.function ?? control.state.function;
+  const declared = declaredFunction(input.kind, record, functionFound);
+  const target = declared === null ? null : targetFunction(edition, bodyId, declared, pumpAtHand, builtFor);
+  const partial = { ...input, builtFor, pumpAtHand, layout, before, found, after, functionFound, target };
+  return {
+    ...partial,
+    functionBefore: control.state.function,
+    pattern: target === null || 'refused' in target ? {} : atHand(target.pattern.stations, layout),
+    demanded: demandedBy(partial),
+  };
+}
+
+/** Stations whose content the record says was taken out or put in. */
+export function touchedBy(record: Pick<JudgedRecord, 'removed' | 'fitted'>): string[] {
+  return [...new Set([...record.removed, ...record.fitted].map((one) => one.station))];
+}
+
+/** Readings of settings that the pair is known to have. */
+export function knownSettings(state: UnitState): Record<string, Quantity> {
+  return Object.fromEntries(Object.entries(state.settings).map(([id, { value, unit }]) => [id, { value, unit }]));
+}
+
+/** Settings read as found, in the dimension that the setting has. */
+function foundSettings(layout: Layout, record: JudgedRecord): Record<string, Quantity> {
+  const quantities = new Map(layout.settings.map((setting) => [setting.id, setting.quantity]));
+  return Object.fromEntries(
+    Object.entries(record.found?.settings ?? {}).filter(([id, { unit }]) => quantities.get(id) === dimensionOf(unit)),
+  );
+}
+
+/** The function that the work leaves, as far as its kind declares one. */
+function declaredFunction(kind: RecordKind, record: JudgedRecord, functionFound: string | null): string | null {
+  return kind === 'conversion' ? (record.to?.function ?? null) : functionFound;
+}
+
+function demandedBy(input: Omit<Case, 'functionBefore' | 'pattern' | 'demanded'>): Demanded {
+  const { kind, record, edition, layout, after, control, target, functionFound } = input;
+  const takenOff = record.mounting?.on === false;
+  const fun = target === null || 'refused' in target || takenOff ? null : target.function;
+  const puts = kind === 'mounting' && !takenOff;
+  return demandOf({
+    edition,
+    layout,
+    kind: takenOff ? 'conversion' : kind,
+    onPump: input.pumpAtHand !== null,
+    function: fun,
+    functionChanges:
+      puts || (kind === 'conversion' && record.to !== undefined && functionFound !== (record.to?.function ?? null)),
+    known: puts ? {} : { ...knownSettings(control.state), ...foundSettings(layout, record) },
+    set: record.settings.map((one) => one.setting),
+    contents: new Map(layout.stations.map(({ id }) => [id, after[id]?.elements ?? null])),
+    toOpen: touchedBy(record).filter((id) => layout.station.has(id)),
+    toReach: [],
+    opened: record.opened?.filter((id) => layout.station.has(id)),
+  });
+}
+
+function pumpOf({ state }: UnitAtHand): PumpAtHand | null {
+  const { born } = state;
+  return born?.kind === 'pump'
+    ? { series: born.series, size: born.size, rotation: born.rotation, fluid: born.fluid }
+    : null;
+}
+
+function recordedFit(layout: Layout, control: UnitAtHand, pump: UnitAtHand | null): Fit {
+  return Object.fromEntries(
+    layout.stations.map(({ id }) => {
+      const holder = id.startsWith(onPump) ? pump : control;
+      return [id, holder === null ? notKnown : contentOf(holder.state, id)];
+    }),
+  );
+}
+
+/** Stated station by station; else as recorded; else, where a function was found, as that function has it. */
+function foundFit(layout: Layout, before: Fit, record: JudgedRecord, pattern: Readonly<Record<string, Demand>>): Fit {
+  return Object.fromEntries(
+    layout.stations.map(({ id }): [string, Content] => {
+      const stated = record.found?.stations?.[id];
+      if (stated !== undefined && !isUnknown(stated)) return [id, { elements: together(stated), basis: 'seen' }];
+      const recorded = before[id] ?? notKnown;
+      const demand = pattern[id] ?? 'keep';
+      if (recorded.elements !== null || demand === 'keep') return [id, recorded];
+      return [id, { elements: contentsAllowed(demand)[0] ?? [], basis: 'assumed' }];
+    }),
+  );
+}
+
+function fitAfter(layout: Layout, found: Fit, record: JudgedRecord): Fit {
+  const touched = touchedBy(record);
+  return Object.fromEntries(
+    layout.stations.map(({ id, most }) => {
+      const content = found[id] ?? notKnown;
+      return [id, touched.includes(id) ? contentAfter(id, most, content.elements, record) : content];
+    }),
+  );
+}
+
+function contentAfter(station: string, most: number, found: readonly Held[] | null, record: JudgedRecord): Content {
+  const out = record.removed.filter((one) => one.station === station);
+  const put = record.fitted.filter((one) => one.station === station);
+  if (put.some((one) => isUnknown(one.element))) return notKnown;
+  const known = (list: readonly { element: unknown; quantity: number }[]): Held[] =>
+    list.flatMap(({ element, quantity }) => (typeof element === 'string' ? [{ element, quantity }] : []));
+  // What came out is not known by name, or what was there was not: the station was emptied of it.
+  const emptied = out.some((one) => isUnknown(one.element)) || (found === null && (out.length > 0 || most === 1));
+  if (found === null && !emptied) return notKnown;
+  const left = emptied ? [] : without(found ?? [], known(out));
+  return { elements: together(left, known(put)), basis: 'seen' };
+}
+
+/** The pump's own stations are decided once the control is on a pump. */
+function atHand(pattern: Readonly<Record<string, Demand>>, layout: Layout): Record<string, Demand> {
+  return Object.fromEntries(Object.entries(pattern).filter(([station]) => layout.station.has(station)));
+}

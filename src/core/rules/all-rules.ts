@@ -1,0 +1,90 @@
+/** Every rule, in the order in which findings are given: refusals, holds, dues, notes. A rule counts by its line here. */
+import { beforeUnitExisted } from './before-unit-existed.ts';
+import { checkDue } from './check-due.ts';
+import { checkFailed } from './check-failed.ts';
+import { checkNotApplicable } from './check-not-applicable.ts';
+import { contentAssumed } from './content-assumed.ts';
+import { contentUnknown } from './content-unknown.ts';
+import { editionNotInEffect } from './edition-not-in-effect.ts';
+import { elementNotAccepted } from './element-not-accepted.ts';
+import { foundNeeded } from './found-needed.ts';
+import { functionNotOffered } from './function-not-offered.ts';
+import { instrumentOutOfRange } from './instrument-out-of-range.ts';
+import { instrumentUnknown } from './instrument-unknown.ts';
+import { instrumentWrongKind } from './instrument-wrong-kind.ts';
+import { jointDue } from './joint-due.ts';
+import { jointNotClosed } from './joint-not-closed.ts';
+import { lotUnknown } from './lot-unknown.ts';
+import { noFunction } from './no-function.ts';
+import { notAsDeclared } from './not-as-declared.ts';
+import { notForPump } from './not-for-pump.ts';
+import { nothingKnown } from './nothing-known.ts';
+import { olderEdition } from './older-edition.ts';
+import { onTwoPumps } from './on-two-pumps.ts';
+import { performedAhead } from './performed-ahead.ts';
+import { performedInFuture } from './performed-in-future.ts';
+import { referenceUsed } from './reference-used.ts';
+import { removedNotThere } from './removed-not-there.ts';
+import type { Rule } from './rule.ts';
+import { sealNotRenewed } from './seal-not-renewed.ts';
+import { sealUnknown } from './seal-unknown.ts';
+import { sealWrongCompound } from './seal-wrong-compound.ts';
+import { settingDue } from './setting-due.ts';
+import { settingOutside } from './setting-outside.ts';
+import { sheetDiffers } from './sheet-differs.ts';
+import { supersededKit } from './superseded-kit.ts';
+import { tagNeeded } from './tag-needed.ts';
+import { technicianUnknown } from './technician-unknown.ts';
+import { torqueOutside } from './torque-outside.ts';
+import { twoInOneSeat } from './two-in-one-seat.ts';
+import { unitWrong } from './unit-wrong.ts';
+import { unknownId } from './unknown-id.ts';
+import { unrecordedWork } from './unrecorded-work.ts';
+import { wayNotOpen } from './way-not-open.ts';
+
+/** The name of this list as facts keep it: raised whenever a rule is added, dropped or judges otherwise. */
+export const ruleset = 'rules-1';
+
+export const allRules: readonly Rule[] = Object.freeze([
+  unknownId,
+  unitWrong,
+  editionNotInEffect,
+  referenceUsed,
+  performedInFuture,
+  beforeUnitExisted,
+  foundNeeded,
+  removedNotThere,
+  elementNotAccepted,
+  twoInOneSeat,
+  functionNotOffered,
+  notAsDeclared,
+  wayNotOpen,
+  onTwoPumps,
+  tagNeeded,
+  unrecordedWork,
+  noFunction,
+  notForPump,
+  contentUnknown,
+  jointNotClosed,
+  torqueOutside,
+  sealNotRenewed,
+  sealWrongCompound,
+  settingOutside,
+  instrumentWrongKind,
+  instrumentOutOfRange,
+  instrumentUnknown,
+  technicianUnknown,
+  lotUnknown,
+  checkFailed,
+  nothingKnown,
+  settingDue,
+  jointDue,
+  checkDue,
+  performedAhead,
+  contentAssumed,
+  sealUnknown,
+  checkNotApplicable,
+  olderEdition,
+  sheetDiffers,
+  supersededKit,
+]);

@@ -1,0 +1,82 @@
+import { functionOf, patternFor } from '../catalogue/lookup.ts';
+import { satisfies } from '../fit/choose-contents.ts';
+import { type Content, type Held, notKnown, without } from '../fit/fit.ts';
+import type { Case } from '../judge/case.ts';
+import type { Rule, Violation } from './rule.ts';
+
+export const foundNeeded: Rule = {
+  id: 'found-needed',
+  severity: 'refuse',
+  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  sentence: 'Where the records say otherwise than the bench, the bench states what it found station by station.',
+  basis: 'Somebody worked on the unit unrecorded, or the wrong unit is named: only the bench can say which.',
+  clears: null,
+  check: (judged) => [...functionDiffers(judged), ...stationsDiffer(judged), ...removedDiffers(judged)],
+};
+
+/** Found by function only, and the records have another function. */
+function functionDiffers({ record, functionBefore, control }: Case): Violation[] {
+  const stated = record.found?.function;
+  if (
+    stated === undefined ||
+    record.found?.stations !== undefined ||
+    functionBefore === null ||
+    stated === functionBefore
+  )
+    return [];
+  return [
+    {
+      pointer: '/found/function',
+      expected: functionBefore,
+      found: stated,
+      because: `The records say that ${control.name} is ${functionBefore}. If it was found to be ${stated}, state its stations one by one.`,
+    },
+  ];
+}
+
+/** Found by function, and a station that isn't stated holds something else according to the records. */
+function stationsDiffer({ record, before, edition, layout, pumpAtHand, builtFor }: Case): Violation[] {
+  const fun = functionOf(edition, layout.body.id, record.found?.function ?? '');
+  const pattern = fun === null ? null : patternFor(fun, pumpAtHand ?? builtFor);
+  return Object.entries(pattern?.stations ?? {}).flatMap(([station, demand]) => {
+    const recorded = before[station];
+    if (recorded === undefined || recorded.elements === null || record.found?.stations?.[station] !== undefined)
+      return [];
+    if (satisfies(recorded, demand)) return [];
+    return [
+      {
+        pointer: '/found/function',
+        expected: `${station}: ${said(recorded)}`,
+        found: `${record.found?.function}`,
+        because: `The records have ${said(recorded)} at ${station}, which ${record.found?.function} doesn't have. State under found.stations what was found there.`,
+      },
+    ];
+  });
+}
+
+/** Something was taken out that was not there, and nothing was stated about the station. */
+function removedDiffers({ record, found }: Case): Violation[] {
+  return record.removed.flatMap(({ station, element, quantity }, index) => {
+    const there = found[station] ?? notKnown;
+    if (typeof element !== 'string' || there.elements === null || record.found?.stations?.[station] !== undefined)
+      return [];
+    if (without([{ element, quantity }], there.elements).length === 0) return [];
+    return [
+      {
+        pointer: `/removed/${index}`,
+        expected: `${station}: ${said(there)}`,
+        found: `${quantity} × ${element}`,
+        because: `The records have ${said(there)} at ${station}, and ${element} was taken out. State under found.stations what was found there.`,
+      },
+    ];
+  });
+}
+
+export function said({ elements }: Content): string {
+  if (elements === null) return 'something unknown';
+  return elements.length === 0 ? 'nothing' : saidHeld(elements);
+}
+
+function saidHeld(elements: readonly Held[]): string {
+  return elements.map(({ element, quantity }) => (quantity === 1 ? element : `${quantity} × ${element}`)).join(' and ');
+}

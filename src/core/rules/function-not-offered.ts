@@ -1,0 +1,24 @@
+import type { Rule } from './rule.ts';
+
+export const functionNotOffered: Rule = {
+  id: 'function-not-offered',
+  severity: 'refuse',
+  kinds: ['conversion', 'inspection'],
+  sentence: 'The declared function is one that the body can have, at its size and rotation.',
+  basis: 'The catalogue lists the functions of each body; what matches none is declared as null.',
+  clears: null,
+  check: ({ target, kind }) =>
+    target === null || !('refused' in target)
+      ? []
+      : [
+          {
+            pointer: kind === 'conversion' ? '/to/function' : '/found/function',
+            expected: target.offered.join(' or ') || null,
+            because: `${sentence(target.refused)}. It can have: ${target.offered.join(', ') || 'none'}.`,
+          },
+        ],
+};
+
+function sentence(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

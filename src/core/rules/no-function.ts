@@ -1,0 +1,37 @@
+import { satisfies } from '../fit/choose-contents.ts';
+import { notKnown } from '../fit/fit.ts';
+import type { Case } from '../judge/case.ts';
+import { concession, type Rule } from './rule.ts';
+
+export const noFunction: Rule = {
+  id: 'no-function',
+  severity: 'hold',
+  kinds: ['conversion', 'inspection'],
+  sentence: 'The fit matches a function of the catalogue.',
+  basis: 'What matches none does something that nobody has published.',
+  clears: 'a later record that leaves a function, or a concession',
+  check: (judged) => {
+    const because = reason(judged);
+    if (because === null) return [];
+    return [
+      {
+        pointer: judged.kind === 'conversion' ? '/to' : '/found',
+        because,
+        clearedBy: [{ kind: 'function', place: 'control' }, concession(judged)],
+      },
+    ];
+  },
+};
+
+function reason(judged: Case): string | null {
+  if (judged.kind === 'conversion') {
+    return judged.record.to === null ? 'The work leaves a fit that matches no function.' : null;
+  }
+  const wrong = Object.entries(judged.pattern).filter(([station, demand]) => {
+    const content = judged.after[station] ?? notKnown;
+    return content.elements !== null && !satisfies(content, demand);
+  });
+  return wrong.length === 0
+    ? null
+    : `What was found at ${wrong.map(([station]) => station).join(' and ')} is not ${judged.functionFound}.`;
+}

@@ -1,0 +1,25 @@
+import { addMicroseconds } from '../time/instant.ts';
+import type { Rule } from './rule.ts';
+
+/** A shop's clock may run ahead by so much. */
+export const clockTolerance = 5 * 60 * 1_000_000;
+
+export const performedInFuture: Rule = {
+  id: 'performed-in-future',
+  severity: 'refuse',
+  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  sentence: 'Work is recorded when it has been done.',
+  basis: 'More than five minutes ahead is not a clock that runs fast but work not done yet.',
+  clears: null,
+  check: ({ performed, now }) =>
+    performed.from <= addMicroseconds(now, clockTolerance)
+      ? []
+      : [
+          {
+            pointer: '/performedAt',
+            expected: `not after ${now}`,
+            found: performed.from,
+            because: 'The work lies in the future.',
+          },
+        ],
+};

@@ -1,0 +1,28 @@
+import { jointOf, lastTorque, torqueVerdicts } from '../judge/evidence.ts';
+import { concession, type Rule } from './rule.ts';
+
+export const torqueOutside: Rule = {
+  id: 'torque-outside',
+  severity: 'hold',
+  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  sentence: 'The last torque of a joint lies within the limits of the edition.',
+  basis:
+    'Simple acceptance, limits included; with an extension the torque that arrives, M·(L+E)/L, counts (lever rule).',
+  clears: 'a later record with a torque of the joint within limits, or a concession',
+  check: (judged) =>
+    torqueVerdicts(judged).flatMap(({ pointer, place, reading, min, max, verdict }) => {
+      const last = lastTorque(judged, place);
+      if (verdict === 'conforms' || last === undefined || jointOf(judged, place) === undefined) return [];
+      if (!pointer.startsWith(`/torques/${judged.record.torques.indexOf(last)}/`)) return [];
+      const limits = `${min?.value ?? ''} to ${max?.value ?? ''} ${min?.unit ?? max?.unit ?? ''}`.trim();
+      return [
+        {
+          pointer,
+          expected: limits,
+          found: `${reading.value} ${reading.unit}`,
+          because: `${place} was closed with ${reading.value} ${reading.unit}${last.adapter === undefined ? '' : ' through an extension'}; its limits are ${limits}.`,
+          clearedBy: [{ kind: 'torque', place }, concession(judged)],
+        },
+      ];
+    }),
+};
