@@ -1,0 +1,149 @@
+/**
+ * One control on a bench (and the pump it sits on), as a pair of hands meets it: stations with what sits in them,
+ * joints that are closed or broken. It knows the physical meaning of access and joints (the head of `edition.ts`) and
+ * nothing of functions, kits or plans, and it refuses what hands could not do, with a sentence.
+ *
+ * Three things that the text leaves to common sense: within one station the joint that holds an element lies under
+ * the joints that open it; a locknut (`after-setting`) is got at from outside, whatever else is closed; and what isn't
+ * at hand (a station of the pump, while the control is on the shelf) is no way in.
+ */
+import { jointsAt, type Layout, waysTo } from './layout.ts';
+import { type Bag, bagOf, type Piece, put, shown, total } from './pieces.ts';
+
+export type Bench = ReturnType<typeof benchOf>;
+
+export function benchOf(layout: Layout, contents: Readonly<Record<string, readonly Piece[]>>) {
+  const inside = new Map<string, Bag>();
+  for (const id of layout.stations.keys()) inside.set(id, bagOf(contents[id] ?? []));
+  const aside = new Map<string, Bag>();
+  const broken = new Set<string>();
+  const everBroken: string[] = [];
+  const newParts: Bag = new Map();
+
+  const bagAt = (station: string): Bag => found(inside.get(station), `station ${station}`);
+  const jointNamed = (id: string) => found(layout.joints.get(id), `joint ${id}`);
+  const asideOf = (station: string): Bag => {
+    const bag = aside.get(station) ?? new Map();
+    aside.set(station, bag);
+    return bag;
+  };
+
+  const isOpen = (station: string): boolean => {
+    if (!inside.has(station)) return false;
+    const joints = jointsAt(layout, station);
+    if (!isReachable(station) || joints.some((joint) => joint.opens && !broken.has(joint.id))) return false;
+    return joints.some((joint) => !joint.opens) || bagAt(station).size === 0;
+  };
+  const isReachable = (station: string): boolean => {
+    const ways = waysTo(layout, station);
+    return ways.length === 0 || ways.some((way) => way.every(isOpen));
+  };
+  const mustReach = (station: string, deed: string): void => {
+    bagAt(station);
+    if (!isReachable(station)) throw new Error(`can't ${deed}: ${station} is not reachable`);
+  };
+  const mustBeLoose = (station: string, deed: string): void => {
+    mustReach(station, deed);
+    const closed = jointsAt(layout, station).find((joint) => !broken.has(joint.id));
+    if (closed !== undefined) throw new Error(`can't ${deed}: joint ${closed.id} is closed`);
+  };
+  const mustLeave = (station: string, deed: string, over: (joint: { id: string; opens: boolean }) => boolean): void => {
+    const wrong = jointsAt(layout, station).find((joint) => joint.closed === undefined && over(joint));
+    if (wrong !== undefined) throw new Error(`can't ${deed} before ${wrong.id}`);
+  };
+
+  return {
+    /** To open a station that no joint closes is only to get at it. */
+    reach(station: string): void {
+      mustReach(station, `open ${station}`);
+    },
+
+    breakJoint(id: string): void {
+      const { station, opens, closed } = jointNamed(id);
+      if (broken.has(id)) throw new Error(`joint ${id} is broken already`);
+      if (closed === undefined) mustReach(station, `break ${id}`);
+      if (!opens) mustLeave(station, `break ${id}`, (other) => other.opens && !broken.has(other.id));
+      broken.add(id);
+      everBroken.push(id);
+    },
+
+    look(station: string): void {
+      mustReach(station, `look into ${station}`);
+    },
+
+    /** `null` takes out whatever is there. */
+    takeOut(station: string, elements: readonly Piece[] | null): void {
+      mustBeLoose(station, `take anything out of ${station}`);
+      const there = bagAt(station);
+      for (const [element, quantity] of bagOf(elements ?? asPieces(there))) {
+        if ((there.get(element) ?? 0) < quantity) throw new Error(`there is no ${quantity} ${element} in ${station}`);
+        put(there, element, -quantity);
+        put(asideOf(station), element, quantity);
+      }
+    },
+
+    /** `same` puts back what came out of there (`null`: all of it); else the parts are new. */
+    putIn(station: string, elements: readonly Piece[] | null, same: boolean): void {
+      mustBeLoose(station, `put anything into ${station}`);
+      if (elements === null && !same) throw new Error(`nobody knows which new part goes into ${station}`);
+      const { accepts = [], most = 0 } = layout.stations.get(station) ?? {};
+      const lying = asideOf(station);
+      const parts = bagOf(elements ?? asPieces(lying));
+      if (total(bagAt(station)) + total(parts) > most) throw new Error(`more than ${most} in ${station}`);
+      for (const [element, quantity] of parts) {
+        if (!accepts.includes(element)) throw new Error(`${station} does not take ${element}`);
+        if (same && (lying.get(element) ?? 0) < quantity) throw new Error(`no ${element} came out of ${station}`);
+        put(same ? lying : newParts, element, same ? -quantity : quantity);
+        put(bagAt(station), element, quantity);
+      }
+    },
+
+    closeJoint(id: string): void {
+      const { station, opens, closed } = jointNamed(id);
+      if (!broken.has(id)) throw new Error(`joint ${id} is not broken`);
+      if (closed === undefined) mustReach(station, `close ${id}`);
+      if (opens && closed === undefined) {
+        mustLeave(station, `close ${id}`, (other) => !other.opens && broken.has(other.id));
+      }
+      if (!opens) mustLeave(station, `close ${id} after its cover or`, (other) => other.opens && !broken.has(other.id));
+      broken.delete(id);
+    },
+
+    /** A setting is made with everything closed but the locknut under the hand. */
+    set(id: string): void {
+      const { station } = found(layout.settings.get(id), `setting ${id}`);
+      const open = [...broken].find((joint) => jointNamed(joint).closed === undefined);
+      if (open !== undefined) throw new Error(`can't set ${id}: joint ${open} is open`);
+      const tight = jointsAt(layout, station).find((joint) => joint.closed !== undefined && !broken.has(joint.id));
+      if (tight !== undefined) throw new Error(`can't set ${id}: ${tight.id} is tight`);
+    },
+
+    /**
+     * The work is over: every joint is closed, but what waits for a setting on the pump, and nothing lies about but
+     * what is to go (`null`: whatever came out).
+     */
+    finish(goes: Readonly<Record<string, readonly Piece[] | null>>, waiting: readonly string[] = []): void {
+      const open = [...broken].find((joint) => !waiting.includes(joint));
+      if (open !== undefined) throw new Error(`joint ${open} is still open`);
+      for (const station of layout.stations.keys()) {
+        const [lies, going] = [shown(asideOf(station)), goes[station]];
+        if (going === null || lies === shown(going ?? [])) continue;
+        throw new Error(`of ${station} there lies "${lies}" on the bench where "${shown(going ?? [])}" was to go`);
+      }
+    },
+
+    isBroken: (joint: string): boolean => broken.has(joint),
+    everBroken: (): readonly string[] => everBroken,
+    contentOf: (station: string): readonly Piece[] => asPieces(bagAt(station)),
+    newParts: (): readonly Piece[] => asPieces(newParts),
+  };
+}
+
+function found<Thing>(thing: Thing | undefined, name: string): Thing {
+  if (thing === undefined) throw new Error(`there is no ${name} here`);
+  return thing;
+}
+
+function asPieces(bag: Bag): Piece[] {
+  return [...bag].map(([element, quantity]) => ({ element, quantity }));
+}

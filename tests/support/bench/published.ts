@@ -1,0 +1,59 @@
+/** Every edition that the project ships or tests on, and every situation in which one of its bodies can be. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { type Demand, type Edition, editionSchema, rotation } from '../../../src/core/catalogue/edition.ts';
+import type { ConversionJob } from '../../../src/core/fit/plan-conversion.ts';
+import type { Layout } from './layout.ts';
+import { type Piece, wanted } from './pieces.ts';
+
+const folders = ['../editions/', '../../../src/cli/demo/'].map((folder) => new URL(folder, import.meta.url));
+
+export function publishedEditions(): { name: string; edition: Edition }[] {
+  return folders.flatMap((folder) =>
+    readdirSync(folder)
+      .filter((file) => file.endsWith('.json'))
+      .sort()
+      .map((name) => ({ name, edition: editionSchema.parse(JSON.parse(readFileSync(new URL(name, folder), 'utf8'))) })),
+  );
+}
+
+export type Setting = Pick<ConversionJob, 'body' | 'pump' | 'builtFor'> & { series: string; size: string };
+
+/** Each body on each size that takes it, in each rotation and voltage, on a pump and on the shelf. */
+export function situationsIn(edition: Edition): Setting[] {
+  const voltages = new Set(edition.functions.flatMap((fun) => fun.patterns.map(({ when }) => when.voltage)));
+  return edition.bodies.flatMap(({ id: body }) =>
+    edition.series.flatMap(({ id: series, sizes }) =>
+      sizes
+        .filter((size) => size.bodies.includes(body))
+        .flatMap(({ id: size }) =>
+          [...new Set([undefined, ...voltages])].flatMap((voltage) =>
+            rotation.options.flatMap((turns): Setting[] => {
+              const builtFor = { size, rotation: turns, ...(voltage !== undefined && { voltage }) };
+              const pump = { series, size, rotation: turns, fluid: null };
+              return [null, pump].map((at) => ({ body, series, size, builtFor, pump: at }));
+            }),
+          ),
+        ),
+    ),
+  );
+}
+
+/**
+ * Contents that make a function: with the first element wherever several will do, or with the last. Stations that the
+ * function leaves as they are are empty or hold the first thing they take.
+ */
+export function contentsFor(
+  layout: Layout,
+  demands: Readonly<Record<string, Demand>>,
+  which: 'first' | 'last',
+): Record<string, readonly Piece[]> {
+  return Object.fromEntries(
+    [...layout.stations.values()].map(({ id, accepts: [accepted] }): [string, readonly Piece[]] => {
+      const demand = demands[id] ?? 'keep';
+      const last = Array.isArray(demand) ? demand.at(-1) : undefined;
+      const choice = which === 'last' && typeof last === 'string' ? last : undefined;
+      const left = which === 'last' && accepted !== undefined ? [{ element: accepted, quantity: 1 }] : [];
+      return [id, (demand === 'keep' ? left : wanted(null, demand, choice)) ?? []];
+    }),
+  );
+}
