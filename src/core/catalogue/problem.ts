@@ -1,4 +1,5 @@
 /** What is wrong with an edition, and where. */
+import { pointerOf } from '../json/pointer.ts';
 
 export type Problem = {
   /** JSON pointer (RFC 6901) into the edition as it was sent; empty for the whole of it. */
@@ -6,15 +7,10 @@ export type Problem = {
   readonly detail: string;
 };
 
-export type Path = readonly (string | number)[];
+export type Path = readonly PropertyKey[];
 
 export function problem(path: Path, detail: string): Problem {
-  return { pointer: pointerTo(path), detail };
-}
-
-/** RFC 6901: `~` and `/` inside a name are written `~0` and `~1`. */
-export function pointerTo(path: Path): string {
-  return path.map((step) => `/${String(step).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('');
+  return { pointer: pointerOf(path), detail };
 }
 
 /** The same said once, in the order of its first mention. */

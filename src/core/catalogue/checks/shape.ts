@@ -1,16 +1,19 @@
 /** What zod found, as problems with a pointer each. */
 import type { z } from 'zod';
+import { pointerOf } from '../../json/pointer.ts';
 import { type Path, type Problem, problem } from '../problem.ts';
 
 type Issue = z.core.$ZodIssue;
+/** What zod says of a union whose schema has no words of its own. */
+const untold = 'Invalid input';
 
 export function shapeProblems(issues: readonly Issue[], base: Path = []): Problem[] {
   return issues.flatMap((issue) => {
-    const path = [...base, ...issue.path.map(step)];
+    const path = [...base, ...issue.path];
     if (issue.code === 'unrecognized_keys') {
       return issue.keys.map((key) => problem([...path, key], 'there is no such field here: leave it out'));
     }
-    if (issue.code === 'invalid_union' && issue.errors.length > 0) return unionProblems(issue.errors, path);
+    if (issue.code === 'invalid_union' && issue.message === untold) return unionProblems(issue.errors, path);
     if (issue.code === 'invalid_key') return shapeProblems(issue.issues, path);
     return [problem(path, issue.message)];
   });
@@ -21,13 +24,8 @@ function unionProblems(shapes: readonly (readonly Issue[])[], path: Path): Probl
   const told = shapes.map((issues) => shapeProblems(issues, path));
   const fewest = Math.min(...told.map((problems) => problems.length));
   const nearest = told.filter((problems) => problems.length === fewest);
-  const here = problem(path, '').pointer;
+  const here = pointerOf(path);
   const [first = []] = nearest;
   if (nearest.length === 1 || first.some((one) => one.pointer !== here)) return first;
   return [problem(path, [...new Set(nearest.flat().map((one) => one.detail))].join(', or '))];
-}
-
-/** Keys of parsed JSON are never symbols. */
-function step(key: PropertyKey): string | number {
-  return typeof key === 'number' ? key : String(key);
 }
