@@ -65,7 +65,8 @@ export async function withTransaction<T>(
   try {
     await transaction.query(context.readOnly === true ? 'begin isolation level repeatable read, read only' : 'begin');
     await transaction.query({ name: 'transaction-context', text: setContext, values: settings.values });
-    const result = await currentTransaction.run(transaction, () => work(transaction));
+    // Awaited inside: a query of Prisma begins only when somebody waits for it.
+    const result = await currentTransaction.run(transaction, async () => await work(transaction));
     await transaction.commit();
     return result;
   } catch (error) {

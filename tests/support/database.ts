@@ -14,13 +14,13 @@ export type TestDatabase = {
 /**
  * A migrated database for one test file: `const db = await testDatabase();` at the top level. It is dropped after
  * the file's last test (later than the file's own `afterAll`, where pools are closed), or kept, and its name printed,
- * when one was red. `close()` drops it earlier.
+ * when one was red. `close()` drops it earlier. With `migrated: false` it is empty.
  */
-export async function testDatabase(): Promise<TestDatabase> {
+export async function testDatabase({ migrated = true } = {}): Promise<TestDatabase> {
   const urls = await askDesk();
   const name = urls.template.replace(/template$/, randomBytes(4).toString('hex'));
   await withSuperuser(urls.superuserUrl, (client) =>
-    client.query(`create database ${name} template ${urls.template} owner asfitted_owner`),
+    client.query(`create database ${name} template ${migrated ? urls.template : 'template0'} owner asfitted_owner`),
   );
   const close = () =>
     withSuperuser(urls.superuserUrl, async (client) => {

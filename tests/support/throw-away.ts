@@ -1,9 +1,8 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { mkdirSync, readdirSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { runningServer } from '../../src/store/embedded/pid-file.ts';
+import { removeDataDir } from '../../src/store/embedded/remove-data-dir.ts';
 import { startEmbedded } from '../../src/store/embedded/start-embedded.ts';
-import { killServer } from '../../src/store/embedded/stop-server.ts';
 
 const prefix = 'asfitted-tests-';
 /** Nothing here must survive a power loss. */
@@ -26,18 +25,6 @@ export async function openThrowAway(): Promise<{
       else console.log(`Kept ${keptDatabases.join(', ')} in ${dataDir} until the next run.`);
     },
   };
-}
-
-/** Removes a DATA_DIR and the cluster of it, wherever that lies; a server still running in it is killed. */
-export async function removeDataDir(dataDir: string): Promise<void> {
-  const file = join(dataDir, 'postgres.json');
-  if (existsSync(file)) {
-    const { home } = JSON.parse(readFileSync(file, 'utf8')) as { home: string };
-    const running = runningServer(join(home, 'cluster'));
-    if (running !== null) await killServer(join(home, 'cluster'), running.pid);
-    rmSync(home, { recursive: true, force: true });
-  }
-  rmSync(dataDir, { recursive: true, force: true });
 }
 
 /** What runs that are over left behind: killed ones, and those that kept databases. */

@@ -32,7 +32,8 @@ export async function makeCluster(
   }
   // Only now is it sure that nobody needs these: whoever still works in one finds the cluster there instead.
   for (const name of readdirSync(place.home)) {
-    if (name.startsWith('.new-')) rmSync(join(place.home, name), { recursive: true, force: true });
+    // Retried: the initdb of a killed starter may still be writing there.
+    if (name.startsWith('.new-')) rmSync(join(place.home, name), { recursive: true, force: true, maxRetries: 5 });
   }
 }
 

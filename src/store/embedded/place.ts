@@ -34,7 +34,7 @@ export function openPlace(dataDir: string, account: Account | null, log: (line: 
   const file = join(folder, 'postgres.json');
   if (!existsSync(file))
     createOnce(file, { home: chooseHome(folder, account), finished: false, passwords: newPasswords() });
-  const place = read(file);
+  const place = readPlace(file);
   if (place.home !== folder)
     log(`${folder} can't be reached by ${account?.name ?? 'the server'}: the database lies in ${place.home}`);
   refuseUnusable(place, account);
@@ -65,7 +65,7 @@ function createOnce(file: string, content: z.infer<typeof kept>): void {
   }
 }
 
-function read(file: string): Place {
+export function readPlace(file: string): Place {
   try {
     const content = kept.parse(JSON.parse(readFileSync(file, 'utf8')));
     return { ...content, file, cluster: join(content.home, 'cluster') };
