@@ -1,15 +1,24 @@
-/** Writes schema/openapi.json from the routes; `--check` exits 1 where the file isn't what the routes say. No database is needed. */
+/**
+ * Writes schema/openapi.json, or the file named, from the routes; `--check` exits 1 where the file isn't what the routes
+ * say. No database is needed.
+ */
 import { readFile, writeFile } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
 import { makeLogger } from '../http/logger.ts';
 import { buildServer } from '../http/server.ts';
 
-const file = new URL('../../schema/openapi.json', import.meta.url);
+const { values, positionals } = parseArgs({
+  options: { check: { type: 'boolean', default: false } },
+  allowPositionals: true,
+});
+const file = positionals[0] ?? fileURLToPath(new URL('../../schema/openapi.json', import.meta.url));
 const described = await describe();
 
-if (!process.argv.includes('--check')) {
+if (!values.check) {
   await writeFile(file, described);
 } else if ((await readFile(file, 'utf8').catch(() => '')) !== described) {
-  console.error('schema/openapi.json is stale: run node src/cli/generate-openapi.ts and commit it');
+  console.error(`${file} is stale: run node src/cli/generate-openapi.ts and commit it`);
   process.exitCode = 1;
 }
 

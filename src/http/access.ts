@@ -53,6 +53,7 @@ export function withAnyScope(routes: Routes): RestPlugin {
 export function publicRoutes(routes: Routes): RestPlugin {
   return async (app) => {
     app.addHook('onRoute', (route) => {
+      if (Array.isArray(route.config?.access)) throw new Error(`${route.url} takes a scope and can't be public`);
       route.config = { ...route.config, access: 'public' };
       route.schema = { ...route.schema, security: [] };
     });

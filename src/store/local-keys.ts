@@ -1,5 +1,13 @@
 /** Ed25519 keys kept as files: the key that signs local tokens and the key that signs receipts. */
-import { createHash, createPrivateKey, createPublicKey, generateKeyPairSync, type KeyObject, sign } from 'node:crypto';
+import {
+  createHash,
+  createPrivateKey,
+  createPublicKey,
+  generateKeyPairSync,
+  type KeyObject,
+  randomUUID,
+  sign,
+} from 'node:crypto';
 import { link, mkdir, open, readFile, stat, unlink, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 
@@ -50,7 +58,7 @@ async function madeKey(dataDir: string, fileName: string): Promise<string> {
   const file = join(dataDir, 'keys', fileName);
   if (await exists(file)) return file;
   await mkdir(dirname(file), { recursive: true, mode: 0o700 });
-  const draft = `${file}.${process.pid}.${Date.now()}`;
+  const draft = `${file}.${randomUUID()}`;
   const pem = generateKeyPairSync('ed25519').privateKey.export({ type: 'pkcs8', format: 'pem' });
   await writeFile(draft, pem, { mode: 0o600, flag: 'wx', flush: true });
   try {

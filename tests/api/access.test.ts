@@ -85,6 +85,20 @@ describe('scopes are declared by wrapping routes', () => {
       },
     });
     await expect(app.ready()).rejects.toThrow('/x is public and takes no scope');
+    const { app: other } = await startShell({
+      routes: (rest) => {
+        rest.register(
+          withScope('record:read', (scoped) => {
+            scoped.register(
+              publicRoutes((both) => {
+                both.get('/x', async () => 'x');
+              }),
+            );
+          }),
+        );
+      },
+    });
+    await expect(other.ready()).rejects.toThrow("/x takes a scope and can't be public");
   });
 
   test('a public route that asks who asks is a mistake, not an open door', async () => {
