@@ -136,9 +136,9 @@ create table idempotency_keys (
   key text not null,
   route text not null,
   fingerprint text not null,
-  fact uuid,
-  status smallint,
-  answer text,
+  fact uuid not null,
+  status smallint not null,
+  answer text not null,
   created_at timestamptz not null default clock_timestamp(),
   primary key (owner, client, key)
 );
@@ -259,9 +259,11 @@ grant usage on schema public to asfitted_recorder, asfitted_reader, asfitted_ana
 grant select on organisations, editions, unit_names to asfitted_recorder, asfitted_reader, asfitted_analyst, asfitted_jobs;
 grant select, insert on editions to asfitted_recorder;
 
-grant select, insert on facts, fact_privates, unit_events, unit_names, part_uses, registrations, attempts, intakes to asfitted_recorder;
+grant select, insert on
+  facts, fact_privates, unit_events, unit_names, part_uses, registrations, attempts, intakes, idempotency_keys,
+  record_references
+  to asfitted_recorder;
 grant select, insert, update on unit_heads, unit_states, people, stock_items to asfitted_recorder;
-grant select, insert, update, delete on idempotency_keys, record_references to asfitted_recorder;
 grant insert on staged_leaves, outbox to asfitted_recorder;
 
 grant select on facts, fact_privates, part_uses, record_references, registrations, attempts, people, stock_items, intakes

@@ -221,6 +221,7 @@ export const editionSchema = z.strictObject({
   texts: z.record(z.string(), z.record(z.string(), z.string())).default({}),
 });
 
+export type RecordKind = (typeof recordKinds)[number];
 export type Edition = z.infer<typeof editionSchema>;
 export type Element = z.infer<typeof element>;
 export type Station = z.infer<typeof station>;
