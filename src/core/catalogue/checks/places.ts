@@ -6,6 +6,7 @@ import type { Path } from '../problem.ts';
 /** A body or a size: whatever has stations, joints and settings, with its path in the edition. */
 export type Owner = {
   readonly path: Path;
+  /** Names one body or size of the edition. */
   readonly name: string;
   readonly stations: readonly Station[];
   readonly joints: readonly Joint[];
@@ -15,13 +16,15 @@ export type Owner = {
 export function ownersOf(edition: Edition): readonly Owner[] {
   return [
     ...edition.bodies.map((body, at) => ({ ...body, path: ['bodies', at], name: `body ${body.id}` })),
-    ...sizesOf(edition).map(({ size, path }) => ({ ...size, path, name: `size ${size.id}` })),
+    ...sizesOf(edition).map(({ size, series, path }) => ({ ...size, path, name: `size ${size.id} of ${series}` })),
   ];
 }
 
-export function sizesOf(edition: Edition): readonly { readonly size: Size; readonly path: Path }[] {
+type PlacedSize = { readonly size: Size; readonly series: string; readonly path: Path };
+
+export function sizesOf(edition: Edition): readonly PlacedSize[] {
   return edition.series.flatMap((series, at) =>
-    series.sizes.map((size, nth) => ({ size, path: ['series', at, 'sizes', nth] })),
+    series.sizes.map((size, nth) => ({ size, series: series.id, path: ['series', at, 'sizes', nth] })),
   );
 }
 
