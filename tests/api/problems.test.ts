@@ -47,6 +47,19 @@ describe('what is wrong in a body is told by pointer (RFC 6901)', () => {
     ['none of several forms', { name: 'x', lot: 5 }, [['/lot', 'has none of the forms that are allowed here']]],
     [
       'the nearest of several forms',
+      { name: 'x', lot: { unknown: 5 } },
+      [['/lot/unknown', 'must be text, not a number']],
+    ],
+    [
+      'a misspelt form',
+      { name: 'x', lot: { unkown: 'gone' } },
+      [
+        ['/lot/unknown', 'is required: text'],
+        ['/lot/unkown', 'is not known here'],
+      ],
+    ],
+    [
+      'the only form that has the type',
       { name: 'x', lot: { unknown: '' } },
       [['/lot/unknown', 'must have at least 1 character']],
     ],

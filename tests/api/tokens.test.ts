@@ -114,6 +114,22 @@ describe('with the local key', () => {
   });
 });
 
+test('an issuer may publish keys for other algorithms; tokens signed by them are not taken', async () => {
+  const others: Key[] = [
+    { kid: 'k-4', alg: 'ES384', ...generateKeyPairSync('ec', { namedCurve: 'P-384' }) },
+    { kid: 'k-5', alg: 'PS256', ...generateKeyPairSync('rsa', { modulusLength: 2048 }) },
+    { kid: 'k-6', alg: 'RS512', ...generateKeyPairSync('rsa', { modulusLength: 2048 }) },
+  ];
+  const published = JSON.stringify({ keys: await Promise.all([...keys, ...others].map(toJwk)) });
+  const fetch = async () => new Response(published);
+  const verification = issuerVerification({ issuer, audience, jwksUrl: 'https://issuer.example/keys', fetch });
+  const { app } = await startShell({ verification });
+  for (const key of others) {
+    const answer = await app.inject({ url: '/v1/anybody', headers: { authorization: `Bearer ${await signed(key)}` } });
+    expect(problemOf(answer).detail).toBe('The token is signed by an algorithm that is not taken here.');
+  }
+});
+
 describe('a good token that may not do this', () => {
   const cases: [kind: string, claims: Record<string, unknown>, says: RegExp][] = [
     ['without scopes', { scope: undefined }, /lacks the scope record:write/],
