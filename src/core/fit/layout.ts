@@ -13,6 +13,9 @@ export type Layout = {
   readonly settings: readonly Setting[];
 };
 
+/** In place of a body where a pump stands without a control. */
+export const bare: Body = { id: '', rotationDependent: false, stations: [], joints: [], settings: [] };
+
 export function layoutOf(body: Body, size: Size | null): Layout {
   const stations = stationsOf(body, size);
   const joints = jointsOf(body, size);

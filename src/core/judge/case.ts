@@ -12,6 +12,9 @@ import type { UnitState } from '../history/fold.ts';
 import type { ConversionBody, MountingBody } from '../records/bodies.ts';
 import type { InstrumentBody, LotBody } from '../records/stock-bodies.ts';
 
+/** The kinds of record that rules judge. */
+export type JudgedKind = RecordKind | 'registration';
+
 /** What a distributor has stated of its shops, people, instruments and lots, by the ids that the shop uses. */
 export type Known = {
   readonly shops: ReadonlySet<string>;
@@ -45,13 +48,16 @@ export type JudgedRecord = Pick<
   | 'opened'
   | 'sheet'
 > & {
+  /** Null: a registration need not say who saw the unit, and where. */
+  readonly technician: ConversionBody['technician'] | null;
+  readonly shop: string | null;
   /** Undefined: the record declares no function. */
   readonly to: ConversionBody['to'] | undefined;
   readonly mounting: Pick<MountingBody, 'on' | 'tag'> | null;
 };
 
 export type Case = {
-  readonly kind: RecordKind;
+  readonly kind: JudgedKind;
   /** The id that this record gets when it is kept. */
   readonly fact: string;
   readonly record: JudgedRecord;

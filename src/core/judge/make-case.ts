@@ -1,16 +1,16 @@
 /** From what was loaded to a case: what was there, what is there now, and what the work demands. */
-import type { Demand, RecordKind } from '../catalogue/edition.ts';
+import type { Demand } from '../catalogue/edition.ts';
 import { bodyOf, functionOf, onPump, patternFor, sizeOf } from '../catalogue/lookup.ts';
 import { contentsAllowed } from '../fit/choose-contents.ts';
 import { type Demanded, demandOf } from '../fit/demand.ts';
 import { type Content, type Fit, type Held, notKnown, together, without } from '../fit/fit.ts';
-import { type Layout, layoutOf } from '../fit/layout.ts';
+import { bare, type Layout, layoutOf } from '../fit/layout.ts';
 import { type BuiltFor, type PumpAtHand, targetFunction } from '../fit/target-function.ts';
 import { contentOf, type UnitState } from '../history/fold.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { dimensionOf } from '../quantity/unit.ts';
 import { isUnknown } from '../records/parts.ts';
-import type { Case, JudgedRecord, UnitAtHand } from './case.ts';
+import type { Case, JudgedKind, JudgedRecord, UnitAtHand } from './case.ts';
 
 export type CaseInput = Omit<
   Case,
@@ -30,10 +30,9 @@ export type CaseInput = Omit<
 /** A case, or what of the units themselves the edition doesn't know. */
 export function makeCase(input: CaseInput): Case | { readonly unknown: string } {
   const { edition, control, pump, record } = input;
-  const bodyId = control.state.born?.kind === 'control' ? control.state.born.body : '';
-  const body = bodyOf(edition, bodyId);
-  if (body === null)
-    return { unknown: `edition ${edition.edition} doesn't know body ${bodyId} of control ${control.name}` };
+  const body = control.state.born?.kind === 'control' ? bodyOf(edition, control.state.born.body) : bare;
+  if (body === null) return { unknown: `edition ${edition.edition} doesn't know the body of control ${control.name}` };
+  const bodyId = body.id;
   const pumpAtHand = pump === null ? null : pumpOf(pump);
   const size = pumpAtHand === null ? null : sizeOf(edition, pumpAtHand.series, pumpAtHand.size);
   if (pumpAtHand !== null && size === null) {
@@ -80,19 +79,21 @@ function foundSettings(layout: Layout, record: JudgedRecord): Record<string, Qua
 }
 
 /** The function that the work leaves, as far as its kind declares one. */
-function declaredFunction(kind: RecordKind, record: JudgedRecord, functionFound: string | null): string | null {
+function declaredFunction(kind: JudgedKind, record: JudgedRecord, functionFound: string | null): string | null {
   return kind === 'conversion' ? (record.to?.function ?? null) : functionFound;
 }
 
 function demandedBy(input: Omit<Case, 'functionBefore' | 'pattern' | 'demanded'>): Demanded {
   const { kind, record, edition, layout, after, control, target, functionFound } = input;
   const takenOff = record.mounting?.on === false;
-  const fun = target === null || 'refused' in target || takenOff ? null : target.function;
+  const isStated = takenOff || kind === 'registration';
+  const fun = target === null || 'refused' in target || isStated ? null : target.function;
   const puts = kind === 'mounting' && !takenOff;
   return demandOf({
     edition,
     layout,
-    kind: takenOff ? 'conversion' : kind,
+    // Neither taking off nor stating what is there asks for checks.
+    kind: isStated ? 'adjustment' : kind,
     onPump: input.pumpAtHand !== null,
     function: fun,
     functionChanges:
@@ -123,7 +124,12 @@ function recordedFit(layout: Layout, control: UnitAtHand, pump: UnitAtHand | nul
 }
 
 /** Stated station by station; else as recorded; else, where a function was found, as that function has it. */
-function foundFit(layout: Layout, before: Fit, record: JudgedRecord, pattern: Readonly<Record<string, Demand>>): Fit {
+export function foundFit(
+  layout: Layout,
+  before: Fit,
+  record: JudgedRecord,
+  pattern: Readonly<Record<string, Demand>>,
+): Fit {
   return Object.fromEntries(
     layout.stations.map(({ id }): [string, Content] => {
       const stated = record.found?.stations?.[id];
@@ -160,6 +166,6 @@ function contentAfter(station: string, most: number, found: readonly Held[] | nu
 }
 
 /** The pump's own stations are decided once the control is on a pump. */
-function atHand(pattern: Readonly<Record<string, Demand>>, layout: Layout): Record<string, Demand> {
+export function atHand(pattern: Readonly<Record<string, Demand>>, layout: Layout): Record<string, Demand> {
   return Object.fromEntries(Object.entries(pattern).filter(([station]) => layout.station.has(station)));
 }

@@ -3,7 +3,7 @@ import type { Rule } from './rule.ts';
 export const beforeUnitExisted: Rule = {
   id: 'before-unit-existed',
   severity: 'refuse',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
   sentence: 'No work is done on a unit before it was built.',
   basis: 'A unit exists from the day it was built, where that is known.',
   clears: null,

@@ -3,7 +3,7 @@ import type { Rule } from './rule.ts';
 export const editionNotInEffect: Rule = {
   id: 'edition-not-in-effect',
   severity: 'refuse',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
   sentence: 'The edition that the work names was in effect when the work was done.',
   basis: 'Work is judged by the edition it names; nobody can have worked to one that came later.',
   clears: null,

@@ -3,7 +3,7 @@ import type { Rule } from './rule.ts';
 export const functionNotOffered: Rule = {
   id: 'function-not-offered',
   severity: 'refuse',
-  kinds: ['conversion', 'inspection'],
+  kinds: ['registration', 'conversion', 'inspection'],
   sentence: 'The declared function is one that the body can have, at its size and rotation.',
   basis: 'The catalogue lists the functions of each body; what matches none is declared as null.',
   clears: null,

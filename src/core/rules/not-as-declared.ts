@@ -6,21 +6,21 @@ import type { Rule } from './rule.ts';
 export const notAsDeclared: Rule = {
   id: 'not-as-declared',
   severity: 'refuse',
-  kinds: ['conversion'],
+  kinds: ['registration', 'conversion'],
   sentence: 'What was found, less what was taken out, with what was put in, is the declared function.',
   basis:
     'A part left in, or one not put in, or the wrong function declared: the record says one thing and its parts another.',
   clears: null,
-  check: ({ pattern, after, record }) =>
+  check: ({ kind, pattern, after, target }) =>
     Object.entries(pattern).flatMap(([station, demand]) => {
       const content = after[station] ?? notKnown;
       if (content.elements === null || satisfies(content, demand)) return [];
       return [
         {
-          pointer: '/to/function',
+          pointer: kind === 'conversion' ? '/to/function' : '/found/function',
           expected: `${station}: ${saidDemand(demand)}`,
           found: `${station}: ${said(content)}`,
-          because: `${record.to?.function} has ${saidDemand(demand)} at ${station}; by this record it holds ${said(content)}. Complete the record, or declare "to": null if it matches no function.`,
+          because: `${target === null || 'refused' in target ? '' : target.function.id} has ${saidDemand(demand)} at ${station}; by this record it holds ${said(content)}. Complete the record, or declare "to": null if it matches no function.`,
         },
       ];
     }),

@@ -3,7 +3,7 @@ import type { Rule } from './rule.ts';
 export const olderEdition: Rule = {
   id: 'older-edition',
   severity: 'note',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
   sentence: 'Work to an edition when a newer one was in effect is noted.',
   basis: 'It is judged by the edition it names; the newer one may say otherwise.',
   clears: null,

@@ -5,7 +5,7 @@ import type { Rule } from './rule.ts';
 export const performedAhead: Rule = {
   id: 'performed-ahead',
   severity: 'note',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
   sentence: 'A time of work a little ahead of the service is noted.',
   basis: "Shops' clocks run fast by a minute or two; the order of work is then as recorded.",
   clears: null,

@@ -7,7 +7,7 @@ export const clockTolerance = 5 * 60 * 1_000_000;
 export const performedInFuture: Rule = {
   id: 'performed-in-future',
   severity: 'refuse',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
   sentence: 'Work is recorded when it has been done.',
   basis: 'More than five minutes ahead is not a clock that runs fast but work not done yet.',
   clears: null,

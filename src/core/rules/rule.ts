@@ -1,13 +1,12 @@
 /** What a rule is: one file, one sentence, one check. */
-import type { RecordKind } from '../catalogue/edition.ts';
-import type { Case } from '../judge/case.ts';
+import type { Case, JudgedKind } from '../judge/case.ts';
 import type { Clear, Finding, Severity } from './finding.ts';
 
 export type Rule = {
   /** Stable: callers and older records name it. */
   readonly id: string;
   readonly severity: Severity;
-  readonly kinds: readonly RecordKind[];
+  readonly kinds: readonly JudgedKind[];
   /** What the rule demands, as a sentence. */
   readonly sentence: string;
   /** Why: the practice, standard or decision behind it. */

@@ -4,7 +4,7 @@ import type { Rule } from './rule.ts';
 export const twoInOneSeat: Rule = {
   id: 'two-in-one-seat',
   severity: 'refuse',
-  kinds: ['conversion', 'mounting', 'inspection'],
+  kinds: ['registration', 'conversion', 'mounting', 'inspection'],
   sentence: 'A station holds no more pieces than it has room for.',
   basis: 'What was in a seat comes out before something else goes in: a removal is missing from the record.',
   clears: null,

@@ -4,7 +4,7 @@ import type { Rule } from './rule.ts';
 export const unitWrong: Rule = {
   id: 'unit-wrong',
   severity: 'refuse',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
   sentence: 'A setting is read in a unit of its own quantity.',
   basis: 'A pressure in amperes is a slip of the pen, not a reading.',
   clears: null,

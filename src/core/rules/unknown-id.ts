@@ -7,7 +7,7 @@ import type { Rule, Violation } from './rule.ts';
 export const unknownId: Rule = {
   id: 'unknown-id',
   severity: 'refuse',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
   sentence:
     'Every shop, technician, instrument, lot, station, element, joint, setting, check and function that is named is known.',
   basis: 'A name that nobody can look up proves nothing years later; what is not known is said as {"unknown": "why"}.',
@@ -30,7 +30,7 @@ function stockNames(judged: Case): Violation[] {
     ...record.seals.map((one, i): [string, LotRef | undefined] => [`/seals/${i}/lot`, one.lot]),
   ];
   return [
-    ...(known.shops.has(record.shop) ? [] : [missing('/shop', 'shop', record.shop)]),
+    ...(record.shop === null || known.shops.has(record.shop) ? [] : [missing('/shop', 'shop', record.shop)]),
     ...people
       .filter(([, id]) => typeof id === 'string' && !known.technicians.has(id))
       .map(([at, id]) => missing(at, 'technician', String(id))),
