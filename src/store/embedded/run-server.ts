@@ -23,7 +23,7 @@ const readyWithinMs = 300_000;
 /** A server that says nothing for this long is stopped. One that recovers answers, and isn't. */
 const silenceMs = 10_000;
 /** Left-over processes of a killed server hold its memory until they notice: starting is tried again. */
-const attemptsAtMost = 20;
+const attemptsAtMost = 10;
 const betweenLooksMs = 100;
 const betweenAttemptsMs = 500;
 const logAtMostBytes = 10 * 1024 * 1024;

@@ -6,7 +6,7 @@ import { findBinaries } from './binaries.ts';
 import { makeCluster, superuser } from './make-cluster.ts';
 import { markFinished, openPlace } from './place.ts';
 import { prepareDatabase } from './prepare-database.ts';
-import { runServer } from './run-server.ts';
+import { runServer, type ServerOptions } from './run-server.ts';
 import { stopServer } from './stop-server.ts';
 import { systemFolder } from './system-folder.ts';
 
@@ -29,6 +29,7 @@ export type Embedded = {
   stop(): Promise<void>;
 };
 
+const reachAttempts = 3;
 const goneWithinMs = 1_000;
 const betweenLooksMs = 50;
 
@@ -53,7 +54,7 @@ export async function startEmbedded({ dataDir, log, settings = {} }: EmbeddedOpt
   const folder = dirname(place.file);
   const binaries = findBinaries(account, () => (account === null ? folder : systemFolder(account)), log);
   await makeCluster(place, binaries, account, settings['fsync'] !== 'off');
-  const { port, adopted } = await runServer({
+  const { port, adopted, presence } = await reachServer({
     cluster,
     password: passwords.superuser,
     binaries,
@@ -67,7 +68,6 @@ export async function startEmbedded({ dataDir, log, settings = {} }: EmbeddedOpt
   const superuserUrl = url(superuser, passwords.superuser, 'postgres');
   await prepareDatabase(superuserUrl, passwords);
   if (!place.finished) markFinished(place);
-  const presence = await stayConnected(superuserUrl);
   log(`Postgres ${adopted ? 'adopted' : 'started'} in ${cluster}, port ${port}`);
   return {
     ownerUrl: url('asfitted_owner', passwords.owner, 'asfitted'),
@@ -83,9 +83,27 @@ export async function startEmbedded({ dataDir, log, settings = {} }: EmbeddedOpt
   };
 }
 
-async function stayConnected(superuserUrl: string): Promise<pg.Client> {
+type Reached = { readonly port: number; readonly adopted: boolean; readonly presence: pg.Client };
+
+/** Again when the server was stopped between its answer and our connection: by the last service before us, most likely. */
+async function reachServer(options: ServerOptions): Promise<Reached> {
+  for (let attempt = 1; ; attempt += 1) {
+    const { port, adopted } = await runServer(options);
+    try {
+      return { port, adopted, presence: await stayConnected(port, options.password) };
+    } catch (error) {
+      if (attempt === reachAttempts) throw error;
+    }
+  }
+}
+
+async function stayConnected(port: number, password: string): Promise<pg.Client> {
   const client = new pg.Client({
-    connectionString: superuserUrl,
+    host: '127.0.0.1',
+    port,
+    user: superuser,
+    password,
+    database: 'postgres',
     connectionTimeoutMillis: 10_000,
     keepAlive: true,
     application_name: 'asfitted presence',
