@@ -12,10 +12,11 @@ import pg from 'pg';
 
 /**
  * Gives `work` Prisma's schema engine as WebAssembly, on one database. The package's own entry point expects a
- * bundler; Node needs the module put together by hand, which works for one engine at a time.
+ * bundler; Node needs the module put together by hand, and once only: it keeps its state beside the instance.
  */
 export async function withSchemaEngine<T>(url: string, work: (engine: engine.SchemaEngine) => Promise<T>): Promise<T> {
-  await instantiate();
+  instantiated ??= instantiate();
+  await instantiated;
   const pool = new CatalogPool({ connectionString: url });
   const opened = await engine.SchemaEngine.new(
     { datamodels: undefined },
@@ -29,6 +30,8 @@ export async function withSchemaEngine<T>(url: string, work: (engine: engine.Sch
     await pool.end();
   }
 }
+
+let instantiated: Promise<void> | null = null;
 
 async function instantiate(): Promise<void> {
   const wasm = createRequire(import.meta.url)
@@ -55,9 +58,10 @@ async function instantiate(): Promise<void> {
  */
 class CatalogPool extends pg.Pool {
   override query(...args: unknown[]): never {
-    const answer = Reflect.apply(super.query, this, args) as Promise<pg.QueryArrayResult>;
+    const answer = Reflect.apply(super.query, this, args) as Promise<pg.QueryArrayResult | pg.QueryArrayResult[]>;
     return answer.then((result) => {
-      for (const field of result.fields) if (field.dataTypeID === oneByteType) field.dataTypeID = oneByteArrayType;
+      for (const field of [result].flat().flatMap(({ fields }) => fields))
+        if (field.dataTypeID === oneByteType) field.dataTypeID = oneByteArrayType;
       return result;
     }) as never;
   }
@@ -78,6 +82,10 @@ function catalogAdapter(pool: CatalogPool): SqlMigrationAwareDriverAdapterFactor
         type === ColumnTypeEnum.CharacterArray ? ColumnTypeEnum.Character : type,
       );
       return { ...result, columnTypes };
+    };
+    // Whole, as the engine's own driver sends it: the adapter would cut it at every semicolon, in comments too.
+    adapter.executeScript = async (script: string) => {
+      await pool.query(script);
     };
     return adapter;
   };

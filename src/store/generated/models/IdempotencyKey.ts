@@ -209,9 +209,9 @@ export type IdempotencyKeyGroupByOutputType = {
   key: string
   route: string
   fingerprint: string
-  fact: string | null
-  status: number | null
-  answer: string | null
+  fact: string
+  status: number
+  answer: string
   createdAt: Date
   _count: IdempotencyKeyCountAggregateOutputType | null
   _avg: IdempotencyKeyAvgAggregateOutputType | null
@@ -244,9 +244,9 @@ export type IdempotencyKeyWhereInput = {
   key?: Prisma.StringFilter<"IdempotencyKey"> | string
   route?: Prisma.StringFilter<"IdempotencyKey"> | string
   fingerprint?: Prisma.StringFilter<"IdempotencyKey"> | string
-  fact?: Prisma.UuidNullableFilter<"IdempotencyKey"> | string | null
-  status?: Prisma.IntNullableFilter<"IdempotencyKey"> | number | null
-  answer?: Prisma.StringNullableFilter<"IdempotencyKey"> | string | null
+  fact?: Prisma.UuidFilter<"IdempotencyKey"> | string
+  status?: Prisma.IntFilter<"IdempotencyKey"> | number
+  answer?: Prisma.StringFilter<"IdempotencyKey"> | string
   createdAt?: Prisma.DateTimeFilter<"IdempotencyKey"> | Date | string
 }
 
@@ -256,9 +256,9 @@ export type IdempotencyKeyOrderByWithRelationInput = {
   key?: Prisma.SortOrder
   route?: Prisma.SortOrder
   fingerprint?: Prisma.SortOrder
-  fact?: Prisma.SortOrderInput | Prisma.SortOrder
-  status?: Prisma.SortOrderInput | Prisma.SortOrder
-  answer?: Prisma.SortOrderInput | Prisma.SortOrder
+  fact?: Prisma.SortOrder
+  status?: Prisma.SortOrder
+  answer?: Prisma.SortOrder
   createdAt?: Prisma.SortOrder
 }
 
@@ -272,9 +272,9 @@ export type IdempotencyKeyWhereUniqueInput = Prisma.AtLeast<{
   key?: Prisma.StringFilter<"IdempotencyKey"> | string
   route?: Prisma.StringFilter<"IdempotencyKey"> | string
   fingerprint?: Prisma.StringFilter<"IdempotencyKey"> | string
-  fact?: Prisma.UuidNullableFilter<"IdempotencyKey"> | string | null
-  status?: Prisma.IntNullableFilter<"IdempotencyKey"> | number | null
-  answer?: Prisma.StringNullableFilter<"IdempotencyKey"> | string | null
+  fact?: Prisma.UuidFilter<"IdempotencyKey"> | string
+  status?: Prisma.IntFilter<"IdempotencyKey"> | number
+  answer?: Prisma.StringFilter<"IdempotencyKey"> | string
   createdAt?: Prisma.DateTimeFilter<"IdempotencyKey"> | Date | string
 }, "owner_client_key">
 
@@ -284,9 +284,9 @@ export type IdempotencyKeyOrderByWithAggregationInput = {
   key?: Prisma.SortOrder
   route?: Prisma.SortOrder
   fingerprint?: Prisma.SortOrder
-  fact?: Prisma.SortOrderInput | Prisma.SortOrder
-  status?: Prisma.SortOrderInput | Prisma.SortOrder
-  answer?: Prisma.SortOrderInput | Prisma.SortOrder
+  fact?: Prisma.SortOrder
+  status?: Prisma.SortOrder
+  answer?: Prisma.SortOrder
   createdAt?: Prisma.SortOrder
   _count?: Prisma.IdempotencyKeyCountOrderByAggregateInput
   _avg?: Prisma.IdempotencyKeyAvgOrderByAggregateInput
@@ -304,9 +304,9 @@ export type IdempotencyKeyScalarWhereWithAggregatesInput = {
   key?: Prisma.StringWithAggregatesFilter<"IdempotencyKey"> | string
   route?: Prisma.StringWithAggregatesFilter<"IdempotencyKey"> | string
   fingerprint?: Prisma.StringWithAggregatesFilter<"IdempotencyKey"> | string
-  fact?: Prisma.UuidNullableWithAggregatesFilter<"IdempotencyKey"> | string | null
-  status?: Prisma.IntNullableWithAggregatesFilter<"IdempotencyKey"> | number | null
-  answer?: Prisma.StringNullableWithAggregatesFilter<"IdempotencyKey"> | string | null
+  fact?: Prisma.UuidWithAggregatesFilter<"IdempotencyKey"> | string
+  status?: Prisma.IntWithAggregatesFilter<"IdempotencyKey"> | number
+  answer?: Prisma.StringWithAggregatesFilter<"IdempotencyKey"> | string
   createdAt?: Prisma.DateTimeWithAggregatesFilter<"IdempotencyKey"> | Date | string
 }
 
@@ -316,9 +316,9 @@ export type IdempotencyKeyCreateInput = {
   key: string
   route: string
   fingerprint: string
-  fact?: string | null
-  status?: number | null
-  answer?: string | null
+  fact: string
+  status: number
+  answer: string
   createdAt?: Date | string
 }
 
@@ -328,9 +328,9 @@ export type IdempotencyKeyUncheckedCreateInput = {
   key: string
   route: string
   fingerprint: string
-  fact?: string | null
-  status?: number | null
-  answer?: string | null
+  fact: string
+  status: number
+  answer: string
   createdAt?: Date | string
 }
 
@@ -340,9 +340,9 @@ export type IdempotencyKeyUpdateInput = {
   key?: Prisma.StringFieldUpdateOperationsInput | string
   route?: Prisma.StringFieldUpdateOperationsInput | string
   fingerprint?: Prisma.StringFieldUpdateOperationsInput | string
-  fact?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
-  status?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
-  answer?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  fact?: Prisma.StringFieldUpdateOperationsInput | string
+  status?: Prisma.IntFieldUpdateOperationsInput | number
+  answer?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
 }
 
@@ -352,9 +352,9 @@ export type IdempotencyKeyUncheckedUpdateInput = {
   key?: Prisma.StringFieldUpdateOperationsInput | string
   route?: Prisma.StringFieldUpdateOperationsInput | string
   fingerprint?: Prisma.StringFieldUpdateOperationsInput | string
-  fact?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
-  status?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
-  answer?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  fact?: Prisma.StringFieldUpdateOperationsInput | string
+  status?: Prisma.IntFieldUpdateOperationsInput | number
+  answer?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
 }
 
@@ -364,9 +364,9 @@ export type IdempotencyKeyCreateManyInput = {
   key: string
   route: string
   fingerprint: string
-  fact?: string | null
-  status?: number | null
-  answer?: string | null
+  fact: string
+  status: number
+  answer: string
   createdAt?: Date | string
 }
 
@@ -376,9 +376,9 @@ export type IdempotencyKeyUpdateManyMutationInput = {
   key?: Prisma.StringFieldUpdateOperationsInput | string
   route?: Prisma.StringFieldUpdateOperationsInput | string
   fingerprint?: Prisma.StringFieldUpdateOperationsInput | string
-  fact?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
-  status?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
-  answer?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  fact?: Prisma.StringFieldUpdateOperationsInput | string
+  status?: Prisma.IntFieldUpdateOperationsInput | number
+  answer?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
 }
 
@@ -388,9 +388,9 @@ export type IdempotencyKeyUncheckedUpdateManyInput = {
   key?: Prisma.StringFieldUpdateOperationsInput | string
   route?: Prisma.StringFieldUpdateOperationsInput | string
   fingerprint?: Prisma.StringFieldUpdateOperationsInput | string
-  fact?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
-  status?: Prisma.NullableIntFieldUpdateOperationsInput | number | null
-  answer?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  fact?: Prisma.StringFieldUpdateOperationsInput | string
+  status?: Prisma.IntFieldUpdateOperationsInput | number
+  answer?: Prisma.StringFieldUpdateOperationsInput | string
   createdAt?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
 }
 
@@ -444,8 +444,8 @@ export type IdempotencyKeySumOrderByAggregateInput = {
   status?: Prisma.SortOrder
 }
 
-export type NullableIntFieldUpdateOperationsInput = {
-  set?: number | null
+export type IntFieldUpdateOperationsInput = {
+  set?: number
   increment?: number
   decrement?: number
   multiply?: number
@@ -513,9 +513,9 @@ export type $IdempotencyKeyPayload<ExtArgs extends runtime.Types.Extensions.Inte
     key: string
     route: string
     fingerprint: string
-    fact: string | null
-    status: number | null
-    answer: string | null
+    fact: string
+    status: number
+    answer: string
     createdAt: Date
   }, ExtArgs["result"]["idempotencyKey"]>
   composites: {}
