@@ -25,7 +25,7 @@ describe('catalogue check', () => {
     );
     expect(out).toContain('body curlew-wedge, for one rotation each: 11 stations, 13 joints');
     expect(out).toContain('  function torque-limit: sets pressure-limit, differential, pump/torque-limit');
-    expect(out).toContain('  kit-bleed: orifice-0.6, seal-22-fkm');
+    expect(out).toContain('  kit-bleed: orifice-0.6, plug-m5, seal-22-fkm');
     expect(out).toContain('texts in en, de\n');
     expect(out.endsWith('no problems, no warnings\n')).toBe(true);
     expect(code).toBe(0);
