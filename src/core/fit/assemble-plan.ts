@@ -17,7 +17,7 @@ export function assemblePlan(
   },
 ): Plan | NoPlan {
   const demanded = demandOf(work);
-  if (demanded.unreached.length > 0) return notReached(demanded);
+  if (demanded.unreached.length > 0) return notReached(demanded, work);
   const { edition, layout, kind } = work;
   const { ways, joints, settings, evidence, afterMounting, settingsNow, settingsLater } = demanded;
   return {
@@ -49,6 +49,7 @@ export function assemblePlan(
   };
 }
 
-function notReached({ unreached }: Demanded): NoPlan {
-  return { refused: `${unreached.join(' and ')} can't be reached through what was opened`, offered: [] };
+function notReached({ unreached }: Demanded, { opened }: DemandedWork): NoPlan {
+  const through = opened === undefined ? 'while the control is off its pump' : 'through what was opened';
+  return { refused: `${unreached.join(' and ')} can't be reached ${through}`, offered: [] };
 }

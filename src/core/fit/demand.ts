@@ -45,7 +45,7 @@ export function demandOf(work: DemandedWork): Demanded {
   const { layout, toOpen, toReach } = work;
   const { ways, unreached } =
     work.opened === undefined
-      ? { ways: chooseWays(layout, toOpen, toReach), unreached: [] }
+      ? chooseWays(layout, toOpen, toReach)
       : waysWithin(layout, new Set([...work.opened, ...toOpen]), []);
   const settings = work.function === null ? [] : planSettings({ ...work, function: work.function }, ways.opened);
   const [settingsNow, settingsLater] = work.onPump ? [settings, []] : [[], settings];

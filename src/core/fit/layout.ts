@@ -47,7 +47,7 @@ export function comesOut(layout: Layout, station: string, changed: boolean): boo
   return changed || jointsAt(layout, station).every((joint) => joint.opens);
 }
 
-/** The listed ways into a station that can be used on what is at hand; none listed: reached from outside. */
-export function waysInto(station: Station): readonly (readonly string[])[] {
-  return station.access ?? [];
+/** The listed ways into a station that can be used on what is at hand. */
+export function waysInto(layout: Layout, station: Station): readonly (readonly string[])[] {
+  return (station.access ?? []).filter((way) => way.every((id) => layout.station.has(id)));
 }

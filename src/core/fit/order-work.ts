@@ -10,12 +10,16 @@ export type Move = { readonly do: 'open' | 'look' | 'close'; readonly station: s
 
 /** `looks` are reached and looked at without being opened. */
 export function orderWork(layout: Layout, { opened, way }: WaysIn, looks: readonly string[]): Move[] {
-  if (layout.body.openTogether === true) return workThrough([...opened], looks, way, 'open first');
-  const moves = branchesOf(opened, way).flatMap((branch) =>
-    workThrough(branch, looksBehind(looks, way, branch), way, 'close first'),
+  const looked = looks.filter((id) => !opened.includes(id));
+  if (layout.body.openTogether === true) return workThrough([...opened], looked, way, 'open first');
+  return branchesOf([...opened, ...looked], way).flatMap((branch) =>
+    workThrough(
+      branch.filter((id) => opened.includes(id)),
+      branch.filter((id) => looked.includes(id)),
+      way,
+      'close first',
+    ),
   );
-  const atOnce = looks.filter((id) => (way.get(id) ?? []).length === 0);
-  return [...atOnce.map((station) => ({ do: 'look' as const, station })), ...moves];
 }
 
 /** Connected sets of opened stations, each in the catalogue's order; first come, first listed. */
@@ -34,10 +38,6 @@ export function branchesOf(opened: readonly string[], way: WaysIn['way']): strin
 
 function touches(way: WaysIn['way'], a: string, b: string): boolean {
   return (way.get(a) ?? []).includes(b) || (way.get(b) ?? []).includes(a);
-}
-
-function looksBehind(looks: readonly string[], way: WaysIn['way'], branch: readonly string[]): string[] {
-  return looks.filter((id) => (way.get(id) ?? []).some((through) => branch.includes(through)));
 }
 
 function workThrough(

@@ -49,7 +49,11 @@ function openStation(work: Work, station: string): Draft[] {
   const change = work.changes.find((one) => one.station === station);
   const aside = movedAside(work, station, change);
   const joints = jointsBroken(work.layout, station, change !== undefined);
-  const inOrder = [...joints.filter(isLocknut), ...joints.filter((joint) => !isLocknut(joint))];
+  const inOrder = [
+    ...joints.filter(isLocknut),
+    ...joints.filter((joint) => !isLocknut(joint) && joint.opens),
+    ...joints.filter((joint) => !isLocknut(joint) && !joint.opens),
+  ];
   return [
     ...(isSure(content) ? [] : [{ action: 'look' as const, station }]),
     ...inOrder.map(({ id, tool }) => ({ action: 'open' as const, station, joint: id, tool })),

@@ -13,29 +13,30 @@ export type WaysIn = {
   readonly way: ReadonlyMap<string, readonly string[]>;
 };
 
-/** `toOpen` are changed, `toReach` only looked at. Every station of a checked edition can be reached. */
-export function chooseWays(layout: Layout, toOpen: readonly string[], toReach: readonly string[]): WaysIn {
+/** What was found: the ways, and the stations that can't be reached on what is at hand. */
+export type Reached = { readonly ways: WaysIn; readonly unreached: readonly string[] };
+
+/**
+ * `toOpen` are changed, `toReach` only looked at. Every station of a checked edition can be reached, but one behind
+ * the pump's own stations only while the control is on a pump.
+ */
+export function chooseWays(layout: Layout, toOpen: readonly string[], toReach: readonly string[]): Reached {
   const search = { layout, changed: new Set(toOpen), toReach, best: null as Candidate | null };
   explore(search, new Set(toOpen));
-  const opened = search.best?.opened ?? new Set(toOpen);
-  return waysWithin(layout, opened, toReach).ways;
+  return waysWithin(layout, search.best?.opened ?? new Set(toOpen), toReach);
 }
 
 /**
  * The ways used when exactly these stations are opened, and the stations of the list that no way then reaches.
  * Where several ways are open the first listed counts.
  */
-export function waysWithin(
-  layout: Layout,
-  opened: ReadonlySet<string>,
-  toReach: readonly string[],
-): { ways: WaysIn; unreached: readonly string[] } {
+export function waysWithin(layout: Layout, opened: ReadonlySet<string>, toReach: readonly string[]): Reached {
   const way = new Map<string, readonly string[]>();
   const unreached: string[] = [];
   for (const station of layout.stations) {
     if (!opened.has(station.id) && !toReach.includes(station.id)) continue;
-    const ways = waysInto(station);
-    const used = ways.length === 0 ? [] : ways.find((one) => one.every((id) => opened.has(id)));
+    const fromOutside = (station.access ?? []).length === 0;
+    const used = fromOutside ? [] : waysInto(layout, station).find((one) => one.every((id) => opened.has(id)));
     if (used === undefined) unreached.push(station.id);
     else way.set(station.id, used);
   }
@@ -70,7 +71,7 @@ function explore(search: Search, opened: ReadonlySet<string>): void {
     if (known === undefined || isLess(whole, known)) search.best = { opened, cost: whole };
     return;
   }
-  for (const way of waysInto(next)) explore(search, new Set([...opened, ...way]));
+  for (const way of waysInto(layout, next)) explore(search, new Set([...opened, ...way]));
 }
 
 function counts(layout: Layout, opened: ReadonlySet<string>, changed: ReadonlySet<string>): number[] {
@@ -78,11 +79,11 @@ function counts(layout: Layout, opened: ReadonlySet<string>, changed: ReadonlySe
   return [jointsBrokenBy(layout, opened, changed).length, disturbed.length, opened.size];
 }
 
-/** For each station of the catalogue the place of its way in the list, 0 where it is not entered. */
+/** For each station of the catalogue the place of its way in the list, 0 as well where it is not entered. */
 function listedOrder(layout: Layout, { way }: WaysIn): number[] {
   return layout.stations.map((station) => {
     const used = way.get(station.id);
-    return used === undefined ? 0 : waysInto(station).indexOf(used) + 1;
+    return used === undefined ? 0 : Math.max(0, waysInto(layout, station).indexOf(used));
   });
 }
 
