@@ -36,8 +36,6 @@ export type UnitAtHand = {
 /** The parts of a record that rules read; a kind that lacks one has it empty. */
 export type JudgedRecord = Pick<
   ConversionBody,
-  | 'technician'
-  | 'shop'
   | 'removed'
   | 'fitted'
   | 'seals'

@@ -1,0 +1,134 @@
+/** What a distributor states of its shops, people, instruments and lots: each statement is a version, none is lost. */
+import { lotKey } from '../../core/judge/case.ts';
+import { fingerprint } from '../../core/log/fingerprint.ts';
+import { parseTime } from '../../core/time/instant.ts';
+import type { Effects } from '../effects.ts';
+import type { Decision, Draft } from '../recording/draft.ts';
+import { type Loaded, stockItem } from '../recording/loaded.ts';
+import type { Request } from '../recording/request.ts';
+import { refuseUnknown } from './findings.ts';
+import { privateOf } from './statement.ts';
+
+type StockRequest = Request<'shop' | 'technician' | 'instrument' | 'lot'>;
+
+export function decideStock(request: StockRequest, loaded: Loaded, effects: Effects): Decision {
+  const key = keyOf(request);
+  const current = stockItem(loaded, request.owner, request.kind, key);
+  const digest = fingerprint(request.sent);
+  if (current?.fingerprint === digest) {
+    return {
+      decided: 'repeat',
+      status: 200,
+      answer: JSON.stringify(summary(request, current.version, current.fact)),
+      replayed: false,
+    };
+  }
+  if (
+    request.kind === 'instrument' &&
+    request.body.shop !== undefined &&
+    stockItem(loaded, request.owner, 'shop', request.body.shop) === null
+  ) {
+    return refuseUnknown('/shop', `No shop is known as ${request.body.shop}. Register it first.`, request.body.shop);
+  }
+  const version = (current?.version ?? 0) + 1;
+  const person = request.kind === 'technician' ? personOf(request, loaded, effects) : undefined;
+  const statement = person === undefined ? request.sent : { technician: person.id };
+  return {
+    decided: 'keep',
+    draft: {
+      ...plain(request.kind, request.kind === 'lot' ? request.maker : null),
+      statement: request.kind === 'technician' ? statement : { ...(request.sent as object), ...nameIn(request) },
+      // Names are kept with the person alone, so that forgetting a name is one row.
+      private: null,
+      stock: { kind: request.kind, key, version, fingerprint: digest, statement },
+      ...(person && { person }),
+      status: current === null ? 201 : 200,
+      answer: ({ id, receipt }) => ({ ...summary(request, version, id), receipt }),
+    },
+  };
+}
+
+export function decideIntake(request: Request<'intake'>, loaded: Loaded): Decision {
+  const { owner, maker, number, body } = request;
+  if (stockItem(loaded, owner, 'lot', lotKey(maker, number)) === null) {
+    return {
+      decided: 'reject',
+      refusal: { code: 'not-found', detail: `No lot ${number} of ${maker} is known. Put the lot first.` },
+    };
+  }
+  if (stockItem(loaded, owner, 'shop', body.shop) === null) {
+    return refuseUnknown('/shop', `No shop is known as ${body.shop}. Register it first.`, body.shop);
+  }
+  const used = loaded.references.find(
+    (one) => one.owner === owner && one.kind === 'intake' && one.reference === body.reference,
+  );
+  if (used !== undefined) {
+    const because = `Intake ${used.fact} has this reference already.`;
+    return {
+      decided: 'refuse',
+      findings: [
+        {
+          rule: 'reference-used',
+          severity: 'refuse',
+          pointer: '/reference',
+          expected: null,
+          found: used.fact,
+          because,
+          clearedBy: [],
+          text: because,
+        },
+      ],
+    };
+  }
+  const { note: _, ...statement } = request.sent as Record<string, unknown>;
+  return {
+    decided: 'keep',
+    draft: {
+      ...plain('intake', maker),
+      performed: parseTime(body.performedAt),
+      statement: { ...statement, lot: { maker, number } },
+      private: privateOf(request.sent),
+      reference: { kind: 'intake', reference: body.reference },
+      intake: { lot_maker: maker, lot_number: number, shop: body.shop, quantity: body.quantity },
+      status: 201,
+      answer: ({ id, receipt }) => ({ id, lot: { maker, number }, shop: body.shop, quantity: body.quantity, receipt }),
+    },
+  };
+}
+
+function keyOf(request: StockRequest): string {
+  return request.kind === 'lot' ? lotKey(request.maker, request.number) : request.id;
+}
+
+function nameIn(request: StockRequest): object {
+  return request.kind === 'lot'
+    ? { lot: { maker: request.maker, number: request.number } }
+    : { [request.kind]: request.id };
+}
+
+function summary(request: StockRequest, version: number, fact: string): object {
+  return { id: fact, ...nameIn(request), version };
+}
+
+function personOf(request: Request<'technician'>, loaded: Loaded, effects: Effects): NonNullable<Draft['person']> {
+  const known = loaded.people.find((one) => one.owner === request.owner && one.ownId === request.id);
+  const { name = null, subject = null } = request.body;
+  return { id: known?.id ?? effects.newId(), ownId: request.id, name, subject };
+}
+
+function plain(kind: string, maker: string | null) {
+  return {
+    kind,
+    maker,
+    edition: null,
+    performed: 'when recorded' as const,
+    after: null,
+    concerns: null,
+    judgement: { findings: [] },
+    effects: [],
+    newUnits: [],
+    names: [],
+    uses: [],
+    reference: null,
+  };
+}

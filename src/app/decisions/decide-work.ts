@@ -1,0 +1,252 @@
+/** Conversions, mountings, adjustments and inspections. */
+import type { RecordKind } from '../../core/catalogue/edition.ts';
+import type { UnitEvent, UnitKind } from '../../core/history/event.ts';
+import { fold } from '../../core/history/fold.ts';
+import { orderEvents } from '../../core/history/order-events.ts';
+import type { Case, JudgedRecord, UnitAtHand } from '../../core/judge/case.ts';
+import { judge } from '../../core/judge/judge.ts';
+import { makeCase } from '../../core/judge/make-case.ts';
+import { nameKey } from '../../core/records/name-key.ts';
+import { isUnknown, type UnitRef } from '../../core/records/parts.ts';
+import { lotKeyOf } from '../../core/rules/unknown-id.ts';
+import { type Interval, parseTime } from '../../core/time/instant.ts';
+import type { Decision, Draft } from '../recording/draft.ts';
+import { editionOf, knownTo, type Loaded, nameOfUnit, newestEdition, unitNamed } from '../recording/loaded.ts';
+import type { Request } from '../recording/request.ts';
+import { makerOf } from '../recording/wants.ts';
+import { refuseUnknown } from './findings.ts';
+import { privateOf, statementOf } from './statement.ts';
+
+type WorkRequest = Request<RecordKind>;
+
+export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
+  const { body, owner } = request;
+  const maker = makerOf(request);
+  const edition = editionOf(loaded, maker, body.edition);
+  if (edition === null)
+    return refuseUnknown('/edition', `${maker} has published no edition ${body.edition}.`, body.edition);
+  const performed = parseTime(body.performedAt);
+  const units = unitsAtHand(request, loaded, performed);
+  if ('decided' in units) return units;
+  const { control, pump } = units;
+  const known = knownTo(loaded, owner);
+  const newest = newestEdition(loaded, maker, performed.to);
+  const used = loaded.references.find(
+    (one) => one.owner === owner && one.kind === request.kind && one.reference === body.reference,
+  );
+  const judged = makeCase({
+    kind: request.kind,
+    fact: request.fact,
+    record: recordOf(request),
+    performed,
+    now: loaded.now,
+    edition,
+    newerEdition: newest === body.edition ? null : newest,
+    referenceUsedBy: used?.fact ?? null,
+    afterIsKnown: body.after === undefined || isOfUnits(loaded, body.after, [control, pump]),
+    known,
+    control,
+    pump,
+    elsewhere: elsewhere(request, loaded, control, pump),
+    builtFor: request.kind === 'conversion' ? (request.body.for as Case['builtFor'] | undefined) : undefined,
+  });
+  if ('unknown' in judged) return refuseUnknown('/edition', `${capital(judged.unknown)}.`);
+  const result = judge(judged);
+  if ('refused' in result)
+    return { decided: 'refuse', findings: result.refused, extra: { recorded: recordedState(judged) } };
+  return { decided: 'keep', draft: draftOf(request, loaded, judged, result, performed, maker) };
+}
+
+/** Control and pump of the work, as they were just before it. */
+function unitsAtHand(
+  request: WorkRequest,
+  loaded: Loaded,
+  performed: Interval,
+): { control: UnitAtHand; pump: UnitAtHand | null } | Decision {
+  const { control, pump } = request.body;
+  const atHand = (unit: string, fallback: string): UnitAtHand => {
+    const name = nameOfUnit(loaded, unit);
+    return {
+      unit,
+      name: name ?? fallback,
+      hasName: name !== null,
+      state: stateBefore(request, loaded, unit, performed),
+    };
+  };
+  const pumpUnit = pump === undefined ? null : unitNamed(loaded, 'pump', pump);
+  if (pump !== undefined && pumpUnit === null) return notKnown('pump', pump);
+  const onPump = pumpUnit === null ? null : atHand(pumpUnit, '');
+  const fallback = onPump === null ? '' : `the control of pump ${onPump.name}`;
+  const controlUnit =
+    control === undefined ? (onPump?.state.mounted?.with ?? null) : unitNamed(loaded, 'control', control);
+  if (control !== undefined && controlUnit === null) return notKnown('control', control);
+  if (controlUnit === null) {
+    return refuseUnknown(
+      '/pump',
+      `By the records there was no control on pump ${onPump?.name} when this work was done.`,
+    );
+  }
+  const named = atHand(controlUnit, fallback);
+  if (request.kind === 'mounting') return { control: named, pump: onPump };
+  const under = named.state.mounted?.with ?? null;
+  return { control: named, pump: under === null ? null : atHand(under, '') };
+}
+
+function notKnown(kind: UnitKind, ref: UnitRef): Decision {
+  const name = 'serial' in ref ? ref.serial : ref.tag;
+  return refuseUnknown(`/${kind}`, `No ${kind} of ${ref.maker} is known as ${name}. Register it first.`, name);
+}
+
+/** In the order of work, with `after` where that is stated: the events before this one. */
+function stateBefore(request: WorkRequest, loaded: Loaded, unit: string, performed: Interval) {
+  const events = loaded.events.get(unit) ?? [];
+  const head = loaded.heads.get(unit);
+  const probe: UnitEvent = {
+    unit,
+    seq: (head?.seq ?? 0) + 1,
+    prev: null,
+    fact: request.fact,
+    kind: request.kind,
+    performedFrom: performed.from,
+    performedTo: performed.to,
+    recordedAt: head === undefined || head.recordedAt < loaded.now ? loaded.now : head.recordedAt,
+    after: request.body.after ?? null,
+    effect: {},
+  };
+  const ordered = orderEvents([...events, probe]);
+  return { ...fold(unit, ordered.slice(0, ordered.indexOf(probe))), ...timeless(unit, events) };
+}
+
+/** What a unit is, and since when, doesn't depend on when it was seen. */
+function timeless(unit: string, events: readonly UnitEvent[]) {
+  const { born, builtAt } = fold(unit, events);
+  return { born, builtAt };
+}
+
+function elsewhere(
+  request: WorkRequest,
+  loaded: Loaded,
+  control: UnitAtHand,
+  pump: UnitAtHand | null,
+): Case['elsewhere'] {
+  if (request.kind !== 'mounting') return { onPump: null, underControl: null };
+  const other = pump?.state.mounted?.with ?? null;
+  const under = control.state.mounted?.with ?? null;
+  return {
+    onPump: other === null || other === control.unit ? null : (nameOfUnit(loaded, other) ?? 'another control'),
+    underControl: under === null ? null : (nameOfUnit(loaded, under) ?? 'another pump'),
+  };
+}
+
+function isOfUnits(loaded: Loaded, fact: string, units: readonly (UnitAtHand | null)[]): boolean {
+  return units.some(
+    (unit) => unit !== null && (loaded.events.get(unit.unit) ?? []).some((event) => event.fact === fact),
+  );
+}
+
+function recordOf(request: WorkRequest): JudgedRecord {
+  const { body } = request;
+  return {
+    technician: body.technician,
+    shop: body.shop,
+    seals: body.seals,
+    torques: body.torques,
+    settings: body.settings,
+    checks: body.checks,
+    removed: 'removed' in body ? body.removed : [],
+    fitted: 'fitted' in body ? body.fitted : [],
+    found: 'found' in body ? body.found : undefined,
+    opened: 'opened' in body ? body.opened : undefined,
+    sheet: 'sheet' in body ? body.sheet : undefined,
+    to: request.kind === 'conversion' ? request.body.to : undefined,
+    mounting: request.kind === 'mounting' ? { on: request.body.on, tag: request.body.tag } : null,
+  };
+}
+
+function draftOf(
+  request: WorkRequest,
+  loaded: Loaded,
+  judged: Case,
+  { judgement, effects }: Exclude<ReturnType<typeof judge>, { refused: unknown }>,
+  performed: Interval,
+  maker: string,
+): Draft {
+  const { body } = request;
+  const known = knownTo(loaded, request.owner);
+  const unit = (one: UnitAtHand | null) => (one === null ? null : { unit: one.unit, maker, name: one.name });
+  return {
+    kind: request.kind,
+    maker,
+    edition: body.edition,
+    performed,
+    after: body.after ?? null,
+    concerns: null,
+    statement: statementOf(request.sent, known),
+    judgement: { ...judgement, effects },
+    private: privateOf(request.sent),
+    effects,
+    newUnits: [],
+    names: tagNames(request, judged, maker),
+    uses: usesOf(judged, maker),
+    reference: { kind: request.kind, reference: body.reference },
+    status: 201,
+    answer: ({ id, receipt }) => ({
+      id,
+      control: unit(judged.control),
+      pump: unit(judged.pump),
+      status: judgement.status,
+      function: judgement.function,
+      findings: judgement.findings,
+      fit: judgement.fit,
+      receipt,
+    }),
+  };
+}
+
+function tagNames(request: WorkRequest, { control }: Case, maker: string): Draft['names'] {
+  const tag = request.kind === 'mounting' ? request.body.tag : undefined;
+  if (tag === undefined) return [];
+  return [
+    { maker, unit_kind: 'control', name_kind: 'tag', name_key: nameKey(tag), as_written: tag, unit_id: control.unit },
+  ];
+}
+
+function usesOf({ record, control, pump, edition }: Case, maker: string): Draft['uses'] {
+  const holder = (place: string) => (place.startsWith('pump/') && pump !== null ? pump.unit : control.unit);
+  const lotOf = (lot: Parameters<typeof lotKeyOf>[0]) => {
+    const key = lotKeyOf(lot, edition.maker);
+    const at = key?.indexOf('/') ?? -1;
+    return { lot_maker: key?.slice(0, at) ?? null, lot_number: key?.slice(at + 1) ?? null };
+  };
+  return [
+    ...record.fitted.flatMap(({ station, element, quantity, lot }) =>
+      isUnknown(element)
+        ? []
+        : [
+            {
+              maker,
+              unit_id: holder(station),
+              role: 'element',
+              place: station,
+              item: element,
+              quantity,
+              ...lotOf(lot),
+            },
+          ],
+    ),
+    ...record.seals.flatMap(({ joint, seal, quantity, lot }) =>
+      isUnknown(seal)
+        ? []
+        : [{ maker, unit_id: holder(joint), role: 'seal', place: joint, item: seal, quantity, ...lotOf(lot) }],
+    ),
+  ];
+}
+
+/** The answer to a refusal shows what the records say, beside what was sent. */
+function recordedState({ control, pump, before, functionBefore }: Case): unknown {
+  return { control: control.name, pump: pump?.name ?? null, function: functionBefore, fit: before };
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,49 @@
+/** What a request leads to. Pure but for the ids of what comes new: everything it reads was loaded. */
+import { fingerprint } from '../../core/log/fingerprint.ts';
+import type { Effects } from '../effects.ts';
+import type { Decision } from '../recording/draft.ts';
+import type { Loaded } from '../recording/loaded.ts';
+import { isWork, type Request } from '../recording/request.ts';
+import { decideDisposition } from './decide-disposition.ts';
+import { decideEdition } from './decide-edition.ts';
+import { decideRegistration } from './decide-registration.ts';
+import { decideIntake, decideStock } from './decide-stock.ts';
+import { decideWork } from './decide-work.ts';
+
+export function decide(request: Request, loaded: Loaded, effects: Effects): Decision {
+  const before = request.checkOnly ? null : answeredBefore(request, loaded);
+  if (before !== null) return before;
+  if (isWork(request)) return decideWork(request, loaded);
+  switch (request.kind) {
+    case 'registration':
+      return decideRegistration(request, loaded, effects);
+    case 'disposition':
+      return decideDisposition(request, loaded);
+    case 'intake':
+      return decideIntake(request, loaded);
+    case 'edition':
+      return decideEdition(request, loaded);
+    case 'shop':
+    case 'technician':
+    case 'instrument':
+    case 'lot':
+      return decideStock(request, loaded, effects);
+  }
+}
+
+/** A key is bound to one route and one body; the same again gets the same answer, byte for byte. */
+function answeredBefore({ owner, client, key, route, sent }: Request, loaded: Loaded): Decision | null {
+  const bound = loaded.keys.find((one) => one.owner === owner && one.client === client && one.key === key);
+  if (bound === undefined) return null;
+  if (bound.route === route && bound.fingerprint === fingerprint(sent)) {
+    return { decided: 'repeat', status: bound.status === 200 ? 200 : 201, answer: bound.answer, replayed: true };
+  }
+  return {
+    decided: 'reject',
+    refusal: {
+      code: 'key-reused',
+      detail:
+        'This Idempotency-Key was used for another request. Send a new key, or the body that it was first sent with.',
+    },
+  };
+}

@@ -1,0 +1,174 @@
+/** Writes what a batch decided, one statement a table. Whatever was taken meanwhile makes the whole batch begin again. */
+import { canonical } from '../../core/log/canonical.ts';
+import { fingerprint } from '../../core/log/fingerprint.ts';
+import { type AppendedTable, insertRows, type Row } from '../../store/sql/insert-rows.ts';
+import { type ReplacedRow, type ReplacedTable, upsertRows } from '../../store/sql/upsert-rows.ts';
+import type { Tx } from '../../store/transaction.ts';
+import { ConcurrentChange } from './concurrent-change.ts';
+import type { KeptFact } from './keep.ts';
+
+/**
+ * In one order for all batches, rows of a table in the order of their keys: what two batches both want is waited for
+ * in the same order by both. Keys come first, because they are what a repeated request meets.
+ */
+export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readonly Row<'attempts'>[]): Promise<void> {
+  await append(tx, 'idempotency_keys', keyRows(kept));
+  await append(
+    tx,
+    'record_references',
+    kept.flatMap(({ request, draft }) =>
+      draft.reference === null ? [] : [{ owner: request.owner, ...draft.reference, fact: request.fact }],
+    ),
+  );
+  await append(
+    tx,
+    'unit_names',
+    kept.flatMap(({ request, draft }) => draft.names.map((name) => ({ ...name, fact: request.fact }))),
+  );
+  await append(
+    tx,
+    'facts',
+    kept.map((one) => one.fact),
+  );
+  await append(
+    tx,
+    'fact_privates',
+    kept.flatMap((one) => one.private ?? []),
+  );
+  await append(
+    tx,
+    'unit_events',
+    kept.flatMap((one) => one.events.map(eventRow)),
+  );
+  await replace(tx, 'unit_heads', lastPerUnit(kept.flatMap((one) => one.heads)));
+  await replace(tx, 'unit_states', lastPerUnit(kept.flatMap((one) => one.states)));
+  await append(tx, 'part_uses', kept.flatMap(useRows));
+  await append(
+    tx,
+    'registrations',
+    kept.flatMap(({ request, draft, answer }) =>
+      draft.registers === undefined
+        ? []
+        : [
+            {
+              owner: request.owner,
+              unit_id: draft.registers.unit,
+              fact: request.fact,
+              fingerprint: draft.registers.fingerprint,
+              answer,
+            },
+          ],
+    ),
+  );
+  await replace(
+    tx,
+    'people',
+    kept.flatMap(({ request, draft: { person } }) =>
+      person === undefined
+        ? []
+        : [{ owner: request.owner, id: person.id, own_id: person.ownId, name: person.name, subject: person.subject }],
+    ),
+  );
+  await replace(
+    tx,
+    'stock_items',
+    kept.flatMap(({ request, draft: { stock } }) =>
+      stock === undefined
+        ? []
+        : [{ owner: request.owner, fact: request.fact, ...stock, statement: canonical(stock.statement) }],
+    ),
+  );
+  await append(
+    tx,
+    'intakes',
+    kept.flatMap(({ request, draft: { intake }, performed }) =>
+      intake === undefined ? [] : [{ owner: request.owner, fact: request.fact, ...intake, performed_to: performed.to }],
+    ),
+  );
+  await append(
+    tx,
+    'editions',
+    kept.flatMap(({ request, draft, recordedAt }) =>
+      draft.edition_row === undefined ? [] : [{ ...draft.edition_row, fact: request.fact, published_at: recordedAt }],
+    ),
+  );
+  await append(
+    tx,
+    'staged_leaves',
+    kept.map(({ request, fact }) => ({ fact: request.fact, entry: fact.entry })),
+  );
+  await append(
+    tx,
+    'outbox',
+    kept.map(({ request, draft, recordedAt }) => ({
+      owner: request.owner,
+      fact: request.fact,
+      kind: draft.kind,
+      recorded_at: recordedAt,
+    })),
+  );
+  await append(tx, 'attempts', attempts);
+}
+
+async function append<T extends AppendedTable>(tx: Tx, table: T, rows: readonly Row<T>[]): Promise<void> {
+  const count = await insertRows(tx, table, rows);
+  if (count !== rows.length)
+    throw new ConcurrentChange(`${rows.length - count} of ${rows.length} rows of ${table} were taken`);
+}
+
+async function replace(tx: Tx, table: ReplacedTable, rows: readonly ReplacedRow[]): Promise<void> {
+  const count = await upsertRows(tx, table, rows);
+  if (count !== rows.length)
+    throw new ConcurrentChange(`${rows.length - count} of ${rows.length} rows of ${table} were replaced`);
+}
+
+function keyRows(kept: readonly KeptFact[]): Row<'idempotency_keys'>[] {
+  return kept
+    .flatMap(({ request, draft, answer }) =>
+      request.key === null
+        ? []
+        : [
+            {
+              owner: request.owner,
+              client: request.client,
+              key: request.key,
+              route: request.route,
+              fingerprint: fingerprint(request.sent),
+              fact: request.fact,
+              status: draft.status,
+              answer,
+            },
+          ],
+    )
+    .sort((a, b) => compare(`${a.owner} ${a.client} ${a.key}`, `${b.owner} ${b.client} ${b.key}`));
+}
+
+function eventRow(event: KeptFact['events'][number]): Row<'unit_events'> {
+  return {
+    unit_id: event.unit,
+    seq: event.seq,
+    prev: event.prev,
+    fact: event.fact,
+    kind: event.kind,
+    performed_from: event.performedFrom,
+    performed_to: event.performedTo,
+    recorded_at: event.recordedAt,
+    after: event.after,
+    effect: canonical(event.effect),
+  };
+}
+
+function useRows({ request, draft }: KeptFact): Row<'part_uses'>[] {
+  return draft.uses.map((use, index) => ({ owner: request.owner, fact: request.fact, line: index + 1, ...use }));
+}
+
+/** A unit that several records of the batch touched is written once, as the last one left it. */
+function lastPerUnit(rows: readonly ReplacedRow[]): ReplacedRow[] {
+  return [...new Map(rows.map((row) => [row['unit_id'], row])).values()].sort((a, b) =>
+    compare(String(a['unit_id']), String(b['unit_id'])),
+  );
+}
+
+function compare(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}

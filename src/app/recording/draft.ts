@@ -1,0 +1,58 @@
+/** A decision: what a request leads to, before it gets its time, its place in the chain of its units and its receipt. */
+import type { UnitKind } from '../../core/history/event.ts';
+import type { UnitEffect } from '../../core/judge/judge.ts';
+import type { Receipt } from '../../core/log/receipt.ts';
+import type { Finding } from '../../core/rules/finding.ts';
+import type { Interval } from '../../core/time/instant.ts';
+import type { Row } from '../../store/sql/insert-rows.ts';
+import type { Refusal } from './request.ts';
+
+export type Decision =
+  | { readonly decided: 'keep'; readonly draft: Draft }
+  /** Refused by the rules: the body is kept as an attempt. */
+  | {
+      readonly decided: 'refuse';
+      readonly findings: readonly Finding[];
+      readonly extra?: Readonly<Record<string, unknown>>;
+    }
+  /** Refused before the rules: nothing is kept. */
+  | { readonly decided: 'reject'; readonly refusal: Refusal }
+  /** The same was kept before: its answer again. */
+  | { readonly decided: 'repeat'; readonly status: 200 | 201; readonly answer: string; readonly replayed: boolean };
+
+export type Draft = {
+  readonly kind: string;
+  readonly maker: string | null;
+  readonly edition: string | null;
+  readonly performed: Interval | 'when recorded';
+  readonly after: string | null;
+  /** The fact that this one answers. */
+  readonly concerns: string | null;
+  readonly statement: unknown;
+  readonly judgement: unknown;
+  /** Free text and what else may be erased; null: none. */
+  readonly private: unknown;
+  readonly effects: readonly UnitEffect[];
+  readonly newUnits: readonly { readonly unit: string; readonly maker: string; readonly kind: UnitKind }[];
+  readonly names: readonly Omit<Row<'unit_names'>, 'fact'>[];
+  readonly uses: readonly Omit<Row<'part_uses'>, 'owner' | 'fact' | 'line'>[];
+  readonly reference: { readonly kind: string; readonly reference: string } | null;
+  readonly stock?: {
+    readonly kind: string;
+    readonly key: string;
+    readonly version: number;
+    readonly fingerprint: string;
+    readonly statement: unknown;
+  };
+  readonly person?: {
+    readonly id: string;
+    readonly ownId: string;
+    readonly name: string | null;
+    readonly subject: string | null;
+  };
+  readonly intake?: Omit<Row<'intakes'>, 'owner' | 'fact' | 'performed_to'>;
+  readonly edition_row?: Omit<Row<'editions'>, 'fact' | 'published_at'>;
+  readonly registers?: { readonly unit: string; readonly fingerprint: string };
+  readonly status: 200 | 201;
+  readonly answer: (kept: { readonly id: string; readonly recordedAt: string; readonly receipt: Receipt }) => unknown;
+};

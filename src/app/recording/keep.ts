@@ -1,0 +1,188 @@
+/** Gives a draft its time, its place in the chains of its units, its leaf, receipt and answer: the rows of one fact. */
+import type { UnitEvent } from '../../core/history/event.ts';
+import { fold, type UnitState } from '../../core/history/fold.ts';
+import { canonical } from '../../core/log/canonical.ts';
+import {
+  type Digests,
+  entryOf,
+  leafHead,
+  type Section,
+  type Subject,
+  saltBytes,
+  sectionDigest,
+  sections,
+} from '../../core/log/leaf.ts';
+import { type Receipt, receiptBody } from '../../core/log/receipt.ts';
+import { ruleset } from '../../core/rules/all-rules.ts';
+import { addMicroseconds, type Interval } from '../../core/time/instant.ts';
+import type { Row } from '../../store/sql/insert-rows.ts';
+import type { ReplacedRow } from '../../store/sql/upsert-rows.ts';
+import type { Effects } from '../effects.ts';
+import type { Draft } from './draft.ts';
+import type { Loaded } from './loaded.ts';
+import type { Request } from './request.ts';
+
+/** What one fact adds to every table. */
+export type KeptFact = {
+  readonly fact: Row<'facts'>;
+  readonly private: Row<'fact_privates'> | null;
+  readonly events: readonly UnitEvent[];
+  readonly heads: readonly ReplacedRow[];
+  readonly states: readonly ReplacedRow[];
+  readonly request: Request;
+  readonly draft: Draft;
+  readonly recordedAt: string;
+  readonly performed: Interval;
+  readonly answer: string;
+};
+
+/** Also enters the new events and heads into `loaded`, so that the next request of the batch is judged after this one. */
+export function keep(request: Request, draft: Draft, loaded: Loaded, effects: Effects): KeptFact {
+  const recordedAt = recordingTime(draft, loaded);
+  const performed = draft.performed === 'when recorded' ? { from: recordedAt, to: recordedAt } : draft.performed;
+  const subjects = draft.effects.map(({ unit }) => subjectOf(unit, loaded));
+  const sealed = seal(textsOf(request, draft), effects);
+  const entry = entryOf(
+    leafHead({
+      id: request.fact,
+      kind: draft.kind,
+      subjects,
+      recordedAt,
+      edition: draft.edition,
+      ruleset,
+      digests: sealed.digests,
+    }),
+  );
+  const receipt = sign({ entry, subjects, recordedAt, digests: sealed.digests, salts: sealed.salts }, effects);
+  const events = draft.effects.map(({ unit, effect }, index): UnitEvent => {
+    const { seq, prev } = subjects[index] ?? subjectOf(unit, loaded);
+    const { from, to } = performed;
+    return {
+      unit,
+      seq,
+      prev,
+      fact: request.fact,
+      kind: draft.kind,
+      performedFrom: from,
+      performedTo: to,
+      recordedAt,
+      after: draft.after,
+      effect,
+    };
+  });
+  const states = events.map((event) => enter(event, entry, draft, loaded));
+  return {
+    fact: {
+      owner: request.owner,
+      id: request.fact,
+      kind: draft.kind,
+      maker: draft.maker,
+      edition: draft.edition,
+      ruleset,
+      performed_from: performed.from,
+      performed_to: performed.to,
+      recorded_at: recordedAt,
+      after: draft.after,
+      concerns: draft.concerns,
+      origin: sealed.texts.origin,
+      statement: sealed.texts.statement,
+      judgement: sealed.texts.judgement,
+      origin_salt: bytea(sealed.salts.origin),
+      statement_salt: bytea(sealed.salts.statement),
+      judgement_salt: bytea(sealed.salts.judgement),
+      private_digest: sealed.digests.private,
+      entry,
+    },
+    private: {
+      owner: request.owner,
+      fact: request.fact,
+      section: sealed.texts.private,
+      salt: bytea(sealed.salts.private),
+    },
+    events,
+    heads: events.map(({ unit, seq }) => ({ unit_id: unit, seq, entry, recorded_at: recordedAt })),
+    states,
+    request,
+    draft,
+    recordedAt,
+    performed,
+    answer: JSON.stringify(draft.answer({ id: request.fact, recordedAt, receipt })),
+  };
+}
+
+/** The database's clock, but always later than what the unit's chain ends with. */
+function recordingTime(draft: Draft, loaded: Loaded): string {
+  const least = draft.effects.flatMap(({ unit }) => {
+    const head = loaded.heads.get(unit);
+    return head === undefined ? [] : [addMicroseconds(head.recordedAt, 1)];
+  });
+  return [loaded.now, ...least].sort().at(-1) ?? loaded.now;
+}
+
+function subjectOf(unit: string, loaded: Loaded): Subject {
+  const head = loaded.heads.get(unit);
+  return { unit, seq: (head?.seq ?? 0) + 1, prev: head?.entry ?? null };
+}
+
+function textsOf(request: Request, draft: Draft): Record<Section, string> {
+  return {
+    origin: canonical(originOf(request)),
+    statement: canonical(draft.statement),
+    judgement: canonical(draft.judgement),
+    private: canonical(draft.private),
+  };
+}
+
+/** Who said it, and whose it is. */
+export function originOf({ owner, client, subject }: Request): unknown {
+  return { owner, recordedBy: { organisation: owner, client, subject } };
+}
+
+type Sealed = {
+  readonly texts: Readonly<Record<Section, string>>;
+  readonly salts: Readonly<Record<Section, string>>;
+  readonly digests: Digests;
+};
+
+function seal(texts: Readonly<Record<Section, string>>, effects: Effects): Sealed {
+  const salts = perSection(() => Buffer.from(effects.randomBytes(saltBytes)).toString('hex'));
+  return {
+    texts,
+    salts,
+    digests: perSection((section) => sectionDigest(texts[section], Buffer.from(salts[section], 'hex'))),
+  };
+}
+
+function perSection(of: (section: Section) => string): Record<Section, string> {
+  return Object.fromEntries(sections.map((section) => [section, of(section)])) as Record<Section, string>;
+}
+
+function sign(fields: Omit<Receipt, 'key' | 'signature'>, effects: Effects): Receipt {
+  const receipt = { key: effects.signingKey, ...fields };
+  return { ...receipt, signature: effects.sign(receiptBody(receipt)) };
+}
+
+function enter(event: UnitEvent, entry: string, draft: Draft, loaded: Loaded): ReplacedRow {
+  const events = [...(loaded.events.get(event.unit) ?? []), event];
+  loaded.events.set(event.unit, events);
+  loaded.heads.set(event.unit, { unit: event.unit, seq: event.seq, entry, recordedAt: event.recordedAt });
+  return stateRow(fold(event.unit, events), draft.newUnits.find((one) => one.unit === event.unit)?.maker ?? '');
+}
+
+/** The projection of one unit. `maker` counts only for a row that is new. */
+export function stateRow(state: UnitState, maker: string): ReplacedRow {
+  return {
+    unit_id: state.unit,
+    maker,
+    unit_kind: state.born?.kind ?? '',
+    seq: state.seq,
+    function: state.function,
+    status: state.status,
+    mounted_with: state.mounted?.with ?? null,
+    state: canonical(state),
+  };
+}
+
+function bytea(hex: string): string {
+  return `\\x${hex}`;
+}

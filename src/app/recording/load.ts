@@ -1,0 +1,89 @@
+/** Loads and locks what a batch of requests reads, in a fixed order: names, unit heads, then what nobody locks. */
+import type { UnitEvent } from '../../core/history/event.ts';
+import { findUnits, namesOfUnits } from '../../store/sql/find-units.ts';
+import { lockHeads, readClock } from '../../store/sql/lock-heads.ts';
+import { readKeys, readReferences } from '../../store/sql/read-claims.ts';
+import { listEditions } from '../../store/sql/read-editions.ts';
+import { counterpartsOf, readEvents, unitsOfFacts } from '../../store/sql/read-events.ts';
+import { readFacts, readRegistrations } from '../../store/sql/read-facts.ts';
+import { readPeople, readPeopleById, readStock } from '../../store/sql/read-stock.ts';
+import type { Tx } from '../../store/transaction.ts';
+import type { Editions } from '../editions.ts';
+import { ConcurrentChange } from './concurrent-change.ts';
+import type { Loaded } from './loaded.ts';
+import type { Request } from './request.ts';
+import { wantsOf } from './wants.ts';
+
+export async function load(tx: Tx, requests: readonly Request[], editions: Editions): Promise<Loaded> {
+  const wanted = requests.map((request) => ({ request, wants: wantsOf(request) }));
+  const owned = <T>(pick: (wants: (typeof wanted)[number]['wants']) => readonly T[]) =>
+    wanted.flatMap(({ request, wants }) => pick(wants).map((one) => ({ owner: request.owner, ...one })));
+
+  const found = await findUnits(
+    tx,
+    wanted.flatMap(({ wants }) => wants.names),
+  );
+  const recordIds = wanted.flatMap(({ wants }) => wants.record ?? []);
+  const records = await readFacts(tx, recordIds);
+  const unitsOfRecords = await unitsOfFacts(tx, recordIds);
+  const named = [...found.map((one) => one.unit), ...unitsOfRecords.map((one) => one.unit)];
+  const units = [...new Set([...named, ...(await counterpartsOf(tx, named))])];
+  const heads = await lockHeads(tx, units);
+  const events = await readEvents(tx, units);
+  requireAllLocked(events, named, units);
+
+  const makers = [...new Set(wanted.flatMap(({ wants }) => wants.edition?.maker ?? []))];
+  const contents: [string, NonNullable<Awaited<ReturnType<Editions['get']>>>][] = [];
+  for (const { wants } of wanted) {
+    if (wants.edition === null) continue;
+    const edition = await editions.get(tx, wants.edition.maker, wants.edition.edition);
+    if (edition !== null) contents.push([`${wants.edition.maker}/${wants.edition.edition}`, edition]);
+  }
+  const people = await readPeople(
+    tx,
+    owned((wants) => wants.people.map((ownId) => ({ ownId }))),
+  );
+  return {
+    now: await readClock(tx),
+    keys: await readKeys(
+      tx,
+      requests.flatMap(({ owner, client, key }) => (key === null ? [] : [{ owner, client, key }])),
+    ),
+    references: await readReferences(
+      tx,
+      owned((wants) => (wants.reference === null ? [] : [wants.reference])),
+    ),
+    names: [...found, ...(await namesOfUnits(tx, units))],
+    heads: new Map(heads.map((head) => [head.unit, head])),
+    events: Map.groupBy(events, (event) => event.unit),
+    stock: await readStock(
+      tx,
+      owned((wants) => wants.stock),
+    ),
+    people: [...people, ...(await readPeopleById(tx, doersOf(records)))],
+    editions: await listEditions(tx, makers),
+    contents: new Map(contents),
+    records,
+    unitsOfRecords,
+    registrations: await readRegistrations(
+      tx,
+      found.map((one) => one.unit),
+    ),
+  };
+}
+
+/** A unit mounted between our look and our lock: the batch begins again and sees it. */
+function requireAllLocked(events: readonly UnitEvent[], named: readonly string[], locked: readonly string[]): void {
+  const missed = events.some(
+    ({ unit, effect }) => named.includes(unit) && effect.mounted !== undefined && !locked.includes(effect.mounted.with),
+  );
+  if (missed) throw new ConcurrentChange('a unit was mounted meanwhile');
+}
+
+/** Who did the work of these records, by the service's ids. */
+function doersOf(records: readonly { owner: string; statement: string }[]): { owner: string; id: string }[] {
+  return records.flatMap(({ owner, statement }) => {
+    const { technician } = JSON.parse(statement) as { technician?: unknown };
+    return typeof technician === 'string' ? [{ owner, id: technician }] : [];
+  });
+}

@@ -1,0 +1,94 @@
+/**
+ * What a batch has loaded, and what it has decided since: a later request of the batch sees what an earlier one left.
+ * Every look-up goes by owner and id, because the transaction can see every organisation of the batch.
+ */
+import type { Edition } from '../../core/catalogue/edition.ts';
+import type { UnitEvent, UnitKind } from '../../core/history/event.ts';
+import { eventsAt, fold, type UnitState } from '../../core/history/fold.ts';
+import type { Known } from '../../core/judge/case.ts';
+import { nameKey } from '../../core/records/name-key.ts';
+import type { UnitRef } from '../../core/records/parts.ts';
+import type { InstrumentBody, LotBody } from '../../core/records/stock-bodies.ts';
+import type { UnitName } from '../../store/sql/find-units.ts';
+import type { Head } from '../../store/sql/lock-heads.ts';
+import type { KeyRow, ReferenceRow } from '../../store/sql/read-claims.ts';
+import type { EditionRow } from '../../store/sql/read-editions.ts';
+import type { FactRow } from '../../store/sql/read-facts.ts';
+import type { PersonRow, StockKind, StockRow } from '../../store/sql/read-stock.ts';
+
+export type Loaded = {
+  /** The database's clock, read under the locks. */
+  readonly now: string;
+  readonly keys: readonly KeyRow[];
+  readonly references: readonly ReferenceRow[];
+  readonly names: readonly UnitName[];
+  readonly heads: Map<string, Head>;
+  readonly events: Map<string, UnitEvent[]>;
+  readonly stock: readonly StockRow[];
+  readonly people: readonly PersonRow[];
+  readonly editions: readonly EditionRow[];
+  readonly contents: ReadonlyMap<string, Edition>;
+  /** Records that requests of this batch are about, as their owner sees them. */
+  readonly records: readonly FactRow[];
+  readonly unitsOfRecords: readonly { readonly fact: string; readonly unit: string }[];
+  readonly registrations: readonly {
+    readonly owner: string;
+    readonly unit: string;
+    readonly fingerprint: string;
+    readonly answer: string;
+  }[];
+};
+
+export function unitNamed(loaded: Loaded, kind: UnitKind, ref: UnitRef): string | null {
+  const key = nameKey('serial' in ref ? ref.serial : ref.tag);
+  const name = loaded.names.find((one) => one.unitKind === kind && one.maker === ref.maker && one.nameKey === key);
+  return name?.unit ?? null;
+}
+
+/** The state of a unit just before work whose interval ends at `performedTo`, with all that is known. */
+export function stateBefore(loaded: Loaded, unit: string, performedTo: string): UnitState {
+  return fold(unit, eventsAt(loaded.events.get(unit) ?? [], performedTo, null));
+}
+
+/** The serial as written, else the tag, else the pump that it is known by. */
+export function nameOfUnit(loaded: Loaded, unit: string): string | null {
+  const names = loaded.names.filter((one) => one.unit === unit);
+  return (names.find((one) => one.nameKind === 'serial') ?? names[0])?.asWritten ?? null;
+}
+
+export function editionOf(loaded: Loaded, maker: string, edition: string): Edition | null {
+  return loaded.contents.get(`${maker}/${edition}`) ?? null;
+}
+
+/** The edition that was newest in effect at an instant. */
+export function newestEdition(loaded: Loaded, maker: string, at: string): string | null {
+  const inEffect = loaded.editions.filter((one) => one.maker === maker && one.effectiveFrom <= at);
+  return inEffect.at(-1)?.edition ?? null;
+}
+
+export function stockItem(loaded: Loaded, owner: string, kind: StockKind, key: string): StockRow | null {
+  return loaded.stock.find((one) => one.owner === owner && one.kind === kind && one.key === key) ?? null;
+}
+
+/** What this owner has stated of its stock and people. */
+export function knownTo(loaded: Loaded, owner: string): Known {
+  const own = loaded.stock.filter((one) => one.owner === owner);
+  const of = (kind: StockKind) => own.filter((one) => one.kind === kind);
+  return {
+    shops: new Set(of('shop').map((one) => one.key)),
+    technicians: new Map(
+      loaded.people
+        .filter((one) => one.owner === owner)
+        .map((one) => [one.ownId, { id: one.id, subject: one.subject }]),
+    ),
+    instruments: new Map(
+      of('instrument').map((one) => [
+        one.key,
+        { fact: one.fact, statement: JSON.parse(one.statement) as InstrumentBody },
+      ]),
+    ),
+    lots: new Map(
+      of('lot').map((one) => [one.key, { fact: one.fact, statement: JSON.parse(one.statement) as LotBody }]),
+    ),
+  };
+}

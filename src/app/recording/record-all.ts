@@ -1,0 +1,158 @@
+/**
+ * Keeps facts: load → decide → commit, on arrays, in one transaction. A batch of one is fine. A batch that fails is
+ * tried again request by request, so that one that breaks it never fails its neighbours.
+ */
+import type { Pool } from 'pg';
+import { canonical } from '../../core/log/canonical.ts';
+import type { Row } from '../../store/sql/insert-rows.ts';
+import { type Timeouts, withTransaction } from '../../store/transaction.ts';
+import { decide } from '../decisions/decide.ts';
+import type { Editions } from '../editions.ts';
+import type { Effects } from '../effects.ts';
+import { commit } from './commit.ts';
+import { ConcurrentChange } from './concurrent-change.ts';
+import { type KeptFact, keep, originOf } from './keep.ts';
+import { load } from './load.ts';
+import type { Loaded } from './loaded.ts';
+import type { Outcome, Request } from './request.ts';
+import { wantsOf } from './wants.ts';
+
+export type Recording = {
+  readonly pool: Pool;
+  readonly editions: Editions;
+  readonly effects: Effects;
+};
+
+/**
+ * No recording outlives this: what is older than it is settled, so the reading side's horizon follows from it. The
+ * server ends a transaction at its limit.
+ */
+export const recordingTimeouts: Timeouts = { statementMs: 3_000, lockMs: 2_000, idleMs: 3_000, transactionMs: 5_000 };
+
+/** How often a lone request that met a deadlock or a change by somebody else begins again. */
+const mostTries = 5;
+
+/** Outcomes in the order of the requests. */
+export async function recordAll(recording: Recording, requests: readonly Request[]): Promise<Outcome[]> {
+  const outcomes = new Map<Request, Outcome>();
+  for (const round of rounds(requests)) {
+    const done = await tryBatch(recording, round);
+    for (const [index, request] of round.entries()) {
+      outcomes.set(request, done?.[index] ?? (await recordOne(recording, request)));
+    }
+  }
+  return requests.map((request) => outcomes.get(request) ?? { kind: 'failed', error: new Error('not decided') });
+}
+
+/** Requests that share a key or a reference meet in different rounds: the later one sees what became of the first. */
+function rounds(requests: readonly Request[]): Request[][] {
+  const all: { requests: Request[]; claims: Set<string> }[] = [];
+  for (const request of requests) {
+    const claims = claimsOf(request);
+    const last = all.findLastIndex((round) => claims.some((claim) => round.claims.has(claim)));
+    const round = all[last + 1] ?? { requests: [], claims: new Set() };
+    if (all[last + 1] === undefined) all.push(round);
+    round.requests.push(request);
+    for (const claim of claims) round.claims.add(claim);
+  }
+  return all.map((round) => round.requests);
+}
+
+function claimsOf(request: Request): string[] {
+  const { owner, client, key } = request;
+  const { reference, names, stock } = wantsOf(request);
+  return [
+    ...(key === null ? [] : [`key ${owner} ${client} ${key}`]),
+    ...(reference === null ? [] : [`reference ${owner} ${reference.kind} ${reference.reference}`]),
+    ...(request.kind === 'registration'
+      ? names.map((name) => `name ${name.maker} ${name.unitKind} ${name.nameKey}`)
+      : []),
+    ...(request.kind === 'mounting' && request.body.tag !== undefined
+      ? [`tag ${request.body.control.maker} ${request.body.tag}`]
+      : []),
+    ...(key === null ? stock.map((item) => `stock ${owner} ${item.kind} ${item.key}`) : []),
+  ];
+}
+
+/** Null when the batch as a whole failed. */
+async function tryBatch(recording: Recording, requests: readonly Request[]): Promise<Outcome[] | null> {
+  if (requests.length < 2) return null;
+  return await inOneTransaction(recording, requests).catch(() => null);
+}
+
+async function recordOne(recording: Recording, request: Request): Promise<Outcome> {
+  for (let tried = 1; ; tried++) {
+    try {
+      const [outcome] = await inOneTransaction(recording, [request]);
+      return outcome ?? { kind: 'failed', error: new Error('not decided') };
+    } catch (error) {
+      if (tried === mostTries || !isWorthAnotherTry(error)) return { kind: 'failed', error };
+    }
+  }
+}
+
+/** Deadlock, serialisation failure, or somebody else's change between our look and our write. */
+function isWorthAnotherTry(error: unknown): boolean {
+  if (error instanceof ConcurrentChange) return true;
+  return error instanceof Error && 'code' in error && (error.code === '40P01' || error.code === '40001');
+}
+
+async function inOneTransaction(recording: Recording, requests: readonly Request[]): Promise<Outcome[]> {
+  const orgs = [...new Set(requests.map((request) => request.owner))].sort();
+  const context = { role: 'recorder' as const, orgs, timeouts: recordingTimeouts };
+  return await withTransaction(recording.pool, context, async (tx) => {
+    const loaded = await load(tx, requests, recording.editions);
+    const kept: KeptFact[] = [];
+    const attempts: Row<'attempts'>[] = [];
+    const outcomes = requests.map((request) => settle(request, loaded, recording.effects, kept, attempts));
+    await commit(tx, kept, attempts);
+    return outcomes;
+  });
+}
+
+/** Decides one request and enters what it leaves into the batch. */
+function settle(
+  request: Request,
+  loaded: Loaded,
+  effects: Effects,
+  kept: KeptFact[],
+  attempts: Row<'attempts'>[],
+): Outcome {
+  const decision = decide(request, loaded, effects);
+  switch (decision.decided) {
+    case 'repeat':
+      return { kind: 'kept', status: decision.status, answer: decision.answer, replayed: decision.replayed };
+    case 'reject':
+      return { kind: 'refused', refusal: decision.refusal };
+    case 'refuse':
+      if (!request.checkOnly) attempts.push(attemptRow(request, decision.findings, loaded, effects));
+      return {
+        kind: 'refused',
+        refusal: {
+          code: 'refused-by-rules',
+          detail: decision.findings.map((finding) => finding.text).join(' '),
+          extra: { findings: decision.findings, ...decision.extra },
+        },
+      };
+    case 'keep': {
+      if (request.checkOnly) {
+        return { kind: 'kept', status: 200, answer: JSON.stringify(decision.draft.judgement), replayed: false };
+      }
+      const fact = keep(request, decision.draft, loaded, effects);
+      kept.push(fact);
+      return { kind: 'kept', status: decision.draft.status, answer: fact.answer, replayed: false };
+    }
+  }
+}
+
+function attemptRow(request: Request, findings: unknown, loaded: Loaded, effects: Effects): Row<'attempts'> {
+  return {
+    owner: request.owner,
+    id: effects.newId(),
+    at: loaded.now,
+    kind: request.kind,
+    origin: canonical(originOf(request)),
+    body: canonical(request.sent),
+    findings: canonical(findings),
+  };
+}

@@ -1,0 +1,89 @@
+/** A request to keep a fact, as the callers of this ring make it. */
+import type { Edition, RecordKind } from '../../core/catalogue/edition.ts';
+import type {
+  AdjustmentBody,
+  ControlRegistration,
+  ConversionBody,
+  DispositionBody,
+  InspectionBody,
+  MountingBody,
+  PumpRegistration,
+} from '../../core/records/bodies.ts';
+import type { InstrumentBody, IntakeBody, LotBody, ShopBody, TechnicianBody } from '../../core/records/stock-bodies.ts';
+
+type Work =
+  | { readonly kind: 'conversion'; readonly body: ConversionBody }
+  | { readonly kind: 'mounting'; readonly body: MountingBody }
+  | { readonly kind: 'adjustment'; readonly body: AdjustmentBody }
+  | { readonly kind: 'inspection'; readonly body: InspectionBody };
+type Registration =
+  | {
+      readonly kind: 'registration';
+      readonly of: 'control';
+      readonly maker: string;
+      readonly serial: string;
+      readonly body: ControlRegistration;
+    }
+  | {
+      readonly kind: 'registration';
+      readonly of: 'pump';
+      readonly maker: string;
+      readonly serial: string;
+      readonly body: PumpRegistration;
+    };
+type Stock =
+  | { readonly kind: 'shop'; readonly id: string; readonly body: ShopBody }
+  | { readonly kind: 'technician'; readonly id: string; readonly body: TechnicianBody }
+  | { readonly kind: 'instrument'; readonly id: string; readonly body: InstrumentBody }
+  | { readonly kind: 'lot'; readonly maker: string; readonly number: string; readonly body: LotBody }
+  | { readonly kind: 'intake'; readonly maker: string; readonly number: string; readonly body: IntakeBody };
+
+/** What the caller asks. */
+export type Asked =
+  | Work
+  | Registration
+  | Stock
+  | { readonly kind: 'disposition'; readonly record: string; readonly body: DispositionBody }
+  | { readonly kind: 'edition'; readonly maker: string; readonly edition: string; readonly checked: Edition };
+
+/** Who asks, in whose name, and how often it may count. */
+export type Frame = {
+  /** The id that the fact gets when it is kept. */
+  readonly fact: string;
+  /** The organisation that the fact will belong to. */
+  readonly owner: string;
+  readonly client: string;
+  readonly subject: string;
+  /** The body as sent: what is hashed, and what fingerprints are made of. */
+  readonly sent: unknown;
+  /** Method and path as routed, which a key is bound to. */
+  readonly route: string;
+  /** The Idempotency-Key; null for a PUT, which says by its path what it is. */
+  readonly key: string | null;
+  /** Judge and write nothing. */
+  readonly checkOnly: boolean;
+};
+
+export type Request<K extends Asked['kind'] = Asked['kind']> = Frame & Extract<Asked, { kind: K }>;
+
+export function isWork(request: Request): request is Request<RecordKind> {
+  return (
+    request.kind === 'conversion' ||
+    request.kind === 'mounting' ||
+    request.kind === 'adjustment' ||
+    request.kind === 'inspection'
+  );
+}
+
+/** What became of a request. `answer` is the text of the JSON body, kept and replayed as it is. */
+export type Outcome =
+  | { readonly kind: 'kept'; readonly status: 200 | 201; readonly answer: string; readonly replayed: boolean }
+  | { readonly kind: 'refused'; readonly refusal: Refusal }
+  | { readonly kind: 'failed'; readonly error: unknown };
+
+/** Why nothing was kept, as a problem's code and what goes with it. */
+export type Refusal = {
+  readonly code: import('../../errors.ts').ProblemCode;
+  readonly detail: string;
+  readonly extra?: Readonly<Record<string, unknown>>;
+};

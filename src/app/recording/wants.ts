@@ -1,0 +1,114 @@
+/** What a request needs loaded before it can be decided. */
+import type { UnitKind } from '../../core/history/event.ts';
+import { lotKey } from '../../core/judge/case.ts';
+import { nameKey } from '../../core/records/name-key.ts';
+import { isUnknown, type LotRef, type UnitRef } from '../../core/records/parts.ts';
+import type { NameSought } from '../../store/sql/find-units.ts';
+import type { StockKind } from '../../store/sql/read-stock.ts';
+import { isWork, type Request } from './request.ts';
+
+export type Wants = {
+  readonly names: readonly NameSought[];
+  readonly people: readonly string[];
+  readonly stock: readonly { readonly kind: StockKind; readonly key: string }[];
+  readonly edition: { readonly maker: string; readonly edition: string } | null;
+  readonly reference: { readonly kind: string; readonly reference: string } | null;
+  readonly record: string | null;
+};
+
+const nothing: Wants = { names: [], people: [], stock: [], edition: null, reference: null, record: null };
+
+export function wantsOf(request: Request): Wants {
+  if (isWork(request)) return workWants(request);
+  switch (request.kind) {
+    case 'registration':
+      return registrationWants(request);
+    case 'disposition':
+      return {
+        ...nothing,
+        record: request.record,
+        reference: { kind: request.kind, reference: request.body.reference },
+      };
+    case 'lot':
+      return { ...nothing, stock: [{ kind: 'lot', key: lotKey(request.maker, request.number) }] };
+    case 'intake':
+      return {
+        ...nothing,
+        stock: [
+          { kind: 'lot', key: lotKey(request.maker, request.number) },
+          { kind: 'shop', key: request.body.shop },
+        ],
+        reference: { kind: request.kind, reference: request.body.reference },
+      };
+    case 'edition':
+      return { ...nothing, edition: { maker: request.maker, edition: request.edition } };
+    case 'technician':
+      return { ...nothing, people: [request.id], stock: [{ kind: 'technician', key: request.id }] };
+    case 'instrument':
+      return {
+        ...nothing,
+        stock: [
+          { kind: 'instrument', key: request.id },
+          ...(request.body.shop === undefined ? [] : [{ kind: 'shop' as const, key: request.body.shop }]),
+        ],
+      };
+    case 'shop':
+      return { ...nothing, stock: [{ kind: 'shop', key: request.id }] };
+  }
+}
+
+function workWants(request: Request<'conversion' | 'mounting' | 'adjustment' | 'inspection'>): Wants {
+  const { body } = request;
+  const maker = makerOf(request);
+  const fitted = 'fitted' in body ? body.fitted : [];
+  const removed = 'removed' in body ? body.removed : [];
+  const items = [...fitted, ...removed, ...body.seals, ...body.torques, ...body.settings, ...body.checks];
+  const instruments = [...body.torques, ...body.settings].map((one) => one.instrument);
+  const lots = [...fitted, ...body.seals].map((one) => one.lot);
+  return {
+    names: [
+      ...(body.control === undefined ? [] : [named('control', body.control)]),
+      ...(body.pump === undefined ? [] : [named('pump', body.pump)]),
+    ],
+    people: [body.technician, ...items.map((one) => one.by)].flatMap(stated),
+    stock: [
+      { kind: 'shop', key: body.shop },
+      ...instruments.flatMap(stated).map((key) => ({ kind: 'instrument' as const, key })),
+      ...lots.flatMap((lot) => lotKeyIn(lot, maker)).map((key) => ({ kind: 'lot' as const, key })),
+    ],
+    edition: { maker, edition: body.edition },
+    reference: { kind: request.kind, reference: body.reference },
+    record: null,
+  };
+}
+
+function registrationWants(request: Request<'registration'>): Wants {
+  const { body, maker } = request;
+  const own = named(request.of, { maker, serial: request.serial });
+  const control = request.of === 'pump' ? request.body.control?.serial : undefined;
+  return {
+    ...nothing,
+    names: [own, ...(control === undefined ? [] : [named('control', { maker, serial: control })])],
+    people: stated(body.technician),
+    stock: body.shop === undefined ? [] : [{ kind: 'shop', key: body.shop }],
+    edition: { maker, edition: body.edition },
+  };
+}
+
+/** The maker whose catalogue a record is judged by: the maker of its unit. */
+export function makerOf({ body }: Request<'conversion' | 'mounting' | 'adjustment' | 'inspection'>): string {
+  return (body.control ?? body.pump)?.maker ?? '';
+}
+
+function named(unitKind: UnitKind, ref: UnitRef): NameSought {
+  return { maker: ref.maker, unitKind, nameKey: nameKey('serial' in ref ? ref.serial : ref.tag) };
+}
+
+function stated(id: unknown): string[] {
+  return typeof id === 'string' ? [id] : [];
+}
+
+function lotKeyIn(lot: LotRef | undefined, maker: string): string[] {
+  if (lot === undefined || isUnknown(lot)) return [];
+  return [typeof lot === 'string' ? lotKey(maker, lot) : lotKey(lot.maker, lot.number)];
+}

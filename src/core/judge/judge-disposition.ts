@@ -1,0 +1,75 @@
+/** The judgement on a disposition: what is decided about the holds of one record. */
+import type { UnitState } from '../history/fold.ts';
+import type { DispositionBody } from '../records/bodies.ts';
+import { dispositionRules } from '../rules/disposition-rules.ts';
+import type { Judged, UnitEffect } from './judge.ts';
+
+export type DispositionCase = {
+  readonly fact: string;
+  readonly body: DispositionBody;
+  /** The record decided about, and the units that it touched as they are now. */
+  readonly record: { readonly id: string; readonly performedTo: string };
+  readonly units: readonly UnitState[];
+  /** Who did the work, with the token subject that each is tied to; null: not tied, or not known. */
+  readonly doers: readonly { readonly subject: string | null }[];
+  readonly asker: string;
+  readonly referenceUsedBy: string | null;
+  readonly performed: { readonly from: string; readonly to: string };
+  readonly now: string;
+};
+
+export type Independence = 'proven' | 'unproven';
+
+export function judgeDisposition(judged: DispositionCase): Judged & { readonly independence: Independence } {
+  const findings = dispositionRules.flatMap((rule) =>
+    rule.check(judged).map(({ pointer, because, expected = null, found = null, clearedBy = [] }) => ({
+      rule: rule.id,
+      severity: rule.severity,
+      pointer,
+      expected,
+      found,
+      because,
+      clearedBy,
+      text: because,
+    })),
+  );
+  const independence =
+    judged.doers.length > 0 && judged.doers.every((doer) => doer.subject !== null) ? 'proven' : 'unproven';
+  const refused = findings.filter((one) => one.severity === 'refuse');
+  if (refused.length > 0) return { refused, independence };
+  return {
+    judgement: {
+      findings,
+      verdicts: [],
+      status: judged.body.decision === 'scrap' ? 'held' : 'released',
+      fit: {},
+      function: null,
+    },
+    effects: judged.units.map((unit) => effectOn(unit, judged)),
+    independence,
+  };
+}
+
+/** A concession clears what is held; rework leaves it held until it is made good; scrap holds for good. */
+function effectOn({ unit }: UnitState, { body, record, fact }: DispositionCase): UnitEffect {
+  switch (body.decision) {
+    case 'concession':
+      return { unit, effect: { clears: [{ kind: 'disposition', place: record.id }] } };
+    case 'rework':
+      return { unit, effect: {} };
+    case 'scrap':
+      return {
+        unit,
+        effect: {
+          opens: [
+            {
+              rule: 'scrapped',
+              severity: 'hold',
+              pointer: '/decision',
+              clearedBy: [{ kind: 'correction', place: fact }],
+            },
+          ],
+        },
+      };
+  }
+}

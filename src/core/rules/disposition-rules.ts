@@ -1,0 +1,111 @@
+/** The rules for dispositions, in the order in which findings are given. */
+import type { DispositionCase } from '../judge/judge-disposition.ts';
+import { addMicroseconds } from '../time/instant.ts';
+import { clockTolerance } from './performed-in-future.ts';
+import type { Rule } from './rule.ts';
+
+type DispositionRule = Omit<Rule, 'check' | 'kinds'> & {
+  readonly check: (judged: DispositionCase) => ReturnType<Rule['check']>;
+};
+
+const referenceUsed: DispositionRule = {
+  id: 'reference-used',
+  severity: 'refuse',
+  sentence: "The shop's reference belongs to one record of its kind.",
+  basis: 'The reference is how a shop finds its own record again.',
+  clears: null,
+  check: ({ referenceUsedBy }) =>
+    referenceUsedBy === null
+      ? []
+      : [
+          {
+            pointer: '/reference',
+            found: referenceUsedBy,
+            because: `Record ${referenceUsedBy} has this reference already.`,
+          },
+        ],
+};
+
+const decidedInFuture: DispositionRule = {
+  id: 'performed-in-future',
+  severity: 'refuse',
+  sentence: 'A disposition is recorded when it has been decided.',
+  basis: 'More than five minutes ahead is not a clock that runs fast.',
+  clears: null,
+  check: ({ performed, now }) =>
+    performed.from <= addMicroseconds(now, clockTolerance)
+      ? []
+      : [
+          {
+            pointer: '/performedAt',
+            expected: `not after ${now}`,
+            found: performed.from,
+            because: 'The decision lies in the future.',
+          },
+        ],
+};
+
+const decidedBeforeWork: DispositionRule = {
+  id: 'decided-before-work',
+  severity: 'refuse',
+  sentence: 'A disposition is decided after the work that it is about.',
+  basis: 'Nobody decides about a hold that is not there yet.',
+  clears: null,
+  check: ({ performed, record }) =>
+    performed.to >= record.performedTo
+      ? []
+      : [
+          {
+            pointer: '/performedAt',
+            expected: `not before ${record.performedTo}`,
+            found: performed.to,
+            because: 'The record that this decides about was performed later.',
+          },
+        ],
+};
+
+const nothingHeld: DispositionRule = {
+  id: 'nothing-held',
+  severity: 'refuse',
+  sentence: 'A disposition decides about a record that holds its unit.',
+  basis: 'Where nothing is held there is nothing to decide.',
+  clears: null,
+  check: ({ units, record }) =>
+    units.some((unit) => unit.open.some((one) => one.fact === record.id && one.severity === 'hold'))
+      ? []
+      : [{ pointer: '', because: 'Nothing of this record is held.' }],
+};
+
+const decidedByDoer: DispositionRule = {
+  id: 'decided-by-doer',
+  severity: 'refuse',
+  sentence: 'A disposition is not decided by the person who did the work.',
+  basis: 'Leave to use is given by somebody else; common practice, no published source.',
+  clears: null,
+  check: ({ doers, asker }) =>
+    doers.some((doer) => doer.subject === asker)
+      ? [{ pointer: '', because: 'You did this work: let somebody else decide.' }]
+      : [],
+};
+
+const independenceUnproven: DispositionRule = {
+  id: 'independence-unproven',
+  severity: 'note',
+  sentence:
+    'Whether the decision is independent is only proven when everybody who did the work is tied to a token subject.',
+  basis: 'Without that tie nobody can say that the two are not the same person.',
+  clears: null,
+  check: ({ doers }) =>
+    doers.length > 0 && doers.every((doer) => doer.subject !== null)
+      ? []
+      : [{ pointer: '', because: 'Who did the work is not tied to a token subject: independence is unproven.' }],
+};
+
+export const dispositionRules: readonly DispositionRule[] = Object.freeze([
+  referenceUsed,
+  decidedInFuture,
+  decidedBeforeWork,
+  nothingHeld,
+  decidedByDoer,
+  independenceUnproven,
+]);

@@ -1,0 +1,52 @@
+import type { Tx } from '../transaction.ts';
+
+export type FactRow = {
+  readonly owner: string;
+  readonly id: string;
+  readonly kind: string;
+  readonly maker: string | null;
+  readonly edition: string | null;
+  readonly ruleset: string;
+  readonly performedFrom: string;
+  readonly performedTo: string;
+  readonly recordedAt: string;
+  readonly after: string | null;
+  readonly concerns: string | null;
+  readonly origin: string;
+  readonly statement: string;
+  readonly judgement: string;
+  readonly entry: string;
+};
+
+export const factColumns = `
+  owner, id, kind, maker, edition, ruleset, performed_from as "performedFrom", performed_to as "performedTo",
+  recorded_at as "recordedAt", after, concerns, origin, statement, judgement, entry`;
+
+/** These facts, as far as this transaction may see them: row security does the rest. */
+export async function readFacts(tx: Tx, ids: readonly string[]): Promise<FactRow[]> {
+  if (ids.length === 0) return [];
+  const { rows } = await tx.query<FactRow>({
+    name: 'read-facts',
+    text: `select ${factColumns} from facts where id = any ($1::uuid[]) order by id`,
+    values: [ids],
+  });
+  return rows;
+}
+
+export type RegistrationRow = {
+  readonly owner: string;
+  readonly unit: string;
+  readonly fingerprint: string;
+  readonly answer: string;
+};
+
+/** How these units were registered, where that was by one of the transaction's organisations. */
+export async function readRegistrations(tx: Tx, units: readonly string[]): Promise<RegistrationRow[]> {
+  if (units.length === 0) return [];
+  const { rows } = await tx.query<RegistrationRow>({
+    name: 'read-registrations',
+    text: 'select owner, unit_id as unit, fingerprint, answer from registrations where unit_id = any ($1::uuid[])',
+    values: [units],
+  });
+  return rows;
+}
