@@ -6,6 +6,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { makeLogger } from '../http/logger.ts';
+import { allRoutes } from '../http/routes/all-routes.ts';
 import { buildServer } from '../http/server.ts';
 
 const { values, positionals } = parseArgs({
@@ -32,7 +33,7 @@ async function describe(): Promise<string> {
     },
     checks: { ready: {}, started: {} },
     publicKey: { name: '', keyId: '', publicKey: new Uint8Array(), verifierKey: '' },
-    routes: () => {},
+    routes: allRoutes(null as never),
   });
   try {
     const answer = await app.inject('/openapi.json');

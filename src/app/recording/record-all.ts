@@ -2,8 +2,8 @@
  * Keeps facts: load → decide → commit, on arrays, in one transaction. A batch of one is fine. A batch that fails is
  * tried again request by request, so that one that breaks it never fails its neighbours.
  */
-import type { Pool } from 'pg';
 import { canonical } from '../../core/log/canonical.ts';
+import type { Pools } from '../../store/pools.ts';
 import type { Row } from '../../store/sql/insert-rows.ts';
 import { type Timeouts, withTransaction } from '../../store/transaction.ts';
 import { decide } from '../decisions/decide.ts';
@@ -18,7 +18,7 @@ import type { Outcome, Request } from './request.ts';
 import { wantsOf } from './wants.ts';
 
 export type Recording = {
-  readonly pool: Pool;
+  readonly pool: Pools['recording'];
   readonly editions: Editions;
   readonly effects: Effects;
 };

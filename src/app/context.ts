@@ -1,0 +1,14 @@
+/** What every use case works with. Made once, in wire.ts. */
+import type { Pools } from '../store/pools.ts';
+import type { StoreModels } from '../store/prisma-facade.ts';
+import type { Editions } from './editions.ts';
+import type { Effects } from './effects.ts';
+
+export type App = {
+  readonly pools: Pools;
+  readonly models: StoreModels;
+  readonly editions: Editions;
+  readonly effects: Effects;
+  /** Keys of requests that this process is working on. */
+  readonly running: Set<string>;
+};

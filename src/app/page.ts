@@ -1,0 +1,31 @@
+/** Pages by cursor, as every list of this service has them. */
+import { Problem } from '../errors.ts';
+
+export type PageAsked = { readonly first: number; readonly after: string | null };
+export type Page<T> = {
+  readonly items: readonly T[];
+  readonly pageInfo: { readonly endCursor: string | null; readonly hasNextPage: boolean };
+};
+
+/** A page of a list that is at hand whole. */
+export function pageOf<T>(all: readonly T[], { first, after }: PageAsked, cursorOf: (item: T) => string): Page<T> {
+  const start = after === null ? 0 : all.findIndex((item) => cursorOf(item) === after) + 1;
+  if (after !== null && start === 0) throw unknownCursor();
+  return cut(all.slice(start, start + first + 1), first, cursorOf);
+}
+
+/** A page of rows that were read with one more than asked. */
+export function cut<T>(rows: readonly T[], first: number, cursorOf: (item: T) => string): Page<T> {
+  const items = rows.slice(0, first);
+  const last = items.at(-1);
+  return {
+    items,
+    pageInfo: { endCursor: last === undefined ? null : cursorOf(last), hasNextPage: rows.length > first },
+  };
+}
+
+export function unknownCursor(): Problem {
+  return new Problem('invalid-input', 'The cursor is not of this list.', {
+    errors: [{ parameter: 'after', detail: 'take it from pageInfo.endCursor of the page before' }],
+  });
+}

@@ -1,0 +1,154 @@
+/** Job sheets: what a conversion of this unit, or its mounting on that pump, takes. */
+import type { Edition, Rotation } from '../core/catalogue/edition.ts';
+import { cautions } from '../core/fit/cautions.ts';
+import type { Fit } from '../core/fit/fit.ts';
+import type { NoPlan, Plan } from '../core/fit/plan.ts';
+import { planConversion } from '../core/fit/plan-conversion.ts';
+import { planMounting } from '../core/fit/plan-mounting.ts';
+import { fitDigest, sheetDigest } from '../core/fit/sheet-digest.ts';
+import type { PumpAtHand } from '../core/fit/target-function.ts';
+import type { UnitState } from '../core/history/fold.ts';
+import { knownSettings } from '../core/judge/make-case.ts';
+import { Problem } from '../errors.ts';
+import { namesOfUnits } from '../store/sql/find-units.ts';
+import { readClock } from '../store/sql/lock-heads.ts';
+import { readCurrent } from '../store/sql/read-current.ts';
+import { listEditions } from '../store/sql/read-editions.ts';
+import { type Tx, withTransaction } from '../store/transaction.ts';
+import type { Asker } from './asker.ts';
+import type { App } from './context.ts';
+import { nameOf, readingContext, requireUnit, type UnitPath } from './read-unit.ts';
+
+export type ConversionAsked = UnitPath & {
+  readonly function: string;
+  /** By station. */
+  readonly choices: Readonly<Record<string, string>>;
+  readonly size: string | null;
+  readonly rotation: Rotation | null;
+  readonly edition: string | null;
+};
+
+export async function planConversionOf(app: App, asker: Asker, asked: ConversionAsked) {
+  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+    const { control, pump, edition, names } = await atHand(app, tx, asked, asked.edition);
+    const { state, body } = control;
+    const plan = planConversion({
+      edition,
+      body,
+      pump: pump?.atHand ?? null,
+      builtFor: {
+        ...state.builtFor,
+        ...(asked.size !== null && { size: asked.size }),
+        ...(asked.rotation !== null && { rotation: asked.rotation }),
+      },
+      fit: { ...contents(state), ...(pump === null ? {} : contents(pump.state)) },
+      from: state.function,
+      settings: knownSettings(state),
+      to: asked.function,
+      choices: asked.choices,
+    });
+    return sheetOf(requirePlan(plan), edition, {
+      control: { unit: state.unit, name: nameOf(names, state.unit) },
+      pump: pump === null ? null : { unit: pump.state.unit, name: nameOf(names, pump.state.unit) },
+      from: { function: state.function, fit: fitDigest(contents(state)) },
+      to: { function: asked.function },
+    });
+  });
+}
+
+export type MountingAsked = UnitPath & {
+  readonly pump: { readonly maker: string; readonly name: string };
+  readonly edition: string | null;
+};
+
+export async function planMountingOf(app: App, asker: Asker, asked: MountingAsked) {
+  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+    const { control, pump: under, edition, names } = await atHand(app, tx, asked, asked.edition);
+    if (under !== null)
+      throw new Problem('no-plan', `The control is on pump ${nameOf(names, under.state.unit)}: take it off first.`);
+    const pumpName = await requireUnit(tx, { kind: 'pump', ...asked.pump });
+    const pump = await pumpAtHand(tx, pumpName.unit);
+    if (pump.state.mounted !== null)
+      throw new Problem('no-plan', `Pump ${pumpName.asWritten} has a control on it: take that off first.`);
+    const { state, body } = control;
+    const plan = planMounting({
+      edition,
+      body,
+      builtFor: state.builtFor,
+      pump: pump.atHand,
+      fit: { ...contents(state), ...contents(pump.state) },
+      function: state.function,
+    });
+    return sheetOf(requirePlan(plan), edition, {
+      control: { unit: state.unit, name: nameOf(names, state.unit) },
+      pump: { unit: pump.state.unit, name: pumpName.asWritten },
+      from: { function: state.function, fit: fitDigest(contents(state)) },
+      to: { function: state.function },
+    });
+  });
+}
+
+/** Cautions first, on paper as in JSON. */
+function sheetOf(plan: Plan, edition: Edition, heads: object) {
+  const { cover, ...work } = plan;
+  return {
+    sheet: sheetDigest(plan),
+    edition: edition.edition,
+    ...heads,
+    cautions: [...cautions, ...edition.cautions],
+    ...work,
+    kits: cover.kits,
+    loose: cover.loose,
+    leftOver: cover.leftOver,
+  };
+}
+
+function requirePlan(plan: Plan | NoPlan): Plan {
+  if (!('refused' in plan)) return plan;
+  const refused = plan.refused.charAt(0).toUpperCase() + plan.refused.slice(1);
+  throw new Problem('no-plan', `${refused}.`, { extra: { offered: plan.offered } });
+}
+
+/** The control asked for, or the control on the pump asked for, with the pump under it. */
+async function atHand(app: App, tx: Tx, path: UnitPath, editionAsked: string | null) {
+  const { unit } = await requireUnit(tx, path);
+  const [named] = await readCurrent(tx, [unit]);
+  const partner = named?.mounted?.with ?? null;
+  const [other] = partner === null ? [] : await readCurrent(tx, [partner]);
+  const control = named?.born?.kind === 'control' ? named : other;
+  if (control?.born?.kind !== 'control') throw new Problem('no-plan', `There is no control on pump ${path.name}.`);
+  const pumpUnit = control.mounted?.with ?? null;
+  return {
+    control: { state: control, body: control.born.body },
+    pump: pumpUnit === null ? null : await pumpAtHand(tx, pumpUnit),
+    edition: await editionFor(app, tx, path.maker, editionAsked),
+    names: await namesOfUnits(tx, [control.unit, ...(pumpUnit === null ? [] : [pumpUnit])]),
+  };
+}
+
+async function pumpAtHand(tx: Tx, unit: string): Promise<{ state: UnitState; atHand: PumpAtHand }> {
+  const [state] = await readCurrent(tx, [unit]);
+  if (state?.born?.kind !== 'pump') throw new Error(`unit ${unit} is no pump`);
+  const { series, size, rotation, fluid } = state.born;
+  return { state, atHand: { series, size, rotation, fluid } };
+}
+
+/** The edition asked for, else the newest in effect. */
+async function editionFor(app: App, tx: Tx, maker: string, asked: string | null): Promise<Edition> {
+  const now = await readClock(tx);
+  const inEffect = (await listEditions(tx, [maker])).filter((one) => one.effectiveFrom <= now);
+  const name = asked ?? inEffect.at(-1)?.edition;
+  const edition = name === undefined ? null : await app.editions.get(tx, maker, name);
+  if (edition === null)
+    throw new Problem(
+      'no-plan',
+      asked === null ? `${maker} has no edition in effect.` : `${maker} has published no edition ${asked}.`,
+    );
+  return edition;
+}
+
+function contents(state: UnitState): Fit {
+  return Object.fromEntries(
+    Object.entries(state.stations).map(([id, { elements, basis }]) => [id, { elements, basis }]),
+  );
+}

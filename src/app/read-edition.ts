@@ -1,0 +1,15 @@
+/** A published edition with its digest. */
+import { Problem } from '../errors.ts';
+import { listEditions, readEditionContent } from '../store/sql/read-editions.ts';
+import { withTransaction } from '../store/transaction.ts';
+import type { App } from './context.ts';
+
+export async function readEdition(app: App, maker: string, edition: string) {
+  return await withTransaction(app.pools.reading, { role: 'reader', orgs: [], readOnly: true }, async (tx) => {
+    const listed = (await listEditions(tx, [maker])).find((one) => one.edition === edition);
+    const content = await readEditionContent(tx, maker, edition);
+    if (listed === undefined || content === null)
+      throw new Problem('not-found', `${maker} has published no edition ${edition}.`);
+    return { digest: listed.digest, content: JSON.parse(content) as unknown };
+  });
+}

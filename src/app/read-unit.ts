@@ -1,0 +1,108 @@
+/** A unit as it is now: what sits in it, what it is on or has on it, whether it is held and by which rule. */
+import type { UnitKind } from '../core/history/event.ts';
+import type { UnitState } from '../core/history/fold.ts';
+import { nameKey } from '../core/records/name-key.ts';
+import { Problem } from '../errors.ts';
+import { findUnits, namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
+import { readCurrent } from '../store/sql/read-current.ts';
+import { type Tx, withTransaction } from '../store/transaction.ts';
+import type { Asker } from './asker.ts';
+import type { App } from './context.ts';
+
+export type UnitPath = { readonly kind: UnitKind; readonly maker: string; readonly name: string };
+
+export type UnitView = {
+  readonly unit: string;
+  readonly kind: UnitKind;
+  readonly maker: string;
+  /** The serial or tag; null for a control that is known by its pump alone. */
+  readonly name: string | null;
+} & Omit<UnitState, 'unit' | 'seq' | 'open' | 'mounted' | 'stations'> & {
+    readonly fit: UnitState['stations'];
+    readonly findings: UnitState['open'];
+    readonly mounted: {
+      readonly unit: string;
+      readonly kind: UnitKind;
+      readonly name: string | null;
+      readonly since: string;
+    } | null;
+  };
+
+/** A pump comes with the control on it, a control with the pump under it. */
+export async function readUnit(
+  app: App,
+  asker: Asker,
+  path: UnitPath,
+): Promise<{ unit: UnitView; partner: UnitView | null }> {
+  requireSight(asker, path.maker);
+  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+    const name = await requireUnit(tx, path);
+    const [own] = await readCurrent(tx, [name.unit]);
+    if (own === undefined) throw notFound(path);
+    const partnerId = own.mounted?.with ?? null;
+    const [partner] = partnerId === null ? [] : await readCurrent(tx, [partnerId]);
+    const names = await namesOfUnits(tx, [name.unit, ...(partnerId === null ? [] : [partnerId])]);
+    return {
+      unit: viewOf(own, path.kind, path.maker, names),
+      partner: partner === undefined ? null : viewOf(partner, otherKind(path.kind), path.maker, names),
+    };
+  });
+}
+
+/** A distributor reads as itself; the maker's people across distributors, but only their own make. */
+export function readingContext(asker: Asker): {
+  role: 'reader' | 'analyst';
+  orgs: string[];
+  makers: string[];
+  readOnly: true;
+} {
+  const { distributor } = asker.organisations;
+  if (distributor !== null && asker.distributor !== null)
+    return { role: 'reader', orgs: [distributor], makers: [], readOnly: true };
+  return { role: 'analyst', orgs: [], makers: asker.maker === null ? [] : [asker.maker], readOnly: true };
+}
+
+export function isAnalyst(asker: Asker): boolean {
+  return asker.distributor === null;
+}
+
+/** Any unit that can be named may be looked up; the maker's people see their own make. */
+export function requireSight(asker: Asker, maker: string): void {
+  if (
+    asker.distributor !== null
+      ? asker.scopes.has('record:read')
+      : asker.scopes.has('warranty:read') && asker.maker === maker
+  )
+    return;
+  if (asker.distributor === null && asker.maker !== maker)
+    throw new Problem('not-found', 'No unit of this maker is yours to see.');
+  throw new Problem('forbidden', 'The token lacks the scope record:read, or warranty:read for the maker.');
+}
+
+export async function requireUnit(tx: Tx, path: UnitPath): Promise<UnitName> {
+  const { kind, maker, name } = path;
+  const [found] = await findUnits(tx, [{ unitKind: kind, maker, nameKey: nameKey(name) }]);
+  if (found === undefined) throw notFound(path);
+  return found;
+}
+
+export function viewOf(state: UnitState, kind: UnitKind, maker: string, names: readonly UnitName[]): UnitView {
+  const { unit, seq: _, open, stations, mounted, ...rest } = state;
+  const partner =
+    mounted === null
+      ? null
+      : { unit: mounted.with, kind: otherKind(kind), name: nameOf(names, mounted.with), since: mounted.at };
+  return { unit, kind, maker, name: nameOf(names, unit), ...rest, fit: stations, findings: open, mounted: partner };
+}
+
+export function nameOf(names: readonly UnitName[], unit: string): string | null {
+  return names.find((one) => one.unit === unit)?.asWritten ?? null;
+}
+
+function otherKind(kind: UnitKind): UnitKind {
+  return kind === 'pump' ? 'control' : 'pump';
+}
+
+function notFound({ kind, maker, name }: UnitPath): Problem {
+  return new Problem('not-found', `No ${kind} of ${maker} is known as ${name}.`);
+}

@@ -1,0 +1,58 @@
+/** One request to keep a fact, from the caller's side: the answer to send, or the problem. */
+import { Problem } from '../errors.ts';
+import type { Asker } from './asker.ts';
+import type { App } from './context.ts';
+import { recordAll } from './recording/record-all.ts';
+import type { Asked, Request } from './recording/request.ts';
+
+export type FactRequest = Asked & {
+  readonly asker: Asker;
+  readonly sent: unknown;
+  readonly route: string;
+  readonly key: string | null;
+  readonly checkOnly?: boolean;
+};
+
+export type FactAnswer = { readonly status: 200 | 201; readonly body: string; readonly replayed: boolean };
+
+/** @throws Problem for everything that is not kept. */
+export async function recordFact(app: App, { asker, ...asked }: FactRequest): Promise<FactAnswer> {
+  const request: Request = {
+    ...asked,
+    checkOnly: asked.checkOnly ?? false,
+    fact: app.effects.newId(),
+    owner: ownerOf(asker, asked.kind),
+    client: asker.client,
+    subject: asker.subject,
+  };
+  const [outcome] = await oneAtATime(app, request, () => recordAll({ ...app, pool: app.pools.recording }, [request]));
+  if (outcome === undefined || outcome.kind === 'failed') throw outcome?.error;
+  if (outcome.kind === 'kept') return { status: outcome.status, body: outcome.answer, replayed: outcome.replayed };
+  const { code, detail, extra = {} } = outcome.refusal;
+  const { errors, ...members } = extra as { errors?: Problem['errors'] };
+  throw new Problem(code, detail, { ...(errors && { errors }), extra: members });
+}
+
+/** Distributors state their own work and stock; only an edition is the maker's. */
+function ownerOf({ organisations }: Asker, kind: Asked['kind']): string {
+  const owner = kind === 'edition' ? organisations.maker : organisations.distributor;
+  if (owner !== null) return owner;
+  throw new Problem(
+    'forbidden',
+    kind === 'edition' ? 'The token must name its maker.' : 'The token must name its distributor.',
+  );
+}
+
+/** A key whose request still runs in this process is answered at once; one in another process waits for the row. */
+async function oneAtATime<T>({ running }: App, { owner, client, key }: Request, work: () => Promise<T>): Promise<T> {
+  if (key === null) return await work();
+  const name = `${owner} ${client} ${key}`;
+  if (running.has(name))
+    throw new Problem('key-in-use', 'The first request with this Idempotency-Key still runs; ask again.');
+  running.add(name);
+  try {
+    return await work();
+  } finally {
+    running.delete(name);
+  }
+}

@@ -1,0 +1,16 @@
+/** Every route of the service, by room. */
+import type { App } from '../../app/context.ts';
+import type { Routes } from '../access.ts';
+import { catalogueRoutes } from './catalogue-routes.ts';
+import { recordRoutes } from './record-routes.ts';
+import { stockRoutes } from './stock-routes.ts';
+import { unitRoutes } from './unit-routes.ts';
+
+export function allRoutes(app: App): Routes {
+  return async (rest) => {
+    await catalogueRoutes(app)(rest);
+    await stockRoutes(app)(rest);
+    await unitRoutes(app)(rest);
+    await recordRoutes(app)(rest);
+  };
+}

@@ -1,0 +1,64 @@
+/** How facts are asked for and answered over HTTP. */
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { z } from 'zod';
+import type { App } from '../../app/context.ts';
+import { type FactRequest, recordFact } from '../../app/record-fact.ts';
+import type { Asked } from '../../app/recording/request.ts';
+import { ownId, slug } from '../../core/records/parts.ts';
+import { askerOf } from '../access.ts';
+import { readIdempotencyKey } from '../idempotency-key.ts';
+
+export const slugParam = slug;
+export const ownIdParam = ownId;
+/** A serial or number in a path: as written, up to 64 characters. */
+export const nameParam = z.string().trim().min(1).max(64);
+
+export const pageQuery = {
+  first: z.coerce.number().int().min(1).max(200).default(50),
+  after: z.string().max(200).optional(),
+};
+export const checkQuery = z.strictObject({ check: z.literal('only').optional().describe('Judge and write nothing') });
+
+/** What every kept fact is answered with, whatever its kind adds. */
+export const keptSchema = z
+  .looseObject({ id: z.string() })
+  .describe('The fact as kept, with its judgement and receipt');
+export const checkedSchema = z.looseObject({ status: z.string() }).describe('The judgement that the record would get');
+
+/** A POST that keeps a fact, under its Idempotency-Key; with `?check=only` it needs none and keeps nothing. */
+export async function postFact(
+  app: App,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  asked: Asked,
+): Promise<FastifyReply> {
+  const checkOnly = (request.query as { check?: 'only' }).check === 'only';
+  const key = checkOnly ? null : readIdempotencyKey(request.headers);
+  return await answer(app, request, reply, { ...asked, ...frameOf(request), key, checkOnly });
+}
+
+/** A PUT that keeps a fact: its path says what it is, so the same again changes nothing. */
+export async function putFact(
+  app: App,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  asked: Asked,
+): Promise<FastifyReply> {
+  return await answer(app, request, reply, { ...asked, ...frameOf(request), key: null });
+}
+
+function frameOf(request: FastifyRequest): Pick<FactRequest, 'asker' | 'sent' | 'route'> {
+  const path = request.url.split('?')[0] ?? '';
+  return { asker: askerOf(request), sent: request.sent, route: `${request.method} ${path}` };
+}
+
+/** The bytes are the service's own JSON text, kept with the key: they go out as they are. */
+async function answer(app: App, _: FastifyRequest, reply: FastifyReply, asked: FactRequest): Promise<FastifyReply> {
+  const { status, body, replayed } = await recordFact(app, asked);
+  if (replayed) reply.header('idempotency-replayed', 'true');
+  return reply
+    .code(status)
+    .type('application/json; charset=utf-8')
+    .serializer((text: unknown) => String(text))
+    .send(body);
+}

@@ -1,0 +1,68 @@
+/** Editions of a maker's catalogue: published once, read by everybody with a token. */
+import { z } from 'zod';
+import type { App } from '../../app/context.ts';
+import { readEdition } from '../../app/read-edition.ts';
+import { checkEdition } from '../../core/catalogue/check-edition.ts';
+import { Problem } from '../../errors.ts';
+import { askerOf, type Routes, withAnyScope, withScope } from '../access.ts';
+import { keptSchema, putFact, slugParam } from './answers.ts';
+
+const params = z.strictObject({ maker: slugParam, edition: slugParam });
+const path = '/v1/catalogue/:maker/editions/:edition';
+/** An edition with every text is some 300 KiB; ten times that is not one. */
+const bodyLimit = 3 * 1024 * 1024;
+
+export function catalogueRoutes(app: App): Routes {
+  return (rest) => {
+    rest.register(
+      withScope('catalogue:publish', (scope) => {
+        scope.put(
+          path,
+          {
+            bodyLimit,
+            schema: {
+              summary: 'Publish an edition',
+              description: 'The body is an edition: schema/edition.schema.json. Every problem is answered at once.',
+              tags: ['catalogue'],
+              params,
+              body: z.looseObject({ maker: z.unknown(), edition: z.unknown() }),
+              response: { 200: keptSchema, 201: keptSchema },
+            },
+          },
+          async (request, reply) => {
+            const { maker, edition } = request.params;
+            if (askerOf(request).maker !== maker)
+              throw new Problem('forbidden', `The token doesn't speak for ${maker}.`);
+            const checked = checkEdition(request.sent);
+            if ('problems' in checked)
+              throw new Problem('edition-problems', 'The edition has problems; nothing is published.', {
+                errors: checked.problems,
+              });
+            if (checked.edition.maker !== maker || checked.edition.edition !== edition) {
+              throw new Problem('edition-problems', 'The edition is another than the path says.', {
+                errors: [{ pointer: '/edition', detail: `the path says ${maker}, ${edition}` }],
+              });
+            }
+            return await putFact(app, request, reply, { kind: 'edition', maker, edition, checked: checked.edition });
+          },
+        );
+      }),
+    );
+    rest.register(
+      withAnyScope((scope) => {
+        scope.get(
+          path,
+          {
+            schema: {
+              summary: 'An edition with its digest',
+              tags: ['catalogue'],
+              params,
+              response: { 200: z.strictObject({ digest: z.string(), content: z.unknown() }) },
+            },
+          },
+          async (request) => await readEdition(app, request.params.maker, request.params.edition),
+        );
+      }),
+    );
+  };
+}

@@ -1,0 +1,128 @@
+/** Records: conversions, mountings, adjustments, inspections, dispositions; and reading one. */
+import { z } from 'zod';
+import type { App } from '../../app/context.ts';
+import { listAttempts } from '../../app/list-own.ts';
+import { readRecord } from '../../app/read-record.ts';
+import {
+  adjustmentBody,
+  conversionBody,
+  dispositionBody,
+  inspectionBody,
+  mountingBody,
+} from '../../core/records/bodies.ts';
+import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
+import { checkQuery, keptSchema, pageQuery, postFact } from './answers.ts';
+import { examples } from './examples.ts';
+
+const recordId = z.strictObject({ id: z.uuid() });
+
+export function recordRoutes(app: App): Routes {
+  return (rest) => {
+    rest.register(withScope('record:write', (scope) => postRecords(app, scope)));
+    rest.register(withScope('disposition:write', (scope) => postDisposition(app, scope)));
+    rest.register(withScope(['record:read', 'warranty:read'], (scope) => readRecords(app, scope)));
+    rest.register(withScope('record:read', (scope) => readAttempts(app, scope)));
+  };
+}
+
+function postRecords(app: App, rest: Rest): void {
+  const config = { idempotencyKey: true } as const;
+  const response = { 200: keptSchema, 201: keptSchema };
+  const schema = (summary: string) => ({ summary, tags: ['records'], querystring: checkQuery, response });
+  rest.post(
+    '/v1/conversions',
+    {
+      config,
+      schema: {
+        ...schema('Record a completed conversion'),
+        body: conversionBody.meta({ examples: [examples.conversion] }),
+      },
+    },
+    async (request, reply) => await postFact(app, request, reply, { kind: 'conversion', body: request.body }),
+  );
+  rest.post(
+    '/v1/mountings',
+    {
+      config,
+      schema: {
+        ...schema('Record a control put on a pump or taken off it'),
+        body: mountingBody.meta({ examples: [examples.mounting] }),
+      },
+    },
+    async (request, reply) => await postFact(app, request, reply, { kind: 'mounting', body: request.body }),
+  );
+  rest.post(
+    '/v1/adjustments',
+    {
+      config,
+      schema: {
+        ...schema('Record settings, and torques, seals and checks made good'),
+        body: adjustmentBody.meta({ examples: [examples.adjustment] }),
+      },
+    },
+    async (request, reply) => await postFact(app, request, reply, { kind: 'adjustment', body: request.body }),
+  );
+  rest.post(
+    '/v1/inspections',
+    {
+      config,
+      schema: { ...schema('Record what was found'), body: inspectionBody.meta({ examples: [examples.inspection] }) },
+    },
+    async (request, reply) => await postFact(app, request, reply, { kind: 'inspection', body: request.body }),
+  );
+}
+
+function postDisposition(app: App, rest: Rest): void {
+  rest.post(
+    '/v1/records/:id/dispositions',
+    {
+      config: { idempotencyKey: true },
+      schema: {
+        summary: 'Decide about a record that holds its unit',
+        tags: ['records'],
+        params: recordId,
+        querystring: checkQuery,
+        body: dispositionBody.meta({ examples: [examples.disposition] }),
+        response: { 200: keptSchema, 201: keptSchema },
+      },
+    },
+    async (request, reply) =>
+      await postFact(app, request, reply, { kind: 'disposition', record: request.params.id, body: request.body }),
+  );
+}
+
+function readRecords(app: App, rest: Rest): void {
+  rest.get(
+    '/v1/records/:id',
+    {
+      schema: {
+        summary: 'One record whole',
+        tags: ['records'],
+        params: recordId,
+        response: { 200: z.looseObject({ id: z.uuid() }) },
+      },
+    },
+    async (request) => await readRecord(app, askerOf(request), request.params.id),
+  );
+}
+
+function readAttempts(app: App, rest: Rest): void {
+  rest.get(
+    '/v1/attempts',
+    {
+      schema: {
+        summary: 'Refused bodies with their findings',
+        tags: ['records'],
+        querystring: z.strictObject(pageQuery),
+        response: { 200: pageSchema },
+      },
+    },
+    async (request) =>
+      await listAttempts(app, askerOf(request), { first: request.query.first, after: request.query.after ?? null }),
+  );
+}
+
+export const pageSchema = z.looseObject({
+  items: z.array(z.looseObject({})),
+  pageInfo: z.strictObject({ endCursor: z.string().nullable(), hasNextPage: z.boolean() }),
+});

@@ -1,0 +1,100 @@
+/** The composition root: what is made once, in the order in which it is needed, and how it is closed. */
+import { randomBytes } from 'node:crypto';
+import type { FastifyInstance } from 'fastify';
+import type { Logger } from 'pino';
+import { v7 } from 'uuid';
+import type { App } from './app/context.ts';
+import { keepEditions } from './app/editions.ts';
+import type { Effects } from './app/effects.ts';
+import { localAudience, localIssuer, localPublicKey } from './app/issue-token.ts';
+import { organisationResolver } from './app/organisations.ts';
+import type { Config } from './config.ts';
+import { issuerVerification, localVerification, makeAuthenticate, type Verification } from './http/authenticate.ts';
+import { allRoutes } from './http/routes/all-routes.ts';
+import { buildServer } from './http/server.ts';
+import { startEmbedded } from './store/embedded/start-embedded.ts';
+import { loadSigner, type Signer } from './store/local-keys.ts';
+import { migrate } from './store/migrate.ts';
+import { closePools, openPools, type Pools } from './store/pools.ts';
+import { openPrismaFacade } from './store/prisma-facade.ts';
+import { checkRuntimeRole } from './store/runtime-role.ts';
+
+export type Service = {
+  readonly server: FastifyInstance;
+  /** Answers what is on its way, then lets go of the database. */
+  readonly close: () => Promise<void>;
+};
+
+export async function wire(config: Config, logger: Logger): Promise<Service> {
+  const database = await openDatabase(config, logger);
+  try {
+    const pools = openPools({
+      serviceUrl: database.serviceUrl,
+      onLost: (pool, error) => logger.warn({ err: error, pool }, 'an idle connection was lost'),
+    });
+    await checkRuntimeRole(pools.recording);
+    const signer = await loadSigner(
+      config.signingKeyFile === null ? { dataDir: config.dataDir } : { file: config.signingKeyFile },
+    );
+    const ping = async () => await pools.reading.query('select 1');
+    const server = buildServer({
+      logger,
+      trustProxy: config.trustProxy,
+      authenticate: makeAuthenticate(await verification(config, logger), organisationResolver(pools)),
+      checks: { ready: { database: ping }, started: { database: ping } },
+      publicKey: signer,
+      routes: allRoutes(appOf(pools, signer)),
+    });
+    return {
+      server,
+      close: async () => {
+        await server.close();
+        await closePools(pools);
+        await database.stop();
+      },
+    };
+  } catch (error) {
+    await database.stop();
+    throw error;
+  }
+}
+
+export function appOf(pools: Pools, signer: Signer): App {
+  return {
+    pools,
+    models: openPrismaFacade(),
+    editions: keepEditions(),
+    effects: effectsOf(signer),
+    running: new Set(),
+  };
+}
+
+function effectsOf(signer: Signer): Effects {
+  return {
+    newId: () => v7(),
+    randomBytes: (count) => randomBytes(count),
+    signingKey: `${signer.name}+${signer.keyId}`,
+    sign: (text) => Buffer.from(signer.sign(Buffer.from(text))).toString('base64'),
+  };
+}
+
+/** A database given by URL is migrated by `npm run migrate` alone; our own is brought up to date here. */
+async function openDatabase(
+  config: Config,
+  logger: Logger,
+): Promise<{ serviceUrl: string; stop: () => Promise<void> }> {
+  if (config.databaseUrl !== null) return { serviceUrl: config.databaseUrl, stop: async () => {} };
+  const embedded = await startEmbedded({ dataDir: config.dataDir, log: (line) => logger.info(line) });
+  await migrate({ ownerUrl: embedded.ownerUrl, log: (line) => logger.info(line) });
+  return { serviceUrl: embedded.serviceUrl, stop: embedded.stop };
+}
+
+async function verification(config: Config, logger: Logger): Promise<Verification> {
+  if (config.auth !== null) return issuerVerification(config.auth);
+  logger.warn('tokens are signed by a local key in DATA_DIR: for the loopback only');
+  return localVerification({
+    issuer: localIssuer,
+    audience: localAudience,
+    publicKey: await localPublicKey(config.dataDir),
+  });
+}
