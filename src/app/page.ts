@@ -3,7 +3,7 @@ import { Problem } from '../errors.ts';
 
 export type PageAsked = { readonly first: number; readonly after: string | null };
 export type Page<T> = {
-  readonly items: readonly T[];
+  readonly items: T[];
   readonly pageInfo: { readonly endCursor: string | null; readonly hasNextPage: boolean };
 };
 

@@ -77,7 +77,8 @@ function reading(app: App, rest: Rest): void {
         response: { 200: pageSchema },
       },
     },
-    async ({ query, ...request }) => {
+    async (request) => {
+      const { query } = request;
       const at = query.lot.indexOf('/');
       const lot = { maker: query.lot.slice(0, at), number: query.lot.slice(at + 1) };
       return await reachLot(app, askerOf(request), lot, { first: query.first, after: query.after ?? null });
