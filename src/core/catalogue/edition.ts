@@ -7,6 +7,7 @@
  *
  * - A station is *reachable* when it lists no access, or when for one of its listed ways every station of that way
  *   is open.
+ * - A station that accepts nothing (a closure) is empty, and known to be.
  * - To *open* a station it must be reachable; every joint of it with `opens` (the default) is broken. What sits in
  *   it comes out and is moved aside, unless one of its joints says `opens: false`: then its content is held by that
  *   joint, and stays when the station is only passed through.

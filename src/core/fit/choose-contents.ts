@@ -1,7 +1,7 @@
 /** What each station shall hold: the function's pattern, the order's choices, and what is in already. */
 import type { Demand, Pattern } from '../catalogue/edition.ts';
-import { type Content, type Fit, type Held, isSure, notKnown, sameHeld, without } from './fit.ts';
-import type { Layout } from './layout.ts';
+import { type Content, type Fit, type Held, isSure, sameHeld, without } from './fit.ts';
+import { contentAt, type Layout } from './layout.ts';
 import type { Change } from './plan.ts';
 
 export type Chosen = {
@@ -27,7 +27,7 @@ export function chooseContents(
   const looks: string[] = [];
   const contents = new Map<string, readonly Held[] | null>();
   for (const { id } of layout.stations) {
-    const content = fit[id] ?? notKnown;
+    const content = contentAt(layout, fit, id);
     const target = targetOf(pattern.stations[id] ?? 'keep', content, choices[id]);
     contents.set(id, target ?? content.elements);
     if (target === null) continue;

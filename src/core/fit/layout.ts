@@ -1,6 +1,7 @@
 /** A control's body, and the pump under it where that is at hand, as one set of places. */
 import type { Body, Joint, Setting, Size, Station } from '../catalogue/edition.ts';
 import { jointsOf, settingsOf, stationsOf } from '../catalogue/lookup.ts';
+import { type Content, type Fit, notKnown } from './fit.ts';
 
 export type Layout = {
   readonly body: Body;
@@ -12,6 +13,12 @@ export type Layout = {
   readonly mountingJoints: readonly Joint[];
   readonly settings: readonly Setting[];
 };
+
+/** What a station holds. A closure that accepts nothing is known to be empty: it only gives access. */
+export function contentAt(layout: Layout, fit: Fit, station: string): Content {
+  if (layout.station.get(station)?.accepts.length === 0) return { elements: [], basis: 'built' };
+  return fit[station] ?? notKnown;
+}
 
 /** In place of a body where a pump stands without a control. */
 export const bare: Body = { id: '', rotationDependent: false, stations: [], joints: [], settings: [] };

@@ -1,8 +1,8 @@
 /** The steps of a job, in the order in which they are done at the bench. */
 import type { Edition } from '../catalogue/edition.ts';
 import { isLocknut, stationOfSetting } from './broken-joints.ts';
-import { type Fit, type Held, isSure, notKnown, without } from './fit.ts';
-import { comesOut, jointsAt, jointsBroken, type Layout } from './layout.ts';
+import { type Fit, type Held, isSure, without } from './fit.ts';
+import { comesOut, contentAt, jointsAt, jointsBroken, type Layout } from './layout.ts';
 import { orderWork } from './order-work.ts';
 import type { Change, PlannedSetting, Step } from './plan.ts';
 import { textOf } from './step-texts.ts';
@@ -45,7 +45,7 @@ export function stepsOf(work: Work): Step[] {
 }
 
 function openStation(work: Work, station: string): Draft[] {
-  const content = work.fit[station] ?? notKnown;
+  const content = contentAt(work.layout, work.fit, station);
   const change = work.changes.find((one) => one.station === station);
   const aside = movedAside(work, station, change);
   const joints = jointsBroken(work.layout, station, change !== undefined);
@@ -75,7 +75,7 @@ function closeStation(work: Work, station: string): Draft[] {
 
 /** What comes out of an opened station only to go back; null: whatever is there. */
 function movedAside(work: Work, station: string, change: Change | undefined): readonly Held[] | null {
-  const content = work.fit[station] ?? notKnown;
+  const content = contentAt(work.layout, work.fit, station);
   if (!comesOut(work.layout, station, change !== undefined)) return [];
   if (change === undefined) return content.elements;
   return change.out === null || content.elements === null ? [] : without(content.elements, change.out);

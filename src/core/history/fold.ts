@@ -89,7 +89,8 @@ export function agrees(a: Content, b: Content): boolean {
 }
 
 export function contentOf(state: UnitState, station: string): Content {
-  return state.stations[station] ?? notKnown;
+  const { elements, basis } = state.stations[station] ?? notKnown;
+  return { elements, basis };
 }
 
 function apply(before: UnitState, { fact, effect, performedTo }: UnitEvent): UnitState {

@@ -53,7 +53,7 @@ export function judgeRegistration(input: RegistrationInput): Judged | { readonly
   );
   const refused = findings.filter((one) => one.severity === 'refuse');
   if (refused.length > 0) return { refused };
-  const contents = contentsOf(judged, stated, registers.body.basis);
+  const contents = contentsOf(judged, stated, (station) => basisOf(registers, station));
   return {
     judgement: { findings, verdicts: [], status: 'released', fit: contents, function: stated.function ?? null },
     effects: effectsOf(registers, contents, stated, builtAt),
@@ -119,12 +119,13 @@ function recordOf(body: ControlRegistration | PumpRegistration, stated: Stated):
 }
 
 /** What each station holds and how that is known: as stated, else as the function has it. */
-function contentsOf(judged: Case, stated: Stated, basis: Basis): Record<string, Content> {
+function contentsOf(judged: Case, stated: Stated, basisAt: (station: string) => Basis): Record<string, Content> {
   const pattern = functionOf(judged.edition, judged.layout.body.id, stated.function ?? '');
   const demands = pattern === null ? {} : (patternFor(pattern, judged.pumpAtHand ?? judged.builtFor)?.stations ?? {});
   return Object.fromEntries(
     Object.entries(judged.found).map(([station, content]): [string, Content] => {
       const own = stated.stations?.[station];
+      const basis = basisAt(station);
       if (own !== undefined)
         return [station, withBasis(content.elements, isUnknown(own.content) ? 'unknown' : (own.basis ?? basis))];
       const isChoice =
@@ -133,6 +134,12 @@ function contentsOf(judged: Case, stated: Stated, basis: Basis): Record<string, 
       return [station, withBasis(content.elements, isChoice && !isChosen ? 'assumed' : basis)];
     }),
   );
+}
+
+/** The control on a pump has a basis of its own. */
+function basisOf(registers: RegistrationInput['registers'], station: string): Basis {
+  if (registers.of === 'control' || station.startsWith(onPump)) return registers.body.basis;
+  return registers.body.control?.basis ?? registers.body.basis;
 }
 
 /** What is said to be unknown has no content, and what has none is unknown. */

@@ -46,7 +46,7 @@ export function makeCase(input: CaseInput): Case | { readonly unknown: string } 
   const before = recordedFit(layout, control, pump);
   const stated = functionOf(edition, bodyId, record.found?.function ?? '');
   const statedPattern = stated === null ? {} : (patternFor(stated, circumstances)?.stations ?? {});
-  const found = foundFit(layout, before, record, statedPattern);
+  const found = foundFit(before, record, statedPattern);
   const after = fitAfter(layout, found, record);
   const functionFound = record.found?.function ?? control.state.function;
   const declared = declaredFunction(input.kind, record, functionFound);
@@ -114,24 +114,26 @@ function pumpOf({ state }: UnitAtHand): PumpAtHand | null {
     : null;
 }
 
+/** Closures hold nothing that a record could speak of. */
 function recordedFit(layout: Layout, control: UnitAtHand, pump: UnitAtHand | null): Fit {
   return Object.fromEntries(
-    layout.stations.map(({ id }) => {
-      const holder = id.startsWith(onPump) ? pump : control;
-      return [id, holder === null ? notKnown : contentOf(holder.state, id)];
-    }),
+    layout.stations
+      .filter((station) => station.accepts.length > 0)
+      .map(({ id }) => {
+        const holder = id.startsWith(onPump) ? pump : control;
+        return [id, holder === null ? notKnown : contentOf(holder.state, id)];
+      }),
   );
 }
 
 /** Stated station by station; else as recorded; else, where a function was found, as that function has it. */
-export function foundFit(
-  layout: Layout,
+function foundFit(
   before: Fit,
   record: JudgedRecord,
   pattern: Readonly<Record<string, Demand>>,
 ): Fit {
   return Object.fromEntries(
-    layout.stations.map(({ id }): [string, Content] => {
+    Object.keys(before).map((id): [string, Content] => {
       const stated = record.found?.stations?.[id];
       if (stated !== undefined && !isUnknown(stated)) return [id, { elements: together(stated), basis: 'seen' }];
       const recorded = before[id] ?? notKnown;
@@ -166,6 +168,6 @@ function contentAfter(station: string, most: number, found: readonly Held[] | nu
 }
 
 /** The pump's own stations are decided once the control is on a pump. */
-export function atHand(pattern: Readonly<Record<string, Demand>>, layout: Layout): Record<string, Demand> {
+function atHand(pattern: Readonly<Record<string, Demand>>, layout: Layout): Record<string, Demand> {
   return Object.fromEntries(Object.entries(pattern).filter(([station]) => layout.station.has(station)));
 }

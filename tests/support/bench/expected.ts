@@ -13,8 +13,10 @@ export function rotationOf(job: ConversionJob) {
   return (job.pump?.rotation ?? job.builtFor.rotation) as 'clockwise' | 'counterclockwise';
 }
 
-/** The job's content of a station as far as it is known, and whether somebody has seen it. */
+/** The job's content of a station as far as it is known, and whether somebody has seen it; what accepts nothing is empty. */
 export function knownAt(job: ConversionJob, station: string): { elements: readonly Piece[] | null; sure: boolean } {
+  const listed = job.edition.bodies.flatMap((body) => body.stations).find((each) => each.id === station);
+  if (listed?.accepts.length === 0) return { elements: [], sure: true };
   const { elements = null, basis = 'unknown' } = job.fit[station] ?? {};
   return { elements, sure: basis !== 'assumed' && basis !== 'unknown' };
 }
