@@ -27,7 +27,7 @@ export const sealNotRenewed: Rule = {
             pointer: '/seals',
             expected: `${quantity} × ${size} at ${joint}`,
             found: `${renewed}`,
-            because: `${joint} was broken and ${renewed === 0 ? 'its seal is' : 'not all its seals are'} not recorded as renewed (${size}).`,
+            because: `${joint} was broken and ${renewed === 0 ? 'its seal is not' : 'not all its seals are'} recorded as renewed (${size}).`,
             clearedBy: [{ kind: 'seal', place: joint }, concession(judged)],
           },
         ];
