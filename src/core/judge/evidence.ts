@@ -2,7 +2,7 @@
 import type { Joint } from '../catalogue/edition.ts';
 import { elementOf } from '../catalogue/lookup.ts';
 import { allowedRange } from '../fit/plan-settings.ts';
-import { add, inUnit, isWithin, times } from '../quantity/exact.ts';
+import { add, isWithin, times } from '../quantity/exact.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { type Range, rangeOf } from '../quantity/range.ts';
 import { dimensionOf } from '../quantity/unit.ts';
@@ -165,12 +165,11 @@ function isIn(reading: Quantity, { min, max }: Range): boolean {
 
 /**
  * With an extension in line, what arrives at the joint is M·(L+E)/L for an arm L and an extension E (lever rule).
- * Compared without dividing: M·(L+E) against limit·L.
+ * Compared without dividing: M·(L+E) against limit·L, both lengths in the unit of L.
  */
 function isInThrough(adapter: Torque['adapter'], reading: Quantity, { min, max }: Range): boolean {
   if (adapter === undefined) return isIn(reading, { min, max });
-  const arm = inUnit(adapter.arm, 'mm', { decimals: 6 });
-  const whole = add(arm, adapter.extension).value;
-  const scaled = (limit: Quantity | null) => (limit === null ? null : times(limit, arm.value));
+  const whole = add(adapter.arm, adapter.extension).value;
+  const scaled = (limit: Quantity | null) => (limit === null ? null : times(limit, adapter.arm.value));
   return isIn(times(reading, whole), { min: scaled(min), max: scaled(max) });
 }

@@ -127,11 +127,7 @@ function recordedFit(layout: Layout, control: UnitAtHand, pump: UnitAtHand | nul
 }
 
 /** Stated station by station; else as recorded; else, where a function was found, as that function has it. */
-function foundFit(
-  before: Fit,
-  record: JudgedRecord,
-  pattern: Readonly<Record<string, Demand>>,
-): Fit {
+function foundFit(before: Fit, record: JudgedRecord, pattern: Readonly<Record<string, Demand>>): Fit {
   return Object.fromEntries(
     Object.keys(before).map((id): [string, Content] => {
       const stated = record.found?.stations?.[id];

@@ -1,7 +1,8 @@
 /** Pieces that the bodies of records share. zod is the contract: OpenAPI is made from these. */
 import { z } from 'zod';
 import { heldElement, id, place, rotation } from '../catalogue/edition.ts';
-import { quantitySchema } from '../quantity/quantity.ts';
+import { add, compare } from '../quantity/exact.ts';
+import { type Quantity, quantitySchema } from '../quantity/quantity.ts';
 import { type Dimension, dimensionOf, units } from '../quantity/unit.ts';
 import { timeSchema } from '../time/instant.ts';
 
@@ -69,7 +70,10 @@ export const torque = z.strictObject({
   how: z.enum(['set', 'indicated']),
   reading: z.union([inDimension('torque'), z.array(inDimension('torque')).min(1).max(100)]),
   instrument: instrumentRef,
-  adapter: z.strictObject({ arm: inDimension('length'), extension: inDimension('length') }).optional(),
+  adapter: z
+    .strictObject({ arm: inDimension('length'), extension: inDimension('length') })
+    .refine(isLever, { error: 'the arm, and arm and extension together, are longer than nothing', path: ['arm'] })
+    .optional(),
   ...ownByAt,
 });
 export const settingReading = z.strictObject({
@@ -86,6 +90,12 @@ export const checkResult = z.strictObject({
   reason: line.optional(),
   ...ownByAt,
 });
+
+/** Without a length nothing turns, and any torque would do. */
+function isLever({ arm, extension }: { arm: Quantity; extension: Quantity }): boolean {
+  const nothing = { value: '0', unit: 'mm' };
+  return compare(arm, nothing) > 0 && compare(add(arm, extension), nothing) > 0;
+}
 
 /** What sits at a station, as somebody states it. */
 export const statedContent = z.union([z.array(heldElement).max(50), unknown]);

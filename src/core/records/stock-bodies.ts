@@ -1,7 +1,9 @@
 /** What a distributor states of its shops, people, instruments and lots. */
 import { z } from 'zod';
 import { id } from '../catalogue/edition.ts';
-import { quantitySchema } from '../quantity/quantity.ts';
+import { compare } from '../quantity/exact.ts';
+import { type Quantity, quantitySchema } from '../quantity/quantity.ts';
+import { dimensionOf } from '../quantity/unit.ts';
 import { timeSchema } from '../time/instant.ts';
 import { frame, ownId } from './parts.ts';
 
@@ -20,13 +22,21 @@ export const instrumentKinds = ['torque-wrench', 'gauge', 'stand'] as const;
 export const instrumentBody = z.strictObject({
   kind: z.enum(instrumentKinds),
   how: z.enum(['set', 'indicated']).optional().describe('Of a torque wrench: set and clicks, or indicates'),
-  range: z.strictObject({ min: quantitySchema, max: quantitySchema }).optional(),
+  range: z
+    .strictObject({ min: quantitySchema, max: quantitySchema })
+    .refine(isRange, { error: 'the highest is of the same quantity as the lowest, and not below it', path: ['max'] })
+    .optional(),
   resolution: quantitySchema.optional(),
   class: line.optional(),
   serial: line.optional(),
   shop: ownId.optional(),
 });
 export type InstrumentBody = z.infer<typeof instrumentBody>;
+
+/** Two quantities can't be compared, and between a higher and a lower lies nothing. */
+function isRange({ min, max }: { min: Quantity; max: Quantity }): boolean {
+  return dimensionOf(min.unit) === dimensionOf(max.unit) && compare(min, max) <= 0;
+}
 
 export const lotBody = z.strictObject({
   part: id.describe('The kit part or the element that the lot is of'),

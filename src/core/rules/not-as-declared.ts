@@ -2,6 +2,7 @@ import { satisfies } from '../fit/choose-contents.ts';
 import { notKnown } from '../fit/fit.ts';
 import { said } from './found-needed.ts';
 import type { Rule } from './rule.ts';
+import { isOverfull } from './two-in-one-seat.ts';
 
 export const notAsDeclared: Rule = {
   id: 'not-as-declared',
@@ -11,10 +12,11 @@ export const notAsDeclared: Rule = {
   basis:
     'A part left in, or one not put in, or the wrong function declared: the record says one thing and its parts another.',
   clears: null,
-  check: ({ kind, pattern, after, target }) =>
+  check: ({ kind, pattern, after, target, layout }) =>
     Object.entries(pattern).flatMap(([station, demand]) => {
       const content = after[station] ?? notKnown;
-      if (content.elements === null || satisfies(content, demand)) return [];
+      // What is more than a station has room for is said once, by the rule for that.
+      if (content.elements === null || satisfies(content, demand) || isOverfull(layout, station, content)) return [];
       return [
         {
           pointer: kind === 'conversion' ? '/to/function' : '/found/function',

@@ -1,3 +1,5 @@
+import type { Content } from '../fit/fit.ts';
+import type { Layout } from '../fit/layout.ts';
 import { said } from './found-needed.ts';
 import type { Rule } from './rule.ts';
 
@@ -9,17 +11,17 @@ export const twoInOneSeat: Rule = {
   basis: 'What was in a seat comes out before something else goes in: a removal is missing from the record.',
   clears: null,
   check: ({ layout, after }) =>
-    layout.stations.flatMap(({ id, most }) => {
-      const content = after[id];
-      const pieces = (content?.elements ?? []).reduce((sum, held) => sum + held.quantity, 0);
-      if (content === undefined || pieces <= most) return [];
-      return [
-        {
-          pointer: '/fitted',
-          expected: `at most ${most} at ${id}`,
-          found: said(content),
-          because: `${id} would hold ${said(content)}. Say what was taken out.`,
-        },
-      ];
-    }),
+    Object.entries(after)
+      .filter(([station, content]) => isOverfull(layout, station, content))
+      .map(([station, content]) => ({
+        pointer: '/fitted',
+        expected: `at most ${layout.station.get(station)?.most} at ${station}`,
+        found: said(content),
+        because: `${station} would hold ${said(content)}. Say what was taken out.`,
+      })),
 };
+
+export function isOverfull(layout: Layout, station: string, { elements }: Content): boolean {
+  const pieces = (elements ?? []).reduce((sum, held) => sum + held.quantity, 0);
+  return pieces > (layout.station.get(station)?.most ?? 0);
+}
