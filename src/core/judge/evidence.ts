@@ -87,10 +87,11 @@ export function jointOf(judged: Case, id: string): Joint | undefined {
 /** Bounds of a setting in the declared function; null where the function doesn't have it. */
 export function settingRange(judged: Case, setting: string): Range | null {
   const { target, edition, layout, after } = judged;
-  const station = layout.settings.find((one) => one.id === setting)?.station;
-  if (target === null || 'refused' in target || station === undefined) return null;
+  if (target === null || 'refused' in target) return null;
   if (!target.function.settings.some((one) => one.setting === setting)) return null;
-  return allowedRange(edition, layout, target.function, setting, after[station]?.elements ?? null);
+  // A spring limits the setting from wherever it sits: often it is not at the station of the adjuster.
+  const fitted = Object.values(after).flatMap(({ elements }) => elements ?? []);
+  return allowedRange(edition, layout, target.function, setting, fitted);
 }
 
 export function instrumentOf(

@@ -253,6 +253,14 @@ export const readings: RuleTests = {
       ],
     },
     {
+      says: 'holds a setting above what a spring reaches that sits at another station than the adjuster',
+      on: () => change(conversionOnPump(), { '/body/settings/0/reading': q('22.1', 'bar') }),
+      at: '/control/events/0/effect/found/sense-spring/elements/0/element',
+      wrong: 'spring-sense-16',
+      right: 'spring-sense-30',
+      gives: [{ pointer: '/settings/0/reading', expected: 'at least 10 bar, at most 22 bar', found: '22.1 bar' }],
+    },
+    {
       says: 'holds a setting above what the size may be set to',
       on: () =>
         change(adjustment(), {
