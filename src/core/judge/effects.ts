@@ -91,7 +91,7 @@ function foundStations({ record, before, found }: Case): Contents {
   );
 }
 
-/** Readings as they were taken; what was disturbed and not read again is no longer known. */
+/** Readings as they were taken; what was disturbed and not read again is no longer known, whatever was found before. */
 function settingsAfter(judged: Case): Record<string, Quantity | null> {
   const { record, layout, demanded, pump } = judged;
   if (pump === null || record.mounting?.on === false) return {};
@@ -99,8 +99,8 @@ function settingsAfter(judged: Case): Record<string, Quantity | null> {
   const disturbed = layout.settings.filter((one) => opened.has(one.station)).map((one) => one.id);
   const read = [...new Set(record.settings.map((one) => one.setting))];
   return {
-    ...Object.fromEntries(disturbed.map((id) => [id, null])),
     ...record.found?.settings,
+    ...Object.fromEntries(disturbed.map((id) => [id, null])),
     ...Object.fromEntries(read.map((id) => [id, lastSetting(judged, id)?.reading ?? null])),
   };
 }
