@@ -115,16 +115,17 @@ create table unit_states (
 create index unit_states_by_mounting on unit_states (mounted_with) where mounted_with is not null;
 
 -- Projection: what went in where, by lot. Whether it is still in says the unit's state.
--- squawk-ignore prefer-bigint-over-int
 create table part_uses (
   owner uuid not null,
   fact uuid not null,
+  -- squawk-ignore prefer-bigint-over-int
   line int not null,
   maker text not null,
   unit_id uuid not null,
   role text not null check (role in ('element', 'seal')),
   place text not null,
   item text not null,
+  -- squawk-ignore prefer-bigint-over-int
   quantity int not null,
   lot_maker text,
   lot_number text,
@@ -134,7 +135,6 @@ create index part_uses_by_lot on part_uses (lot_maker, lot_number, owner) where 
 create index part_uses_by_unit on part_uses (unit_id);
 
 -- Claims: a key belongs to one request, a reference to one record.
--- squawk-ignore prefer-bigint-over-smallint
 create table idempotency_keys (
   owner uuid not null,
   client text not null,
@@ -142,6 +142,7 @@ create table idempotency_keys (
   route text not null,
   fingerprint text not null,
   fact uuid not null,
+  -- squawk-ignore prefer-bigint-over-smallint
   status smallint not null,
   answer text not null,
   created_at timestamptz not null default clock_timestamp(),
@@ -191,25 +192,25 @@ create table people (
   unique (owner, own_id)
 );
 
--- squawk-ignore prefer-bigint-over-int
 create table stock_items (
   owner uuid not null,
   kind text not null check (kind in ('shop', 'technician', 'instrument', 'lot')),
   key text not null,
   fact uuid not null,
+  -- squawk-ignore prefer-bigint-over-int
   version int not null,
   fingerprint text not null,
   statement text not null,
   primary key (owner, kind, key)
 );
 
--- squawk-ignore prefer-bigint-over-int
 create table intakes (
   owner uuid not null,
   fact uuid not null,
   lot_maker text not null,
   lot_number text not null,
   shop text not null,
+  -- squawk-ignore prefer-bigint-over-int
   quantity int not null,
   performed_to timestamptz not null,
   primary key (owner, fact)
