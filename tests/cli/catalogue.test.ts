@@ -88,7 +88,9 @@ describe('catalogue check', () => {
     ['Name one file.', ['check', 'a.json', 'b.json']],
   ])('answers a wrong call with "%s" and its usage, and exits 2', async (message, args) => {
     const { code, err } = await catalogue(...args);
-    expect(err).toBe(`${message}\nusage: npm run -s catalogue -- check FILE\n`);
+    expect(err).toBe(
+      `${message}\nusage: npm run -s catalogue -- check FILE | publish FILE [--service URL] [--token TOKEN]\n`,
+    );
     expect(code).toBe(2);
   });
 });
