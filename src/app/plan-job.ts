@@ -30,7 +30,7 @@ export type ConversionAsked = UnitPath & {
 
 export async function planConversionOf(app: App, asker: Asker, asked: ConversionAsked) {
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const { control, pump, edition, names } = await atHand(app, tx, asked, asked.edition);
+    const { control, pump, edition, names, day } = await atHand(app, tx, asked, asked.edition);
     const { state, body } = control;
     const plan = planConversion({
       edition,
@@ -46,6 +46,7 @@ export async function planConversionOf(app: App, asker: Asker, asked: Conversion
       settings: knownSettings(state),
       to: asked.function,
       choices: asked.choices,
+      day,
     });
     return sheetOf(requirePlan(plan), edition, {
       control: { unit: state.unit, name: nameOf(names, state.unit) },
@@ -63,7 +64,7 @@ export type MountingAsked = UnitPath & {
 
 export async function planMountingOf(app: App, asker: Asker, asked: MountingAsked) {
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const { control, pump: under, edition, names } = await atHand(app, tx, asked, asked.edition);
+    const { control, pump: under, edition, names, day } = await atHand(app, tx, asked, asked.edition);
     if (under !== null)
       throw new Problem('no-plan', `The control is on pump ${nameOf(names, under.state.unit)}: take it off first.`);
     const pumpName = await requireUnit(tx, { kind: 'pump', ...asked.pump });
@@ -78,6 +79,7 @@ export async function planMountingOf(app: App, asker: Asker, asked: MountingAske
       pump: pump.atHand,
       fit: { ...contents(state), ...contents(pump.state) },
       function: state.function,
+      day,
     });
     return sheetOf(requirePlan(plan), edition, {
       control: { unit: state.unit, name: nameOf(names, state.unit) },
@@ -118,10 +120,12 @@ async function atHand(app: App, tx: Tx, path: UnitPath, editionAsked: string | n
   const control = named?.born?.kind === 'control' ? named : other;
   if (control?.born?.kind !== 'control') throw new Problem('no-plan', `There is no control on pump ${path.name}.`);
   const pumpUnit = control.mounted?.with ?? null;
+  const now = await readClock(tx);
   return {
     control: { state: control, body: control.born.body },
     pump: pumpUnit === null ? null : await pumpAtHand(tx, pumpUnit),
-    edition: await editionFor(app, tx, path.maker, editionAsked),
+    edition: await editionFor(app, tx, path.maker, editionAsked, now),
+    day: now.slice(0, 10),
     names: await namesOfUnits(tx, [control.unit, ...(pumpUnit === null ? [] : [pumpUnit])]),
   };
 }
@@ -134,8 +138,7 @@ async function pumpAtHand(tx: Tx, unit: string): Promise<{ state: UnitState; atH
 }
 
 /** The edition asked for, else the newest in effect. */
-async function editionFor(app: App, tx: Tx, maker: string, asked: string | null): Promise<Edition> {
-  const now = await readClock(tx);
+async function editionFor(app: App, tx: Tx, maker: string, asked: string | null, now: string): Promise<Edition> {
   const inEffect = (await listEditions(tx, [maker])).filter((one) => one.effectiveFrom <= now);
   const name = asked ?? inEffect.at(-1)?.edition;
   const edition = name === undefined ? null : await app.editions.get(tx, maker, name);

@@ -14,6 +14,7 @@ export function assemblePlan(
     readonly fit: Fit;
     readonly fluid: string | null;
     readonly stock: Readonly<Record<string, number>> | undefined;
+    readonly day: string | undefined;
   },
 ): Plan | NoPlan {
   const demanded = demandOf(work);
@@ -43,6 +44,7 @@ export function assemblePlan(
       body: layout.body.id,
       fluid: bench.fluid,
       stock: bench.stock,
+      day: bench.day,
     }),
     evidence,
     afterMounting,

@@ -13,6 +13,8 @@ export type Shelf = {
   readonly fluid: string | null;
   /** Kits on the shelf by part; without it every kit is to be had. */
   readonly stock: Readonly<Record<string, number>> | undefined;
+  /** The day of the work, such as 2026-03-14: kits withdrawn by then are not offered. Without it none is left out. */
+  readonly day: string | undefined;
 };
 
 export function needsOf(putIn: readonly Held[], joints: readonly BrokenJoint[]): Need[] {
@@ -54,9 +56,9 @@ function keyOf(need: Need): string {
   return 'seal' in need ? `seal ${need.seal}` : `element ${need.element}`;
 }
 
-function offersFor(wanted: ReadonlyMap<string, number>, { edition, body, fluid, stock }: Shelf): Offer[] {
+function offersFor(wanted: ReadonlyMap<string, number>, { edition, body, fluid, stock, day }: Shelf): Offer[] {
   return edition.kits
-    .filter((kit) => kit.bodies.includes(body) && kit.retired !== true)
+    .filter((kit) => kit.bodies.includes(body) && kit.retired !== true && !isWithdrawn(kit, day))
     .map((kit): Offer => {
       const keys = kit.contents.map((held) => ({
         key: keyOfPiece(elementOf(edition, held.element), held, fluid),
@@ -74,6 +76,10 @@ function offersFor(wanted: ReadonlyMap<string, number>, { edition, body, fluid, 
     })
     .filter((offer) => offer.most > 0)
     .sort((a, b) => (a.kit.part < b.kit.part ? -1 : 1));
+}
+
+function isWithdrawn({ withdrawnFrom }: Kit, day: string | undefined): boolean {
+  return day !== undefined && withdrawnFrom !== null && withdrawnFrom <= day;
 }
 
 /** A seal meets the need for its size when its compound stands the pump's fluid. */

@@ -28,6 +28,8 @@ export type ConversionJob = {
   readonly choices: Readonly<Record<string, string>>;
   /** Kits on the shelf by part; without it every kit is to be had. */
   readonly stock?: Readonly<Record<string, number>>;
+  /** The day of the work: kits withdrawn by then are not offered. */
+  readonly day?: string;
   /** What a record says was opened, in place of the ways that the planner would choose. */
   readonly opened?: readonly string[];
 };
@@ -54,6 +56,6 @@ export function planConversion(job: ConversionJob): Plan | NoPlan {
       opened: job.opened,
     },
     chosen,
-    { fit: job.fit, fluid: job.pump?.fluid ?? null, stock: job.stock },
+    { fit: job.fit, fluid: job.pump?.fluid ?? null, stock: job.stock, day: job.day },
   );
 }

@@ -22,6 +22,8 @@ export type MountingJob = {
   /** The control's function; null where it matches none. */
   readonly function: string | null;
   readonly stock?: Readonly<Record<string, number>>;
+  /** The day of the work: kits withdrawn by then are not offered. */
+  readonly day?: string;
 };
 
 export function planMounting(job: MountingJob): Plan | NoPlan {
@@ -54,7 +56,7 @@ export function planMounting(job: MountingJob): Plan | NoPlan {
       opened: undefined,
     },
     chosen,
-    { fit: job.fit, fluid: job.pump.fluid, stock: job.stock },
+    { fit: job.fit, fluid: job.pump.fluid, stock: job.stock, day: job.day },
   );
 }
 
