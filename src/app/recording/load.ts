@@ -1,9 +1,10 @@
 /** Loads and locks what a batch of requests reads, in a fixed order: names, unit heads, then what nobody locks. */
+import type { Edition } from '../../core/catalogue/edition.ts';
 import type { UnitEvent } from '../../core/history/event.ts';
 import { findUnits, namesOfUnits } from '../../store/sql/find-units.ts';
 import { lockHeads, readClock } from '../../store/sql/lock-heads.ts';
 import { readKeys, readReferences } from '../../store/sql/read-claims.ts';
-import { listEditions } from '../../store/sql/read-editions.ts';
+import { type EditionRow, listEditions } from '../../store/sql/read-editions.ts';
 import { counterpartsOf, readEvents, unitsOfFacts } from '../../store/sql/read-events.ts';
 import { readFacts, readRegistrations } from '../../store/sql/read-facts.ts';
 import { readPeople, readPeopleById, readStock } from '../../store/sql/read-stock.ts';
@@ -12,7 +13,7 @@ import type { Editions } from '../editions.ts';
 import { ConcurrentChange } from './concurrent-change.ts';
 import type { Loaded } from './loaded.ts';
 import type { Request } from './request.ts';
-import { wantsOf } from './wants.ts';
+import { type Wants, wantsOf } from './wants.ts';
 
 export async function load(tx: Tx, requests: readonly Request[], editions: Editions): Promise<Loaded> {
   const wanted = requests.map((request) => ({ request, wants: wantsOf(request) }));
@@ -33,12 +34,7 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
   requireAllLocked(events, named, units);
 
   const makers = [...new Set(wanted.flatMap(({ wants }) => wants.edition?.maker ?? []))];
-  const contents: [string, NonNullable<Awaited<ReturnType<Editions['get']>>>][] = [];
-  for (const { wants } of wanted) {
-    if (wants.edition === null) continue;
-    const edition = await editions.get(tx, wants.edition.maker, wants.edition.edition);
-    if (edition !== null) contents.push([`${wants.edition.maker}/${wants.edition.edition}`, edition]);
-  }
+  const listed = await listEditions(tx, makers);
   const people = await readPeople(
     tx,
     owned((wants) => wants.people.map((ownId) => ({ ownId }))),
@@ -61,8 +57,8 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
       owned((wants) => wants.stock),
     ),
     people: [...people, ...(await readPeopleById(tx, doersOf(records)))],
-    editions: await listEditions(tx, makers),
-    contents: new Map(contents),
+    editions: listed,
+    contents: await contentsFor(tx, wanted, listed, editions),
     records,
     unitsOfRecords,
     registrations: await readRegistrations(
@@ -70,6 +66,26 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
       found.map((one) => one.unit),
     ),
   };
+}
+
+/** The editions that records name; and for one to be published all those before it, which it must stay true to. */
+async function contentsFor(
+  tx: Tx,
+  wanted: readonly { readonly request: Request; readonly wants: Wants }[],
+  listed: readonly EditionRow[],
+  editions: Editions,
+): Promise<Map<string, Edition>> {
+  const isNeeded = ({ maker, edition }: EditionRow) =>
+    wanted.some(
+      ({ request, wants }) =>
+        wants.edition?.maker === maker && (request.kind === 'edition' || wants.edition.edition === edition),
+    );
+  const contents = new Map<string, Edition>();
+  for (const { maker, edition } of listed.filter(isNeeded)) {
+    const content = await editions.get(tx, maker, edition);
+    if (content !== null) contents.set(`${maker}/${edition}`, content);
+  }
+  return contents;
 }
 
 /** A unit mounted between our look and our lock: the batch begins again and sees it. */
