@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { withFreshDatabase } from './fresh-database.ts';
 import { lineDifference } from './line-difference.ts';
-import { withSchemaEngine } from './schema-engine.ts';
+import { withSchemaEngine } from '../store/schema-engine.ts';
 
 const file = fileURLToPath(new URL('../../prisma/schema.prisma', import.meta.url));
 const written = await readFile(file, 'utf8');

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { withSchemaEngine } from '../../src/cli/schema-engine.ts';
+import { withSchemaEngine } from '../../src/store/schema-engine.ts';
 import { describeSchema } from '../../src/store/describe-schema.ts';
 import { migrate } from '../../src/store/migrate.ts';
 import { testDatabase } from '../support/database.ts';
