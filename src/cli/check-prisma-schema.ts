@@ -1,9 +1,9 @@
 /** Compares prisma/schema.prisma with a freshly migrated database, as Prisma's own introspection sees it. */
 import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
+import { withSchemaEngine } from '../store/schema-engine.ts';
 import { withFreshDatabase } from './fresh-database.ts';
 import { lineDifference } from './line-difference.ts';
-import { withSchemaEngine } from '../store/schema-engine.ts';
 
 const file = fileURLToPath(new URL('../../prisma/schema.prisma', import.meta.url));
 const written = await readFile(file, 'utf8');

@@ -15,7 +15,7 @@ import { type KeptFact, keep, originOf } from './keep.ts';
 import { load } from './load.ts';
 import type { Loaded } from './loaded.ts';
 import type { Outcome, Request } from './request.ts';
-import { wantsOf } from './wants.ts';
+import { makerOf, wantsOf } from './wants.ts';
 
 export type Recording = {
   readonly pool: Pools['recording'];
@@ -68,7 +68,7 @@ function claimsOf(request: Request): string[] {
       ? names.map((name) => `name ${name.maker} ${name.unitKind} ${name.nameKey}`)
       : []),
     ...(request.kind === 'mounting' && request.body.tag !== undefined
-      ? [`tag ${request.body.control.maker} ${request.body.tag}`]
+      ? [`tag ${makerOf(request)} ${request.body.tag}`]
       : []),
     ...(key === null ? stock.map((item) => `stock ${owner} ${item.kind} ${item.key}`) : []),
   ];

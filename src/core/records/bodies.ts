@@ -43,17 +43,24 @@ export const conversionBody = z
   .refine(oneUnit, oneUnitError);
 export type ConversionBody = z.infer<typeof conversionBody>;
 
-export const mountingBody = z.strictObject({
-  control: unitRef,
-  pump: unitRef,
-  ...frame,
-  on: z.boolean().describe('true: put on the pump; false: taken off it'),
-  tag: serial.optional().describe('The tag given to a control without a serial when it comes off'),
-  found: found.optional(),
-  removed: z.array(removed).max(200).default([]),
-  fitted: z.array(fitted).max(200).default([]),
-  ...evidence,
-});
+export const mountingBody = z
+  .strictObject({
+    control: unitRef
+      .optional()
+      .describe('Left out when the control on the pump comes off it, as where it has no serial'),
+    pump: unitRef,
+    ...frame,
+    on: z.boolean().describe('true: put on the pump; false: taken off it'),
+    tag: serial.optional().describe('The tag given to a control without a serial when it comes off'),
+    found: found.optional(),
+    removed: z.array(removed).max(200).default([]),
+    fitted: z.array(fitted).max(200).default([]),
+    ...evidence,
+  })
+  .refine(({ on, control }) => !on || control !== undefined, {
+    error: 'name the control that was put on the pump',
+    path: ['control'],
+  });
 export type MountingBody = z.infer<typeof mountingBody>;
 
 export const adjustmentBody = z.strictObject({ ...onOneUnit, ...frame, ...evidence }).refine(oneUnit, oneUnitError);
