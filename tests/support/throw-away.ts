@@ -1,4 +1,4 @@
-import { mkdirSync, readdirSync } from 'node:fs';
+import { mkdirSync, readdirSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { removeDataDir } from '../../src/store/embedded/remove-data-dir.ts';
@@ -27,11 +27,13 @@ export async function openThrowAway(): Promise<{
   };
 }
 
-/** What runs that are over left behind: killed ones, and those that kept databases. */
+/** What our own runs that are over left behind: killed ones, and those that kept databases. */
 async function sweep(): Promise<void> {
   for (const name of readdirSync(tmpdir())) {
+    const folder = join(tmpdir(), name);
     const pid = Number(name.slice(prefix.length));
-    if (name.startsWith(prefix) && Number.isInteger(pid) && !isAlive(pid)) await removeDataDir(join(tmpdir(), name));
+    if (!name.startsWith(prefix) || !Number.isInteger(pid) || isAlive(pid)) continue;
+    if (statSync(folder).uid === process.getuid?.()) await removeDataDir(folder);
   }
 }
 
