@@ -1,8 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { withSchemaEngine } from '../../src/store/schema-engine.ts';
 import { describeSchema } from '../../src/store/describe-schema.ts';
 import { migrate } from '../../src/store/migrate.ts';
+import { withSchemaEngine } from '../../src/store/schema-engine.ts';
 import { testDatabase } from '../support/database.ts';
 
 // The outside check: Prisma's own schema engine, which is what `prisma migrate deploy` runs.
