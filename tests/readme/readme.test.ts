@@ -1,8 +1,10 @@
 import { execFile } from 'node:child_process';
-import { readFileSync } from 'node:fs';
-import { resolve } from 'node:path';
+import { mkdtempSync, readdirSync, readFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { describe, expect, it } from 'vitest';
+import { removeDataDir } from '../../src/store/embedded/remove-data-dir.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 const readme = readFileSync(resolve(root, 'README.md'), 'utf8');
@@ -14,11 +16,13 @@ const run = promisify(execFile);
 
 describe('README', () => {
   it('shows a worked example that answers what it says', async () => {
+    const temporary = mkdtempSync(join(tmpdir(), 'asfitted-readme-'));
     const { stdout } = await run('bash', ['-euo', 'pipefail', '-c', block('sh example')], {
       cwd: root,
-      env: bareEnvironment(),
+      env: { PATH: process.env['PATH'], HOME: process.env['HOME'], TMPDIR: temporary },
     });
     expect(stdout).toContain(block('text output'));
+    for (const made of readdirSync(temporary)) await removeDataDir(join(temporary, made));
   });
 
   it('has the rules and the codes that the code has', async () => {
@@ -44,9 +48,4 @@ function named(text: string): string[] {
     (match) => match[1] ?? match[2] ?? '',
   );
   return [...new Set(found)].sort();
-}
-
-/** Nothing of the test run's own database may lead the example there. */
-function bareEnvironment(): NodeJS.ProcessEnv {
-  return { PATH: process.env['PATH'], HOME: process.env['HOME'] };
 }

@@ -1,5 +1,5 @@
 /** `npm run demo`: the main job on a throw-away database, over HTTP. `-- --torque 61.0` changes one torque of the story. */
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
@@ -9,6 +9,7 @@ import { issueToken } from '../../app/issue-token.ts';
 import { loadConfig } from '../../config.ts';
 import { makeLogger } from '../../http/logger.ts';
 import { addOrganisation } from '../../store/add-organisation.ts';
+import { removeDataDir } from '../../store/embedded/remove-data-dir.ts';
 import { startEmbedded } from '../../store/embedded/start-embedded.ts';
 import { wire } from '../../wire.ts';
 import { callerFor } from './caller.ts';
@@ -19,7 +20,7 @@ const dataDir = await mkdtemp(join(tmpdir(), 'asfitted-demo-'));
 try {
   await runDemo(dataDir, values.torque);
 } finally {
-  await rm(dataDir, { recursive: true, force: true });
+  await removeDataDir(dataDir);
 }
 
 async function runDemo(folder: string, torque: string): Promise<void> {
