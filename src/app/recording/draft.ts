@@ -1,6 +1,5 @@
 /** A decision: what a request leads to, before it gets its time, its place in the chain of its units and its receipt. */
-import type { UnitKind } from '../../core/history/event.ts';
-import type { UnitEffect } from '../../core/judge/judge.ts';
+import type { UnitEffect, UnitKind } from '../../core/history/event.ts';
 import type { Receipt } from '../../core/log/receipt.ts';
 import type { Finding } from '../../core/rules/finding.ts';
 import type { Interval } from '../../core/time/instant.ts';

@@ -54,3 +54,6 @@ export type UnitEvent = {
   readonly after: string | null;
   readonly effect: Effect;
 };
+
+/** What one record does to one of its units. */
+export type UnitEffect = { readonly unit: string; readonly effect: Effect };

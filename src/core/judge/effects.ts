@@ -5,13 +5,12 @@
 import { onPump } from '../catalogue/lookup.ts';
 import { satisfies } from '../fit/choose-contents.ts';
 import { type Content, notKnown } from '../fit/fit.ts';
-import type { Effect, OpenFinding } from '../history/event.ts';
+import type { Effect, OpenFinding, UnitEffect } from '../history/event.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { isUnknown } from '../records/parts.ts';
 import type { Clear, Finding } from '../rules/finding.ts';
 import type { Case } from './case.ts';
 import { isClosed, isSealed, isSet, lastCheck, lastSetting } from './evidence.ts';
-import type { UnitEffect } from './judge.ts';
 import { touchedBy } from './make-case.ts';
 
 type Contents = Record<string, Content>;

@@ -1,22 +1,9 @@
 /** The judgement on a disposition: what is decided about the holds of one record. */
+import type { UnitEffect } from '../history/event.ts';
 import type { UnitState } from '../history/fold.ts';
-import type { DispositionBody } from '../records/bodies.ts';
 import { dispositionRules } from '../rules/disposition-rules.ts';
-import type { Judged, UnitEffect } from './judge.ts';
-
-export type DispositionCase = {
-  readonly fact: string;
-  readonly body: DispositionBody;
-  /** The record decided about, and the units that it touched as they are now. */
-  readonly record: { readonly id: string; readonly performedTo: string };
-  readonly units: readonly UnitState[];
-  /** Who did the work, with the token subject that each is tied to; null: not tied, or not known. */
-  readonly doers: readonly { readonly subject: string | null }[];
-  readonly asker: string;
-  readonly referenceUsedBy: string | null;
-  readonly performed: { readonly from: string; readonly to: string };
-  readonly now: string;
-};
+import type { DispositionCase } from './disposition-case.ts';
+import type { Judged } from './judge.ts';
 
 export type Independence = 'proven' | 'unproven';
 

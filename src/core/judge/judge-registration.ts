@@ -2,7 +2,7 @@
 import { functionOf, onPump, patternFor } from '../catalogue/lookup.ts';
 import type { Basis, Content, Held } from '../fit/fit.ts';
 import type { BuiltFor } from '../fit/target-function.ts';
-import type { Birth, Effect } from '../history/event.ts';
+import type { Birth, Effect, UnitEffect } from '../history/event.ts';
 import { fold } from '../history/fold.ts';
 import type { ControlRegistration, PumpRegistration } from '../records/bodies.ts';
 import { isUnknown } from '../records/parts.ts';
@@ -10,7 +10,7 @@ import { allRules } from '../rules/all-rules.ts';
 import type { Finding } from '../rules/finding.ts';
 import { findingsOf } from '../rules/rule.ts';
 import type { Case, JudgedRecord, UnitAtHand } from './case.ts';
-import type { Judged, UnitEffect } from './judge.ts';
+import type { Judged } from './judge.ts';
 import { type CaseInput, makeCase } from './make-case.ts';
 
 type Stated = Pick<ControlRegistration, 'function' | 'basis' | 'choices' | 'stations'> & {

@@ -1,6 +1,6 @@
 /** The judgement on one record: every finding at once, what it proves, and what it does to its units. */
 import type { Content } from '../fit/fit.ts';
-import type { Effect } from '../history/event.ts';
+import type { UnitEffect } from '../history/event.ts';
 import type { Status } from '../history/fold.ts';
 import { allRules } from '../rules/all-rules.ts';
 import type { Finding } from '../rules/finding.ts';
@@ -8,8 +8,6 @@ import { findingsOf } from '../rules/rule.ts';
 import type { Case } from './case.ts';
 import { effectsOf } from './effects.ts';
 import { type Verdict, verdictsOf } from './evidence.ts';
-
-export type UnitEffect = { readonly unit: string; readonly effect: Effect };
 
 export type Judgement = {
   readonly findings: readonly Finding[];

@@ -1,5 +1,5 @@
 /** The rules for dispositions, in the order in which findings are given. */
-import type { DispositionCase } from '../judge/judge-disposition.ts';
+import type { DispositionCase } from '../judge/disposition-case.ts';
 import { addMicroseconds } from '../time/instant.ts';
 import { clockTolerance } from './performed-in-future.ts';
 import type { Rule } from './rule.ts';

@@ -119,12 +119,15 @@ export const examples = {
     edition: '2026-1',
     performedAt: '2026-04-20T13:00:00+02:00',
     shop: 'brackwater-north',
-    technician: { unknown: 'the sheet is not signed' },
+    technician: 't-17',
+    checks: [
+      { check: 'leak-free', result: 'failed' as const, reason: 'weeping at the signal port before it came off' },
+    ],
   },
   disposition: {
     reference: 'BR-2026-D-0031',
     performedAt: '2026-04-21T09:00:00+02:00',
     decision: 'concession' as const,
-    reason: 'The foreman saw the control come off and vouches for it.',
+    reason: 'The port is sealed anew when the control is mounted again.',
   },
 };
