@@ -25,8 +25,8 @@ export const holds: RuleTests = {
       ],
     },
     {
-      says: 'holds a conversion that states what it found otherwise',
-      on: () => change(conversionOnPump(), { '/body/found': { stations: {} } }),
+      says: 'holds a pocket that was found to hold a piece less, in whatever order they are said',
+      on: inspection,
       at: '/body/found/stations/damping-stack',
       wrong: [{ element: 'washer-damping' }, { element: 'shim-0.5' }],
       right: [{ element: 'shim-0.5' }, { element: 'washer-damping' }, { element: 'shim-0.5' }],
@@ -210,7 +210,11 @@ export const holds: RuleTests = {
     },
     {
       says: 'asks for no lot of an element that the edition does not track',
-      on: () => change(conversionOnPump(), { '/body/fitted/-': { station: 'damping-stack', element: 'shim-0.5' } }),
+      on: () =>
+        change(conversionOnPump(), {
+          '/body/removed/-': { station: 'damping-stack', element: 'shim-0.5' },
+          '/body/fitted/-': { station: 'damping-stack', element: 'shim-0.5' },
+        }),
       at: `${inEdition('elements', 'shim-0.5')}/untracked`,
       wrong: false,
       right: true,

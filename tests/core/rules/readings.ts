@@ -294,13 +294,10 @@ export const readings: RuleTests = {
     },
     {
       says: 'says nothing of a setting that the function has not',
-      on: () =>
-        change(adjustment(), {
-          '/body/settings/-': { setting: 'pump/torque-limit', reading: q('9', 'N.m'), instrument: 'stand-1' },
-        }),
-      at: '/body/settings/1/setting',
-      wrong: 'differential',
-      right: 'pump/torque-limit',
+      on: adjustment,
+      at: '/body/settings/1',
+      wrong: { setting: 'differential', reading: q('9', 'bar'), instrument: 'stand-1' },
+      right: { setting: 'pump/torque-limit', reading: q('9', 'N.m'), instrument: 'stand-1' },
       gives: [{ pointer: '/settings/1/reading' }],
     },
     {

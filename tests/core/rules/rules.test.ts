@@ -1,15 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { allRules } from '../../../src/core/rules/all-rules.ts';
 import { change, findings, findingsBy } from '../../support/cases.ts';
-import { duesAndNotes } from './dues-and-notes.ts';
-import { holds } from './holds.ts';
-import { names } from './names.ts';
-
-import { readings } from './readings.ts';
-import { refusals } from './refusals.ts';
-
-const tests = { ...names, ...refusals, ...holds, ...readings, ...duesAndNotes };
-const rows = Object.entries(tests).flatMap(([rule, list]) => list.map((one) => ({ rule, ...one })));
+import { ruleTestRows as rows, ruleTests as tests } from './all-rule-tests.ts';
 
 describe('a rule finds one wrong field, and nothing in the accepted neighbour of that field', () => {
   for (const { rule, says, on, at, wrong, right, gives } of rows) {
