@@ -1,0 +1,145 @@
+/**
+ * A second fold, written from the description of the events alone and importing nothing of the service, so that both
+ * must agree for a test to pass. It knows no running state: each question is answered by looking through all events.
+ *
+ * The description: events of a unit stand in the order in which the work ended (never later than it was recorded),
+ * where two intervals overlap an explicit `after` wins, then in the order of `seq`. The last event that says what a
+ * station holds is right, and of what one event says, what it changed outweighs what it found. A mounting says what is
+ * on what; settings belong to the pair of control and pump, so a mounting and a taking off leave none. A hold or due
+ * stands until a later event brings one of the clears that it names.
+ */
+import { isDeepStrictEqual } from 'node:util';
+import { withSuperuser } from './test-server.ts';
+
+type Json = Record<string, unknown>;
+type Clear = { kind: string; place: string };
+type Open = { rule: string; severity: string; clearedBy: Clear[] };
+type Event = {
+  unit: string;
+  seq: number;
+  fact: string;
+  from: string;
+  to: string;
+  recorded: string;
+  after: string | null;
+  effect: Json;
+};
+
+/** What differs between the states kept in a database and this fold of its events, a line each; none is right. */
+export async function naiveDifferences(superuserUrl: string): Promise<string[]> {
+  return await withSuperuser(superuserUrl, async (client) => {
+    const at = (column: string) => `to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.US"Z"')`;
+    const { rows: events } = await client.query<Omit<Event, 'effect'> & { effect: string }>(`
+      select unit_id as unit, seq::int, fact, ${at('performed_from')} as from, ${at('performed_to')} as to,
+        ${at('recorded_at')} as recorded, after, effect
+      from unit_events order by unit_id, seq`);
+    const { rows: states } = await client.query<{ unit: string; state: string }>(
+      'select unit_id as unit, state from unit_states',
+    );
+    const kept = new Map(states.map(({ unit, state }) => [unit, JSON.parse(state) as Json]));
+    const byUnit = Map.groupBy(events, ({ unit }) => unit);
+    return [...new Set([...kept.keys(), ...byUnit.keys()])].sort().flatMap((unit) => {
+      const own = (byUnit.get(unit) ?? []).map((event) => ({ ...event, effect: JSON.parse(event.effect) as Json }));
+      const state = kept.get(unit);
+      if (own.length === 0) return [`unit ${unit}: a state is kept, but there is no event`];
+      return state === undefined ? [`unit ${unit}: no state is kept`] : differences(unit, naiveState(own), state);
+    });
+  });
+}
+
+/** Every member that the state of a unit has, each by its own look through the events. */
+export function naiveState(events: readonly Event[]): Json {
+  const ordered = inOrder(events);
+  const born = events.find(({ effect }) => effect['born'] !== undefined)?.effect;
+  const open = openFindings(ordered);
+  return {
+    unit: events[0]?.unit,
+    seq: Math.max(...events.map(({ seq }) => seq)),
+    born: born?.['born'] ?? null,
+    builtAt: born?.['builtAt'] ?? null,
+    stations: stations(ordered),
+    function: latest(ordered, 'function') ?? null,
+    builtFor: latest(ordered, 'builtFor') ?? {},
+    mounted: mounted(ordered),
+    settings: settings(ordered),
+    open,
+    status: open.some(({ severity }) => severity === 'hold') ? 'held' : open.length > 0 ? 'incomplete' : 'released',
+  };
+}
+
+function inOrder(events: readonly Event[]): Event[] {
+  const end = ({ to, recorded }: Event) => (to < recorded ? to : recorded);
+  const list = [...events].sort((a, b) => (end(a) === end(b) ? a.seq - b.seq : end(a) < end(b) ? -1 : 1));
+  for (const event of [...events].sort((a, b) => a.seq - b.seq)) {
+    const named = list.find(({ fact }) => fact === event.after);
+    if (named === undefined || list.indexOf(named) < list.indexOf(event)) continue;
+    if (event.to < named.from || named.to < event.from) continue;
+    list.splice(list.indexOf(event), 1);
+    list.splice(list.indexOf(named) + 1, 0, event);
+  }
+  return list;
+}
+
+function latest(ordered: readonly Event[], member: string): unknown {
+  return ordered.findLast(({ effect }) => effect[member] !== undefined)?.effect[member];
+}
+
+function stations(ordered: readonly Event[]): Json {
+  const saying = (event: Event, station: string) =>
+    (event.effect['changed'] as Json | undefined)?.[station] ?? (event.effect['found'] as Json | undefined)?.[station];
+  const named = ordered.flatMap(({ effect }) => [
+    ...Object.keys((effect['found'] as Json | undefined) ?? {}),
+    ...Object.keys((effect['changed'] as Json | undefined) ?? {}),
+  ]);
+  return Object.fromEntries(
+    [...new Set(named)].map((station) => {
+      const last = ordered.findLast((event) => saying(event, station) !== undefined);
+      return [station, { ...(last && (saying(last, station) as Json)), since: last?.fact }];
+    }),
+  );
+}
+
+type Mounting = { with: string; on: boolean };
+const mountingIn = ({ effect }: Event) => effect['mounted'] as Mounting | undefined;
+
+/** The last unit put on, unless a later event takes that same one off. */
+function mounted(ordered: readonly Event[]): Json | null {
+  const on = ordered.findLastIndex((event) => mountingIn(event)?.on === true);
+  const event = ordered[on];
+  if (event === undefined) return null;
+  const counterpart = mountingIn(event)?.with;
+  const isOff = ordered.slice(on + 1).some((later) => mountingIn(later)?.with === counterpart);
+  return isOff ? null : { with: counterpart, since: event.fact, at: event.to };
+}
+
+function settings(ordered: readonly Event[]): Json {
+  const pairSince = ordered.findLastIndex((event) => mountingIn(event) !== undefined);
+  const ofPair = ordered.slice(Math.max(pairSince, 0));
+  const values = (event: Event) => (event.effect['settings'] as Json | undefined) ?? {};
+  return Object.fromEntries(
+    [...new Set(ofPair.flatMap((event) => Object.keys(values(event))))].flatMap((setting) => {
+      const last = ofPair.findLast((event) => setting in values(event));
+      const value = last && values(last)[setting];
+      return value === null || last === undefined ? [] : [[setting, { ...(value as Json), since: last.fact }]];
+    }),
+  );
+}
+
+function openFindings(ordered: readonly Event[]): (Open & { fact: string })[] {
+  return ordered.flatMap((event, index) =>
+    ((event.effect['opens'] as Open[] | undefined) ?? []).flatMap((finding) => {
+      const later = ordered.slice(index + 1).flatMap(({ effect }) => (effect['clears'] as Clear[] | undefined) ?? []);
+      const isCleared = later.some((clear) => finding.clearedBy.some((one) => isDeepStrictEqual(one, clear)));
+      return isCleared ? [] : [{ ...finding, fact: event.fact }];
+    }),
+  );
+}
+
+function differences(unit: string, expected: Json, found: Json): string[] {
+  return [...new Set([...Object.keys(expected), ...Object.keys(found)])]
+    .filter((member) => !isDeepStrictEqual(expected[member], found[member]))
+    .map(
+      (member) =>
+        `unit ${unit}, ${member}: by the naive fold ${JSON.stringify(expected[member])}, kept ${JSON.stringify(found[member])}`,
+    );
+}
