@@ -7,10 +7,10 @@ import { satisfies } from '../fit/choose-contents.ts';
 import { type Content, notKnown } from '../fit/fit.ts';
 import type { Effect, OpenFinding, UnitEffect } from '../history/event.ts';
 import type { Quantity } from '../quantity/quantity.ts';
-import { isUnknown } from '../records/parts.ts';
-import type { Clear, Finding } from '../rules/finding.ts';
+import type { Finding } from '../rules/finding.ts';
 import type { Case } from './case.ts';
-import { isClosed, isSealed, isSet, lastCheck, lastSetting } from './evidence.ts';
+import { clearsOf, foundStations } from './clears.ts';
+import { lastSetting, staysOnPump } from './evidence.ts';
 import { touchedBy } from './make-case.ts';
 
 type Contents = Record<string, Content>;
@@ -51,49 +51,10 @@ export function effectsOf(judged: Case, findings: readonly Finding[]): UnitEffec
   return Object.keys(onItsPump).length === 0 ? effects : [...effects, { unit: pump.unit, effect: onItsPump }];
 }
 
-/** Evidence that may clear earlier findings on the same unit. */
-export function clearsOf(judged: Case): Clear[] {
-  const { record, layout, after } = judged;
-  const joints = [...layout.joints, ...layout.mountingJoints].map((joint) => joint.id);
-  const checks = [...new Set(record.checks.map((one) => one.check))];
-  const stated = Object.keys(foundStations(judged)).filter((id) => judged.found[id]?.basis === 'seen');
-  const known = [...stated, ...touchedBy(record)].filter((id) => (after[id] ?? notKnown).elements !== null);
-  return [
-    ...joints.filter((id) => isClosed(judged, id)).map((place) => ({ kind: 'torque' as const, place })),
-    ...joints
-      .filter((id) => record.seals.some((one) => one.joint === id) && isSealed(judged, id))
-      .map((place) => ({ kind: 'seal' as const, place })),
-    ...layout.settings.filter(({ id }) => isSet(judged, id)).map(({ id }) => ({ kind: 'setting' as const, place: id })),
-    ...checks
-      .filter((id) => lastCheck(judged, id)?.result === 'passed')
-      .map((place) => ({ kind: 'check' as const, place })),
-    ...[...new Set(known)].map((place) => ({ kind: 'content' as const, place })),
-    ...(leavesFunction(judged) ? [{ kind: 'function' as const, place: 'control' }] : []),
-  ];
-}
-
-/** Whether the record states work or a look that leaves a function, with every decided station as it demands. */
-function leavesFunction({ kind, target, pattern, after }: Case): boolean {
-  if (kind !== 'conversion' && kind !== 'inspection') return false;
-  if (target === null || 'refused' in target) return false;
-  return Object.entries(pattern).every(([station, demand]) => satisfies(after[station] ?? notKnown, demand));
-}
-
-/** Stated one by one, or filled in from the function found where the records knew nothing. */
-function foundStations({ record, before, found }: Case): Contents {
-  return Object.fromEntries(
-    Object.entries(found).filter(([id, content]) => {
-      const stated = record.found?.stations?.[id];
-      if (stated !== undefined) return !isUnknown(stated);
-      return (before[id] ?? notKnown).elements === null && content.elements !== null;
-    }),
-  );
-}
-
 /** Readings as they were taken; what was disturbed and not read again is no longer known, whatever was found before. */
 function settingsAfter(judged: Case): Record<string, Quantity | null> {
-  const { record, layout, demanded, pump } = judged;
-  if (pump === null || record.mounting?.on === false) return {};
+  const { record, layout, demanded } = judged;
+  if (!staysOnPump(judged)) return {};
   const opened = new Set(demanded.ways.opened);
   const disturbed = layout.settings.filter((one) => opened.has(one.station)).map((one) => one.id);
   const read = [...new Set(record.settings.map((one) => one.setting))];

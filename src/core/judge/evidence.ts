@@ -84,6 +84,11 @@ export function jointOf(judged: Case, id: string): Joint | undefined {
   return [...judged.layout.joints, ...judged.layout.mountingJoints].find((joint) => joint.id === id);
 }
 
+/** Whether the control is on a pump when the work is done: only there is it set, tested for leaks and re-marked. */
+export function staysOnPump({ pump, record }: Case): boolean {
+  return pump !== null && record.mounting?.on !== false;
+}
+
 /** Bounds of a setting in the declared function; null where the function doesn't have it. */
 export function settingRange(judged: Case, setting: string): Range | null {
   const { target, edition, layout, after } = judged;

@@ -10,6 +10,8 @@ export const clearKinds = [
   'setting',
   'check',
   'content',
+  /** Everything at a station taken out, and what is there now put in by the same record. */
+  'part',
   'function',
   'disposition',
   'correction',

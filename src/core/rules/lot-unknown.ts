@@ -8,7 +8,7 @@ export const lotUnknown: Rule = {
   kinds: ['conversion', 'mounting'],
   sentence: 'It is known from which lot a fitted element came, unless the edition says that it is not tracked.',
   basis: 'A recall finds a part by its lot; one without can be in any of them.',
-  clears: 'a later record that changes what the station holds, or a concession',
+  clears: 'a later record that takes out what the station holds, or a concession',
   check: (judged) =>
     judged.record.fitted.flatMap(({ station, element, lot }, index) => {
       if (lot !== undefined && !isUnknown(lot)) return [];
@@ -18,7 +18,7 @@ export const lotUnknown: Rule = {
           pointer: `/fitted/${index}/lot`,
           found: lot === undefined ? 'not stated' : lot.unknown,
           because: `From which lot ${typeof element === 'string' ? element : 'what was fitted'} at ${station} came is not known.`,
-          clearedBy: [{ kind: 'content', place: station }, concession(judged)],
+          clearedBy: [{ kind: 'part', place: station }, concession(judged)],
         },
       ];
     }),
