@@ -1,8 +1,9 @@
 import { functionOf, patternFor } from '../catalogue/lookup.ts';
 import { satisfies } from '../fit/choose-contents.ts';
-import { type Content, type Held, notKnown, without } from '../fit/fit.ts';
 import type { Case } from '../judge/case.ts';
+import { removedInVain } from './removed-not-there.ts';
 import type { Rule, Violation } from './rule.ts';
+import { said } from './said.ts';
 
 export const foundNeeded: Rule = {
   id: 'found-needed',
@@ -55,28 +56,18 @@ function stationsDiffer({ record, before, edition, layout, pumpAtHand, builtFor 
 }
 
 /** Something was taken out that was not there, and nothing was stated about the station. */
-function removedDiffers({ record, found }: Case): Violation[] {
-  return record.removed.flatMap(({ station, element, quantity }, index) => {
-    const there = found[station] ?? notKnown;
-    if (typeof element !== 'string' || there.elements === null || record.found?.stations?.[station] !== undefined)
-      return [];
-    if (without([{ element, quantity }], there.elements).length === 0) return [];
-    return [
-      {
-        pointer: `/removed/${index}`,
-        expected: `${station}: ${said(there)}`,
-        found: `${quantity} × ${element}`,
-        because: `The records have ${said(there)} at ${station}, and ${element} was taken out. State under found.stations what was found there.`,
-      },
-    ];
-  });
+function removedDiffers(judged: Case): Violation[] {
+  return removedInVain(judged)
+    .filter(({ station }) => judged.record.found?.stations?.[station] === undefined)
+    .map(({ index, station, there, element, taken }) => ({
+      pointer: `/removed/${index}`,
+      expected: `${station}: ${said(there)}`,
+      found: taken,
+      because: `${source(judged, station)} ${said(there)} at ${station}, and ${element} was taken out. State under found.stations what was found there.`,
+    }));
 }
 
-export function said({ elements }: Content): string {
-  if (elements === null) return 'something unknown';
-  return elements.length === 0 ? 'nothing' : saidHeld(elements);
-}
-
-function saidHeld(elements: readonly Held[]): string {
-  return elements.map(({ element, quantity }) => (quantity === 1 ? element : `${quantity} × ${element}`)).join(' and ');
+/** Who says what a station holds: the records, or the function found where the records don't know. */
+function source({ record, before }: Case, station: string): string {
+  return before[station]?.elements == null ? `${record.found?.function} has` : 'The records have';
 }

@@ -1,7 +1,7 @@
 import { satisfies } from '../fit/choose-contents.ts';
 import { notKnown } from '../fit/fit.ts';
-import { said } from './found-needed.ts';
 import type { Rule } from './rule.ts';
+import { said } from './said.ts';
 import { isOverfull } from './two-in-one-seat.ts';
 
 export const notAsDeclared: Rule = {

@@ -1,7 +1,7 @@
 import type { Content } from '../fit/fit.ts';
 import type { Layout } from '../fit/layout.ts';
-import { said } from './found-needed.ts';
 import type { Rule } from './rule.ts';
+import { said } from './said.ts';
 
 export const twoInOneSeat: Rule = {
   id: 'two-in-one-seat',

@@ -1,7 +1,7 @@
 import { isSure, notKnown } from '../fit/fit.ts';
 import { agrees } from '../history/fold.ts';
-import { said } from './found-needed.ts';
 import { concession, type Rule } from './rule.ts';
+import { said } from './said.ts';
 
 export const unrecordedWork: Rule = {
   id: 'unrecorded-work',

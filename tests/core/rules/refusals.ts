@@ -142,8 +142,42 @@ export const refusals: RuleTests = {
         },
       ],
     },
+    {
+      says: 'asks for the station where one piece is taken out twice, and takes two of the two that are there',
+      on: () => change(conversionOnPump(), { '/body/removed/-': { station: 'damping-stack', element: 'shim-0.5' } }),
+      at: '/body/removed/2',
+      wrong: { station: 'damping-stack', element: 'shim-0.5', quantity: 2 },
+      right: { station: 'damping-stack', element: 'shim-0.5' },
+      gives: [{ pointer: '/removed/2', found: '3 × shim-0.5' }],
+    },
+    {
+      says: 'asks for the station where something is taken out that the function found has not there',
+      on: () =>
+        change(conversionOnPump(), {
+          '/body/found': { function: 'load-sense-bled' },
+          '/control/events/0/effect/found/bleed-seat': undefined,
+        }),
+      at: '/body/removed/0/element',
+      wrong: 'plug-m5',
+      right: 'orifice-0.6',
+      gives: [
+        {
+          pointer: '/removed/0',
+          because:
+            'load-sense-bled has orifice-0.6 at bleed-seat, and plug-m5 was taken out. State under found.stations what was found there.',
+        },
+      ],
+    },
   ],
   'removed-not-there': [
+    {
+      says: 'refuses to take one piece out twice',
+      on: () => change(conversionOnPump(), { '/body/found': { stations: { 'bleed-seat': bled } } }),
+      at: '/body/removed/1',
+      wrong: { station: 'bleed-seat', element: 'orifice-0.6' },
+      right: undefined,
+      gives: [{ pointer: '/removed/1', expected: 'orifice-0.6', found: '2 × orifice-0.6' }],
+    },
     {
       says: 'refuses to take out what was found not to be there',
       on: () => change(conversionOnPump(), { '/body/found': { stations: { 'bleed-seat': bled } } }),
