@@ -3,8 +3,8 @@
 import { fold } from '../../core/history/fold.ts';
 import { judgeRegistration } from '../../core/judge/judge-registration.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
-import { nameKey } from '../../core/records/name-key.ts';
 import { parseTime } from '../../core/time/instant.ts';
+import { serialRow } from '../derived/unit-name-rows.ts';
 import type { Effects } from '../effects.ts';
 import type { Decision, Draft } from '../recording/draft.ts';
 import { editionOf, knownTo, type Loaded, newestEdition, unitNamed } from '../recording/loaded.ts';
@@ -74,14 +74,6 @@ function draftOf(
   { unit, control, controlSerial }: { unit: string; control: string | null; controlSerial: string | undefined },
 ): Draft {
   const { maker, serial, body } = request;
-  const name = (of: 'pump' | 'control', written: string, id: string) => ({
-    maker,
-    unit_kind: of,
-    name_kind: 'serial',
-    name_key: nameKey(written),
-    as_written: written,
-    unit_id: id,
-  });
   const controlSummary =
     control === null ? null : { unit: control, maker, name: controlSerial ?? `the control of pump ${serial}` };
   return {
@@ -103,8 +95,8 @@ function draftOf(
       ...(control === null ? [] : [{ unit: control, maker, kind: 'control' as const }]),
     ],
     names: [
-      name(request.of, serial, unit),
-      ...(control === null || controlSerial === undefined ? [] : [name('control', controlSerial, control)]),
+      serialRow(maker, request.of, serial, unit),
+      ...(control === null || controlSerial === undefined ? [] : [serialRow(maker, 'control', controlSerial, control)]),
     ],
     uses: [],
     reference: null,

@@ -37,6 +37,8 @@ export function decideStock(request: StockRequest, loaded: Loaded, effects: Effe
     decided: 'keep',
     draft: {
       ...plain(request.kind, request.kind === 'lot' ? request.maker : null),
+      // The clock is read before the version is claimed, so times alone don't say which version is the latest.
+      judgement: { findings: [], version },
       statement: request.kind === 'technician' ? statement : { ...(request.sent as object), ...nameIn(request) },
       // Names are kept with the person alone, so that forgetting a name is one row.
       private: null,

@@ -6,10 +6,10 @@ import { orderEvents } from '../../core/history/order-events.ts';
 import type { Case, JudgedRecord, UnitAtHand } from '../../core/judge/case.ts';
 import { judge } from '../../core/judge/judge.ts';
 import { makeCase } from '../../core/judge/make-case.ts';
-import { nameKey } from '../../core/records/name-key.ts';
-import { isUnknown, type UnitRef } from '../../core/records/parts.ts';
-import { lotKeyOf } from '../../core/rules/unknown-id.ts';
+import type { UnitRef } from '../../core/records/parts.ts';
 import { type Interval, parseTime } from '../../core/time/instant.ts';
+import { partUseRows } from '../derived/part-use-rows.ts';
+import { tagRow } from '../derived/unit-name-rows.ts';
 import type { Decision, Draft } from '../recording/draft.ts';
 import { editionOf, knownTo, type Loaded, nameOfUnit, newestEdition, unitNamed } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
@@ -173,6 +173,8 @@ function draftOf(
 ): Draft {
   const { body } = request;
   const known = knownTo(loaded, request.owner);
+  const units = { control: judged.control.unit, pump: judged.pump?.unit ?? null };
+  const tag = request.kind === 'mounting' ? request.body.tag : undefined;
   const unit = (one: UnitAtHand | null) => (one === null ? null : { unit: one.unit, maker, name: one.name });
   return {
     kind: request.kind,
@@ -182,12 +184,12 @@ function draftOf(
     after: body.after ?? null,
     concerns: null,
     statement: statementOf(request.sent, known),
-    judgement: { ...judgement, effects },
+    judgement: { ...judgement, units, effects },
     private: privateOf(request.sent),
     effects,
     newUnits: [],
-    names: tagNames(request, judged, maker),
-    uses: usesOf(judged, maker),
+    names: tag === undefined ? [] : [tagRow(maker, tag, units.control)],
+    uses: partUseRows(judged.record, maker, units),
     reference: { kind: request.kind, reference: body.reference },
     status: 201,
     answer: ({ id, receipt }) => ({
@@ -201,45 +203,6 @@ function draftOf(
       receipt,
     }),
   };
-}
-
-function tagNames(request: WorkRequest, { control }: Case, maker: string): Draft['names'] {
-  const tag = request.kind === 'mounting' ? request.body.tag : undefined;
-  if (tag === undefined) return [];
-  return [
-    { maker, unit_kind: 'control', name_kind: 'tag', name_key: nameKey(tag), as_written: tag, unit_id: control.unit },
-  ];
-}
-
-function usesOf({ record, control, pump, edition }: Case, maker: string): Draft['uses'] {
-  const holder = (place: string) => (place.startsWith('pump/') && pump !== null ? pump.unit : control.unit);
-  const lotOf = (lot: Parameters<typeof lotKeyOf>[0]) => {
-    const key = lotKeyOf(lot, edition.maker);
-    const at = key?.indexOf('/') ?? -1;
-    return { lot_maker: key?.slice(0, at) ?? null, lot_number: key?.slice(at + 1) ?? null };
-  };
-  return [
-    ...record.fitted.flatMap(({ station, element, quantity, lot }) =>
-      isUnknown(element)
-        ? []
-        : [
-            {
-              maker,
-              unit_id: holder(station),
-              role: 'element',
-              place: station,
-              item: element,
-              quantity,
-              ...lotOf(lot),
-            },
-          ],
-    ),
-    ...record.seals.flatMap(({ joint, seal, quantity, lot }) =>
-      isUnknown(seal)
-        ? []
-        : [{ maker, unit_id: holder(joint), role: 'seal', place: joint, item: seal, quantity, ...lotOf(lot) }],
-    ),
-  ];
 }
 
 /** The answer to a refusal shows what the records say, beside what was sent. */
