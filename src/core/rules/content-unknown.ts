@@ -1,4 +1,5 @@
 import { notKnown } from '../fit/fit.ts';
+import { isUnknown } from '../records/parts.ts';
 import { concession, type Rule } from './rule.ts';
 
 export const contentUnknown: Rule = {
@@ -11,7 +12,7 @@ export const contentUnknown: Rule = {
   check: (judged) =>
     Object.entries(judged.pattern).flatMap(([station, demand]) => {
       if (demand === 'keep' || (judged.after[station] ?? notKnown).elements !== null) return [];
-      const index = judged.record.fitted.findIndex((one) => one.station === station);
+      const index = judged.record.fitted.findIndex((one) => one.station === station && isUnknown(one.element));
       return [
         {
           pointer: index < 0 ? '/found' : `/fitted/${index}/element`,

@@ -157,6 +157,18 @@ export const holds: RuleTests = {
       gives: [{ pointer: '/fitted/0/element', clearedBy: [content('bleed-seat'), concession] }],
     },
     {
+      says: 'points at the one of several pieces that has no name',
+      on: () =>
+        change(conversionOnPump(), {
+          '/body/removed/-': { station: 'damping-stack', element: 'shim-0.5', quantity: 2 },
+          '/body/fitted/-': { station: 'damping-stack', element: 'shim-0.5' },
+        }),
+      at: '/body/fitted/2',
+      wrong: { station: 'damping-stack', element: { unknown: 'worn smooth' }, lot: 'L-2402-7' },
+      right: { station: 'damping-stack', element: 'shim-0.5' },
+      gives: [{ pointer: '/fitted/2/element', clearedBy: [content('damping-stack'), concession] }],
+    },
+    {
       says: 'holds a station that nobody knows and nobody looked into',
       on: conversionOnPump,
       at: `${recorded}/pilot-seat`,

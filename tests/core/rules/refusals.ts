@@ -222,7 +222,7 @@ export const refusals: RuleTests = {
       at: '/body/removed',
       wrong: [],
       right: [{ station: 'bleed-seat', element: 'orifice-0.6' }],
-      gives: [{ pointer: '/fitted', expected: 'at most 1 at bleed-seat', found: 'orifice-0.6 and plug-m5' }],
+      gives: [{ pointer: '/fitted/0', expected: 'at most 1 at bleed-seat', found: 'orifice-0.6 and plug-m5' }],
     },
     {
       says: 'refuses more pieces than a pocket has room for',
@@ -233,7 +233,39 @@ export const refusals: RuleTests = {
       at: '/body/fitted/1/quantity',
       wrong: 2,
       right: 1,
-      gives: [{ pointer: '/fitted', expected: 'at most 4 at damping-stack', found: 'washer-damping and 4 × shim-0.5' }],
+      gives: [
+        { pointer: '/fitted/1', expected: 'at most 4 at damping-stack', found: 'washer-damping and 4 × shim-0.5' },
+      ],
+    },
+    {
+      says: 'refuses to have found two pieces in one seat',
+      on: inspection,
+      at: '/body/found/stations/bleed-seat',
+      wrong: [{ element: 'orifice-0.6' }, { element: 'plug-m5' }],
+      right: [{ element: 'orifice-0.6' }],
+      gives: [
+        {
+          pointer: '/found/stations/bleed-seat',
+          expected: 'at most 1 at bleed-seat',
+          found: 'orifice-0.6 and plug-m5',
+        },
+      ],
+    },
+    {
+      says: 'asks what was found where the records have two pieces in one seat',
+      on: inspection,
+      at: '/control/events/0/effect/found/pilot-seat/elements',
+      wrong: [{ element: 'plug-m5', quantity: 2 }],
+      right: [{ element: 'plug-m5', quantity: 1 }],
+      gives: [{ pointer: '/found', expected: 'at most 1 at pilot-seat' }],
+    },
+    {
+      says: 'refuses to have found two links on a pump, though one was taken out',
+      on: () => change(conversionOnPump(), { '/body/removed/-': { station: 'pump/linkage', element: 'link-torque' } }),
+      at: '/body/found',
+      wrong: { stations: { 'pump/linkage': [{ element: 'link-torque', quantity: 2 }] } },
+      right: { stations: { 'pump/linkage': [{ element: 'link-torque' }] } },
+      gives: [{ pointer: '/found/stations/pump~1linkage', found: '2 × link-torque' }],
     },
   ],
   'function-not-offered': [
