@@ -1,0 +1,129 @@
+/** The service as its users have it: a process of its own, spoken to over HTTP, set up by the operator's commands. */
+import { type ChildProcess, execFile, spawn } from 'node:child_process';
+import { randomUUID } from 'node:crypto';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { createServer } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
+import { promisify } from 'node:util';
+import type { TestDatabase } from './database.ts';
+
+const root = resolve(import.meta.dirname, '../..');
+const run = promisify(execFile);
+const readyWithinMs = 20_000;
+
+// biome-ignore lint/suspicious/noExplicitAny: answers are read as JSON, field by field
+export type Answer = { readonly status: number; readonly headers: Headers; readonly body: any; readonly text: string };
+export type Caller = (method: string, path: string, body?: unknown, key?: string) => Promise<Answer>;
+
+export type RunningService = {
+  readonly base: string;
+  readonly process: ChildProcess;
+  /** A caller with a token of the service's local key, made by the token command. */
+  readonly caller: (
+    who: { distributor?: string; maker?: string; subject?: string },
+    scopes: readonly string[],
+  ) => Promise<Caller>;
+  /** SIGTERM; gives the exit code. */
+  readonly stop: () => Promise<number | null>;
+};
+
+/** Services that share a `dataDir` take each other's tokens. */
+export async function startService(db: TestDatabase, dataDir = madeFolder()): Promise<RunningService> {
+  const port = await freePort();
+  const env = {
+    ...process.env,
+    DATABASE_URL: db.serviceUrl,
+    DATA_DIR: dataDir,
+    PORT: String(port),
+    LOG_LEVEL: 'error',
+  };
+  const child = spawn('node', ['src/main.ts'], { cwd: root, env, stdio: ['ignore', 'inherit', 'inherit'] });
+  const base = `http://127.0.0.1:${port}`;
+  await untilReady(base, child);
+  return {
+    base,
+    process: child,
+    caller: async (who, scopes) => callerFor(base, await tokenFor(dataDir, who, scopes)),
+    stop: async () => {
+      const gone = new Promise<number | null>((done) => child.once('exit', (code) => done(code)));
+      child.kill('SIGTERM');
+      return await gone;
+    },
+  };
+}
+
+export function madeFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'asfitted-service-'));
+  process.once('exit', () => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+export async function addOrganisations(
+  db: TestDatabase,
+  organisations: Readonly<Record<string, 'maker' | 'distributor'>>,
+): Promise<void> {
+  for (const [slug, kind] of Object.entries(organisations)) {
+    await run('node', ['src/cli/organisations.ts', 'add', slug, '--kind', kind], {
+      cwd: root,
+      env: { ...process.env, DATABASE_URL: db.serviceUrl, DATABASE_OWNER_URL: db.ownerUrl },
+    });
+  }
+}
+
+async function tokenFor(
+  dataDir: string,
+  { distributor, maker, subject }: Parameters<RunningService['caller']>[0],
+  scopes: readonly string[],
+) {
+  const args = [
+    ...(distributor === undefined ? [] : ['--distributor', distributor]),
+    ...(maker === undefined ? [] : ['--maker', maker]),
+    ...(subject === undefined ? [] : ['--subject', subject]),
+    ...scopes.flatMap((scope) => ['--scope', scope]),
+  ];
+  const { stdout } = await run('node', ['src/cli/token.ts', ...args], {
+    cwd: root,
+    env: { ...process.env, DATA_DIR: dataDir },
+  });
+  return stdout.trim();
+}
+
+function callerFor(base: string, token: string): Caller {
+  return async (method, path, body, key) => {
+    const answer = await fetch(`${base}${path}`, {
+      method,
+      headers: {
+        authorization: `Bearer ${token}`,
+        ...(body !== undefined && { 'content-type': 'application/json' }),
+        ...(method === 'POST' && { 'idempotency-key': key ?? randomUUID() }),
+      },
+      ...(body !== undefined && { body: JSON.stringify(body) }),
+    });
+    const text = await answer.text();
+    return { status: answer.status, headers: answer.headers, body: JSON.parse(text), text };
+  };
+}
+
+async function untilReady(base: string, child: ChildProcess): Promise<void> {
+  const deadline = Date.now() + readyWithinMs;
+  for (;;) {
+    const ready = await fetch(`${base}/readyz`).then(
+      (answer) => answer.ok,
+      () => false,
+    );
+    if (ready) return;
+    if (child.exitCode !== null || Date.now() > deadline)
+      throw new Error(`the service did not become ready (exit code ${child.exitCode})`);
+    await pause(50);
+  }
+}
+
+async function freePort(): Promise<number> {
+  const server = createServer();
+  await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
+  const address = server.address();
+  await new Promise((done) => server.close(done));
+  return typeof address === 'object' && address !== null ? address.port : 0;
+}
