@@ -46,7 +46,7 @@ export const openApiRoute: Routes = (app) => {
 };
 
 const withIdempotencyKey: Transform = (route) => {
-  const transformed = jsonSchemaTransform(route);
+  const transformed = withExamples(route);
   if (route.route.config?.idempotencyKey !== true) return transformed;
   const headers = {
     type: 'object',
@@ -61,6 +61,16 @@ const withIdempotencyKey: Transform = (route) => {
     },
   };
   return { ...transformed, schema: { ...(transformed.schema as object), headers } };
+};
+
+/** zod leaves the examples out of every schema that transforms, since they may be of what comes in or what goes out. */
+const withExamples: Transform = (route) => {
+  const transformed = jsonSchemaTransform(route);
+  const body: unknown = (route.schema as { body?: unknown } | undefined)?.body;
+  const examples = body instanceof z.ZodType ? body.meta()?.['examples'] : undefined;
+  if (examples === undefined) return transformed;
+  const schema = transformed.schema as { body: object };
+  return { ...transformed, schema: { ...schema, body: { ...schema.body, examples } } };
 };
 
 /** Every operation may answer with a problem; it is described once. */
