@@ -30,7 +30,7 @@ export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
   const known = asked.known !== null && asked.known > horizon ? horizon : asked.known;
   const performed = asked.performed ?? now;
   const knownThen = eventsAt(events, null, known);
-  const own = await visibleFacts(app, asker, knownThen);
+  const own = await visibleFacts(app, asker, events);
   if ((asked.performed !== null || asked.known !== null) && !isAnalyst(asker) && own.length === 0) {
     throw new Problem(
       'history-restricted',
