@@ -73,6 +73,8 @@ export type Case = {
   readonly layout: Layout;
   /** What the records say is there, what was there when the work began, and what is there now; control and pump. */
   readonly before: Fit;
+  /** What each station holds in the function that was stated as found; empty where none was. */
+  readonly foundPattern: Readonly<Record<string, Demand>>;
   readonly found: Fit;
   readonly after: Fit;
   /** The function that the records say, that was found, and that is declared; undefined: not declared by this kind. */

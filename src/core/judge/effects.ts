@@ -5,7 +5,9 @@
 import { onPump } from '../catalogue/lookup.ts';
 import { satisfies } from '../fit/choose-contents.ts';
 import { type Content, notKnown } from '../fit/fit.ts';
+import type { BuiltFor } from '../fit/target-function.ts';
 import type { Effect, OpenFinding, UnitEffect } from '../history/event.ts';
+import { canonical } from '../log/canonical.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Finding } from '../rules/finding.ts';
 import type { Case } from './case.ts';
@@ -36,9 +38,7 @@ export function effectsOf(judged: Case, findings: readonly Finding[]): UnitEffec
         ...part('control'),
         ...some('settings', settingsAfter(judged)),
         ...functionAfter(judged),
-        ...(judged.kind === 'conversion' &&
-          pump === null &&
-          Object.keys(judged.builtFor).length > 0 && { builtFor: judged.builtFor }),
+        ...builtForAfter(judged),
         ...(record.mounting !== null && pump !== null && { mounted: { with: pump.unit, on: record.mounting.on } }),
       },
     },
@@ -76,6 +76,22 @@ function functionAfter(judged: Case): Pick<Effect, 'function'> {
   });
   const found = agrees ? functionFound : null;
   return found === functionBefore ? {} : { function: found };
+}
+
+/**
+ * A control on the shelf is built for what the record says; one converted on a pump for what the function's pattern
+ * asks there. What that doesn't ask it is not bound to any more.
+ */
+function builtForAfter(judged: Case): Pick<Effect, 'builtFor'> {
+  if (judged.kind !== 'conversion') return {};
+  const after = judged.pump === null ? judged.builtFor : askedByPattern(judged.target);
+  return after === null || canonical(after) === canonical(judged.control.state.builtFor) ? {} : { builtFor: after };
+}
+
+function askedByPattern(target: Case['target']): BuiltFor | null {
+  if (target === null || 'refused' in target) return null;
+  const { rotation, size, voltage } = target.pattern.when;
+  return { ...(rotation && { rotation }), ...(size && { size }), ...(voltage && { voltage }) };
 }
 
 function openFindings(findings: readonly Finding[], holder: 'control' | 'pump'): OpenFinding[] {

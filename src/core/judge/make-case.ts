@@ -1,5 +1,5 @@
 /** From what was loaded to a case: what was there, what is there now, and what the work demands. */
-import type { Demand } from '../catalogue/edition.ts';
+import type { Demand, Edition } from '../catalogue/edition.ts';
 import { bodyOf, functionOf, onPump, patternFor, sizeOf } from '../catalogue/lookup.ts';
 import { contentsAllowed } from '../fit/choose-contents.ts';
 import { type Demanded, demandOf } from '../fit/demand.ts';
@@ -18,6 +18,7 @@ export type CaseInput = Omit<
   | 'builtFor'
   | 'layout'
   | 'before'
+  | 'foundPattern'
   | 'found'
   | 'after'
   | 'functionBefore'
@@ -42,22 +43,37 @@ export function makeCase(input: CaseInput): Case | { readonly unknown: string } 
   }
   const layout = layoutOf(body, size);
   const builtFor = input.builtFor ?? control.state.builtFor;
-  const circumstances = pumpAtHand ?? builtFor;
   const before = recordedFit(layout, control, pump);
   const stated = functionOf(edition, bodyId, record.found?.function ?? '');
-  const statedPattern = stated === null ? {} : (patternFor(stated, circumstances)?.stations ?? {});
-  const found = foundFit(before, record, statedPattern);
+  const foundPattern =
+    stated === null ? {} : (patternFor(stated, circumstancesOf(pumpAtHand, builtFor))?.stations ?? {});
+  const found = foundFit(before, record, foundPattern);
   const after = fitAfter(layout, found, record);
   const functionFound = record.found?.function ?? control.state.function;
   const declared = declaredFunction(input.kind, record, functionFound);
-  const target = declared === null ? null : targetFunction(edition, bodyId, declared, pumpAtHand, builtFor);
-  const partial = { ...input, builtFor, pumpAtHand, layout, before, found, after, functionFound, target };
+  const offering = input.kind === 'conversion' || declared === null ? edition : withRetired(edition, bodyId, declared);
+  const target = declared === null ? null : targetFunction(offering, bodyId, declared, pumpAtHand, builtFor);
+  const partial = { ...input, builtFor, pumpAtHand, layout, before, foundPattern, found, after, functionFound, target };
   return {
     ...partial,
     functionBefore: control.state.function,
     pattern: target === null || 'refused' in target ? {} : atHand(target.pattern.stations, layout),
     demanded: demandedBy(partial),
   };
+}
+
+/** A control has the size and rotation of the pump that it is on; a voltage it has for itself. */
+function circumstancesOf(pump: PumpAtHand | null, builtFor: BuiltFor): BuiltFor {
+  return pump === null ? builtFor : { ...builtFor, size: pump.size, rotation: pump.rotation };
+}
+
+/** Nothing is converted to a function that is retired; what has it already is judged as before. */
+function withRetired(edition: Edition, bodyId: string, functionId: string): Edition {
+  if (functionOf(edition, bodyId, functionId)?.retired !== true) return edition;
+  const functions = edition.functions.map((one) =>
+    one.body === bodyId && one.id === functionId ? { ...one, retired: false } : one,
+  );
+  return { ...edition, functions };
 }
 
 /** Stations whose content the record says was taken out or put in. */

@@ -1,4 +1,3 @@
-import { functionOf, patternFor } from '../catalogue/lookup.ts';
 import { satisfies } from '../fit/choose-contents.ts';
 import type { Case } from '../judge/case.ts';
 import { removedInVain } from './removed-not-there.ts';
@@ -36,10 +35,8 @@ function functionDiffers({ record, functionBefore, control }: Case): Violation[]
 }
 
 /** Found by function, and a station that isn't stated holds something else according to the records. */
-function stationsDiffer({ record, before, edition, layout, pumpAtHand, builtFor }: Case): Violation[] {
-  const fun = functionOf(edition, layout.body.id, record.found?.function ?? '');
-  const pattern = fun === null ? null : patternFor(fun, pumpAtHand ?? builtFor);
-  return Object.entries(pattern?.stations ?? {}).flatMap(([station, demand]) => {
+function stationsDiffer({ record, before, foundPattern }: Case): Violation[] {
+  return Object.entries(foundPattern).flatMap(([station, demand]) => {
     const recorded = before[station];
     if (recorded === undefined || recorded.elements === null || record.found?.stations?.[station] !== undefined)
       return [];

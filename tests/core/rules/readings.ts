@@ -301,6 +301,14 @@ export const readings: RuleTests = {
       gives: [{ pointer: '/settings/1/reading' }],
     },
     {
+      says: 'holds a setting of a function that has been retired since',
+      on: () => change(adjustment(), { [`${inEdition('functions', 'load-sense-bled')}/retired`]: true }),
+      at: '/body/settings/0/reading',
+      wrong: q('49', 'bar'),
+      right: q('50', 'bar'),
+      gives: [{ pointer: '/settings/0/reading' }],
+    },
+    {
       says: 'shows one limit where there is one',
       on: adjustment,
       at: `${inEdition('functions', 'load-sense-bled')}/settings/0`,

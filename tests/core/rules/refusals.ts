@@ -9,7 +9,7 @@ import {
   q,
   takingOff,
 } from '../../support/cases.ts';
-import type { RuleTests } from './rule-test.ts';
+import { inEdition, type RuleTests } from './rule-test.ts';
 
 const plug = [{ element: 'plug-m5' }];
 const bled = [{ element: 'orifice-0.6' }];
@@ -292,6 +292,22 @@ export const refusals: RuleTests = {
       wrong: undefined,
       right: '24 V',
       gives: [{ pointer: '/to/function' }],
+    },
+    {
+      says: 'refuses to convert to a function that the edition has retired',
+      on: conversionOnPump,
+      at: `${inEdition('functions', 'load-sense')}/retired`,
+      wrong: true,
+      right: undefined,
+      gives: [{ pointer: '/to/function' }],
+    },
+    {
+      says: 'does not ask an inspection for the voltage of a function that the records have',
+      on: () => change(inspection(), { '/control/events/0/effect/function': 'electric-pressure' }),
+      at: '/body/found/function',
+      wrong: 'electric-pressure',
+      right: undefined,
+      gives: [{ pointer: '/found/function' }],
     },
     {
       says: 'refuses to have found a function that the pump at hand cannot have',
