@@ -159,9 +159,10 @@ function foundFit(before: Fit, record: JudgedRecord, pattern: Readonly<Record<st
 function fitAfter(layout: Layout, found: Fit, record: JudgedRecord): Fit {
   const touched = touchedBy(record);
   return Object.fromEntries(
-    layout.stations.map(({ id, most }) => {
-      const content = found[id] ?? notKnown;
-      return [id, touched.includes(id) ? contentAfter(id, most, content.elements, record) : content];
+    layout.stations.flatMap(({ id, most }) => {
+      const content = found[id];
+      if (content === undefined) return [];
+      return [[id, touched.includes(id) ? contentAfter(id, most, content.elements, record) : content]];
     }),
   );
 }
@@ -172,11 +173,16 @@ function contentAfter(station: string, most: number, found: readonly Held[] | nu
   if (put.some((one) => isUnknown(one.element))) return notKnown;
   const known = (list: readonly { element: unknown; quantity: number }[]): Held[] =>
     list.flatMap(({ element, quantity }) => (typeof element === 'string' ? [{ element, quantity }] : []));
-  // What came out is not known by name, or what was there was not: the station was emptied of it.
-  const emptied = out.some((one) => isUnknown(one.element)) || (found === null && (out.length > 0 || most === 1));
-  if (found === null && !emptied) return notKnown;
-  const left = emptied ? [] : without(found ?? [], known(out));
+  const nameless = out.some((one) => isUnknown(one.element));
+  if (found === null && out.length === 0 && most > 1) return notKnown;
+  if (found !== null && nameless && pieces(out) < pieces(found)) return notKnown;
+  // What came out, or what was there, is not known by name: the station was emptied of it.
+  const left = found === null || nameless ? [] : without(found, known(out));
   return { elements: together(left, known(put)), basis: 'seen' };
+}
+
+function pieces(list: readonly { readonly quantity: number }[]): number {
+  return list.reduce((sum, one) => sum + one.quantity, 0);
 }
 
 /** The pump's own stations are decided once the control is on a pump. */
