@@ -8,9 +8,11 @@
 --   asfitted_analyst   reads across distributors for the maker
 --   asfitted_jobs      background loops
 --   asfitted_eraser    erases from the private tables
+--   asfitted_projector reads what is derived and what it is derived from, of all, and renews projections
 --
--- asfitted_service is a member of the last five without inheriting from them: work runs
--- under `set local role`, so a statement outside a transaction with a role can do nothing.
+-- asfitted_service is a member of recorder, reader, analyst, jobs and eraser without inheriting from them: work runs
+-- under `set local role`, so a statement outside a transaction with a role can do nothing. In the same way the
+-- owner, whom row security holds too, is a member of projector: `npm run projections` works as that role.
 
 do $$
 declare
@@ -22,7 +24,8 @@ declare
     ['asfitted_reader', 'nologin'],
     ['asfitted_analyst', 'nologin'],
     ['asfitted_jobs', 'nologin'],
-    ['asfitted_eraser', 'nologin']
+    ['asfitted_eraser', 'nologin'],
+    ['asfitted_projector', 'nologin']
   ];
   role text[];
 begin
@@ -40,3 +43,5 @@ $$;
 
 grant asfitted_recorder, asfitted_reader, asfitted_analyst, asfitted_jobs, asfitted_eraser
   to asfitted_service with admin false, inherit false, set true;
+
+grant asfitted_projector to asfitted_owner with admin false, inherit false, set true;

@@ -253,6 +253,11 @@ begin
       'using (owner = any ((select string_to_array(nullif(current_setting(''app.orgs'', true), ''''), '','')::uuid[])::uuid[]))',
       secured || '_own', secured);
   end loop;
+  foreach secured in array array[
+    'facts', 'fact_privates', 'part_uses', 'record_references', 'registrations', 'people', 'stock_items', 'intakes', 'outbox'
+  ] loop
+    execute format('create policy %I on %I to asfitted_projector using (true)', secured || '_of_all', secured);
+  end loop;
   foreach secured in array array['facts', 'part_uses'] loop
     execute format(
       'create policy %I on %I for select to asfitted_analyst '
@@ -262,7 +267,8 @@ begin
 end
 $$;
 
-grant usage on schema public to asfitted_recorder, asfitted_reader, asfitted_analyst, asfitted_jobs, asfitted_eraser;
+grant usage on schema public to asfitted_recorder, asfitted_reader, asfitted_analyst, asfitted_jobs, asfitted_eraser,
+  asfitted_projector;
 
 grant select on organisations, editions, unit_names to asfitted_recorder, asfitted_reader, asfitted_analyst, asfitted_jobs;
 grant select, insert on editions to asfitted_recorder;
@@ -282,3 +288,12 @@ grant select on staged_leaves, outbox, facts, unit_events to asfitted_jobs;
 
 grant select, delete on fact_privates to asfitted_eraser;
 grant select, update on people to asfitted_eraser;
+
+-- What the command that verifies and rebuilds projections reads and renews. Facts and events it can't change.
+grant select on
+  facts, fact_privates, unit_events, unit_heads, unit_states, unit_names, part_uses, record_references, registrations,
+  stock_items, intakes, editions, staged_leaves, outbox
+  to asfitted_projector;
+grant select (owner, id, own_id) on people to asfitted_projector;
+grant insert, delete on unit_heads, unit_states, unit_names, part_uses, record_references, stock_items, intakes
+  to asfitted_projector;

@@ -1,0 +1,71 @@
+/** What is derived within the database, once every fact has put down what it says. */
+import type { Tx } from '../transaction.ts';
+
+/**
+ * The chain of each unit: its events in the order of recording, which recordings keep strictly, without a gap and each
+ * with the entry of the one before.
+ */
+export async function chainEvents(tx: Tx): Promise<void> {
+  await tx.query('analyze expected_effects');
+  await tx.query(
+    `create temp table expected_unit_events on commit drop as
+     select owner, entry, maker, unit_id, row_number() over chain as seq, lag(entry) over chain as prev, fact, kind,
+       performed_from, performed_to, recorded_at, after, effect
+     from expected_effects
+     window chain as (partition by unit_id order by recorded_at, owner, fact)`,
+  );
+  await tx.query('create index on expected_unit_events (unit_id, seq)');
+  await tx.query('create index on expected_unit_events (owner, fact)');
+  await tx.query('create index on expected_facts (owner, id)');
+  await tx.query('analyze expected_unit_events');
+  await tx.query('analyze expected_facts');
+}
+
+export async function setEntries(
+  tx: Tx,
+  entries: readonly { owner: string; id: string; entry: string }[],
+): Promise<void> {
+  await tx.query(
+    `update expected_facts e set entry = row.entry
+     from jsonb_to_recordset($1::jsonb) as row (owner uuid, id uuid, entry text)
+     where e.owner = row.owner and e.id = row.id`,
+    [JSON.stringify(entries)],
+  );
+}
+
+/**
+ * Every statement of stock has put down its version: the latest stays. And what can't be derived is taken over from
+ * the row that is there, where it fits its fact; else the expected row keeps the words that say what should be there.
+ */
+export async function completeRows(tx: Tx): Promise<void> {
+  await tx.query('create index on expected_stock_items (owner, kind, key)');
+  await tx.query('analyze expected_stock_items');
+  await tx.query(
+    `delete from expected_stock_items e using expected_stock_items later
+     where later.owner = e.owner and later.kind = e.kind and later.key = e.key and later.version > e.version`,
+  );
+  await tx.query(
+    `update expected_stock_items e set fingerprint = s.fingerprint from stock_items s
+     where e.fingerprint is null and s.owner = e.owner and s.kind = e.kind and s.key = e.key and s.fact = e.fact`,
+  );
+  await tx.query(
+    `update expected_registrations e set fingerprint = r.fingerprint from registrations r
+     where e.fingerprint is null and r.owner = e.owner and r.unit_id = e.unit_id and r.fact = e.fact`,
+  );
+  await tx.query(
+    `update expected_registrations e set answer = r.answer
+     from registrations r, facts f
+     where r.owner = e.owner and r.unit_id = e.unit_id and f.owner = e.owner and f.id = e.fact
+       and case when pg_input_is_valid(r.answer, 'jsonb') and pg_input_is_valid(f.judgement, 'jsonb') then
+         r.answer::jsonb ->> 'id' = f.id::text
+         and r.answer::jsonb #>> '{receipt,entry}' = f.entry
+         and (select bool_and(r.answer::jsonb -> member = f.judgement::jsonb -> member)
+              from unnest(array['status', 'function', 'findings', 'fit']) as member)
+       else false end`,
+  );
+  await tx.query(
+    `update expected_editions e set content = p.content from editions p
+     where p.maker = e.maker and p.edition = e.edition
+       and e.digest = 'sha256:' || encode(sha256(convert_to(p.content, 'UTF8')), 'hex')`,
+  );
+}
