@@ -11,6 +11,7 @@ import type { InstrumentBody } from '../records/stock-bodies.ts';
 import type { Case, JudgedRecord } from './case.ts';
 
 type Torque = JudgedRecord['torques'][number];
+type Person = NonNullable<Torque['by']>;
 
 /** The verdict on one reading by simple acceptance: conforms when it lies within the limits, limits included. */
 export type Verdict = {
@@ -78,6 +79,38 @@ export function lastSetting(judged: Case, setting: string): JudgedRecord['settin
 }
 export function lastCheck(judged: Case, check: string): JudgedRecord['checks'][number] | undefined {
   return judged.record.checks.findLast((one) => one.check === check);
+}
+
+/** A torque or setting that counts: the last entry for its joint or setting. */
+export type CountedReading = {
+  readonly at: string;
+  readonly kind: 'torque' | 'setting';
+  readonly place: string;
+  readonly readings: readonly Quantity[];
+  readonly instrument: Torque['instrument'];
+};
+
+export function countedReadings(judged: Case): CountedReading[] {
+  const { torques, settings } = judged.record;
+  return [
+    ...torques.flatMap((one, index): CountedReading[] => {
+      if (lastTorque(judged, one.joint) !== one) return [];
+      const { joint, reading, instrument } = one;
+      return [{ at: `/torques/${index}`, kind: 'torque', place: joint, readings: readingsOf(reading), instrument }];
+    }),
+    ...settings.flatMap((one, index): CountedReading[] => {
+      if (lastSetting(judged, one.setting) !== one) return [];
+      const { setting, reading, instrument } = one;
+      return [{ at: `/settings/${index}`, kind: 'setting', place: setting, readings: [reading], instrument }];
+    }),
+  ];
+}
+
+/** Who is named beside single lines of a record, with the pointer to each. */
+export function peopleOfLines(record: JudgedRecord): { readonly pointer: string; readonly by: Person }[] {
+  return (['removed', 'fitted', 'seals', 'torques', 'settings', 'checks'] as const).flatMap((list) =>
+    record[list].flatMap(({ by }, index) => (by === undefined ? [] : [{ pointer: `/${list}/${index}/by`, by }])),
+  );
 }
 
 export function jointOf(judged: Case, id: string): Joint | undefined {

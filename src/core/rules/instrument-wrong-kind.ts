@@ -1,6 +1,5 @@
-import type { Case } from '../judge/case.ts';
-import { instrumentOf } from '../judge/evidence.ts';
-import { concession, type Rule, type Violation } from './rule.ts';
+import { countedReadings, instrumentOf } from '../judge/evidence.ts';
+import { concession, type Rule } from './rule.ts';
 
 export const instrumentWrongKind: Rule = {
   id: 'instrument-wrong-kind',
@@ -9,26 +8,18 @@ export const instrumentWrongKind: Rule = {
   sentence: 'A torque is taken with a torque wrench, a setting with a gauge or a stand.',
   basis: 'An instrument that cannot measure a thing has not measured it.',
   clears: 'a later record with the reading from a fitting instrument, or a concession',
-  check: (judged) => [...wrongFor(judged, 'torques'), ...wrongFor(judged, 'settings')],
+  check: (judged) =>
+    countedReadings(judged).flatMap(({ at, kind, place, instrument }) => {
+      const known = instrumentOf(judged, instrument)?.statement;
+      if (known === undefined || (known.kind === 'torque-wrench') === (kind === 'torque')) return [];
+      return [
+        {
+          pointer: `${at}/instrument`,
+          expected: kind === 'torque' ? 'torque-wrench' : 'gauge or stand',
+          found: known.kind,
+          because: `The ${kind} of ${place} was taken with a ${known.kind}.`,
+          clearedBy: [{ kind, place }, concession(judged)],
+        },
+      ];
+    }),
 };
-
-function wrongFor(judged: Case, list: 'torques' | 'settings'): Violation[] {
-  const items = judged.record[list].map((one) =>
-    'joint' in one
-      ? ({ kind: 'torque', place: one.joint, instrument: one.instrument } as const)
-      : ({ kind: 'setting', place: one.setting, instrument: one.instrument } as const),
-  );
-  return items.flatMap(({ kind, place, instrument }, index) => {
-    const known = instrumentOf(judged, instrument)?.statement;
-    if (known === undefined || (known.kind === 'torque-wrench') === (kind === 'torque')) return [];
-    return [
-      {
-        pointer: `/${list}/${index}/instrument`,
-        expected: kind === 'torque' ? 'torque-wrench' : 'gauge or stand',
-        found: known.kind,
-        because: `The ${kind} of ${place} was taken with a ${known.kind}.`,
-        clearedBy: [{ kind, place }, concession(judged)],
-      },
-    ];
-  });
-}

@@ -1,3 +1,4 @@
+import { peopleOfLines } from '../judge/evidence.ts';
 import { isUnknown } from '../records/parts.ts';
 import type { Rule } from './rule.ts';
 
@@ -11,6 +12,7 @@ export const nothingKnown: Rule = {
   check: ({ record, fact }) => {
     const named = [
       record.technician,
+      ...peopleOfLines(record).map((one) => one.by),
       ...record.torques.map((one) => one.instrument),
       ...record.settings.map((one) => one.instrument),
       ...record.fitted.flatMap((one) => [one.element, one.lot ?? { unknown: 'not stated' }]),

@@ -1,6 +1,6 @@
-import { bodyOf, elementOf, functionOf } from '../catalogue/lookup.ts';
+import { elementOf, functionOf } from '../catalogue/lookup.ts';
 import { type Case, lotKey } from '../judge/case.ts';
-import { jointOf } from '../judge/evidence.ts';
+import { jointOf, peopleOfLines } from '../judge/evidence.ts';
 import { isUnknown, type LotRef } from '../records/parts.ts';
 import type { Rule, Violation } from './rule.ts';
 
@@ -19,7 +19,7 @@ function stockNames(judged: Case): Violation[] {
   const { record, known, edition } = judged;
   const people: [string, unknown][] = [
     ['/technician', record.technician],
-    ...items(judged).map(([at, item]): [string, unknown] => [`${at}/by`, item.by]),
+    ...peopleOfLines(record).map(({ pointer, by }): [string, unknown] => [pointer, by]),
   ];
   const instruments: [string, unknown][] = [
     ...record.torques.map((one, i): [string, unknown] => [`/torques/${i}/instrument`, one.instrument]),
@@ -83,19 +83,12 @@ function catalogueNames(judged: Case): Violation[] {
 }
 
 function functionName({ edition, layout }: Case, at: string, id: string | undefined): Violation[] {
-  const body = bodyOf(edition, layout.body.id)?.id ?? '';
-  return id === undefined || functionOf(edition, body, id) !== null ? [] : [missing(at, 'function', id)];
+  return id === undefined || functionOf(edition, layout.body.id, id) !== null ? [] : [missing(at, 'function', id)];
 }
 
 function recordNames({ afterIsKnown }: Case): Violation[] {
   if (afterIsKnown) return [];
   return [{ pointer: '/after', because: 'No record of this unit has the id that "after" names.' }];
-}
-
-function items({ record }: Case): [string, { by?: unknown }][] {
-  return (['removed', 'fitted', 'seals', 'torques', 'settings', 'checks'] as const).flatMap((list) =>
-    record[list].map((item, index): [string, { by?: unknown }] => [`/${list}/${index}`, item]),
-  );
 }
 
 /** The key of a lot that is named; the maker of the catalogue where only a number is given. */

@@ -202,6 +202,14 @@ export const holds: RuleTests = {
       right: 't-17',
       gives: [{ pointer: '/technician', found: 'no name on the card', clearedBy: [concession] }],
     },
+    {
+      says: 'holds a joint of which nobody knows who closed it, though the rest is known',
+      on: conversionOnPump,
+      at: '/body/torques/1/by',
+      wrong: { unknown: 'the apprentice of that week' },
+      right: 't-18',
+      gives: [{ pointer: '/torques/1/by', found: 'the apprentice of that week', clearedBy: [concession] }],
+    },
   ],
   'lot-unknown': [
     {
@@ -288,6 +296,14 @@ export const holds: RuleTests = {
       at: '/body/seals/0/seal',
       wrong: { unknown: 'black' },
       right: 'seal-22-nbr',
+      gives: [{ pointer: '' }],
+    },
+    {
+      says: 'is content with one person who is known',
+      on: unnamed,
+      at: '/body/checks/0/by',
+      wrong: undefined,
+      right: 't-18',
       gives: [{ pointer: '' }],
     },
     {

@@ -1,4 +1,4 @@
-/** Tests of the rules that hold for torques, seals, settings and the instruments with which they were read. */
+/** Tests of the rules that hold for torques, seals and settings. */
 import type { Clear } from '../../../src/core/rules/finding.ts';
 import { adjustment, change, conversionOnPump, mounting, q } from '../../support/cases.ts';
 import { concession, inEdition, type RuleTests } from './rule-test.ts';
@@ -315,96 +315,6 @@ export const readings: RuleTests = {
       wrong: { setting: 'pressure-limit', min: q('300', 'bar') },
       right: { setting: 'pressure-limit', max: q('215', 'bar') },
       gives: [{ pointer: '/settings/0/reading', expected: 'at least 300 bar, at most 250 bar' }],
-    },
-  ],
-  'instrument-wrong-kind': [
-    {
-      says: 'holds a torque taken with a gauge',
-      on: conversionOnPump,
-      at: '/body/torques/1/instrument',
-      wrong: 'gauge-1',
-      right: 'wrench-1',
-      gives: [
-        {
-          pointer: '/torques/1/instrument',
-          expected: 'torque-wrench',
-          found: 'gauge',
-          clearedBy: [torque('sense-adjuster-body'), concession],
-        },
-      ],
-    },
-    {
-      says: 'holds a pressure taken with a torque wrench',
-      on: adjustment,
-      at: '/body/settings/0/instrument',
-      wrong: 'wrench-1',
-      right: 'stand-1',
-      gives: [
-        {
-          pointer: '/settings/0/instrument',
-          expected: 'gauge or stand',
-          found: 'torque-wrench',
-          clearedBy: [setting('pressure-limit'), concession],
-        },
-      ],
-    },
-  ],
-  'instrument-out-of-range': [
-    {
-      says: 'holds a torque below the least that its wrench measures',
-      on: conversionOnPump,
-      at: '/body/torques/0/instrument',
-      wrong: 'wrench-1',
-      right: 'wrench-2',
-      gives: [
-        {
-          pointer: '/torques/0/reading',
-          expected: '10 to 100 N.m',
-          found: '5.5 N.m',
-          clearedBy: [torque('bleed-seat-element'), concession],
-        },
-      ],
-    },
-    {
-      says: 'holds a pressure above the range of its gauge, and takes an instrument without a stated range',
-      on: () => change(adjustment(), { '/instruments/gauge-1/range/max': q('200', 'bar') }),
-      at: '/body/settings/0/instrument',
-      wrong: 'gauge-1',
-      right: 'stand-1',
-      gives: [
-        {
-          pointer: '/settings/0/reading',
-          expected: '0 to 200 bar',
-          found: '215 bar',
-          clearedBy: [setting('pressure-limit'), concession],
-        },
-      ],
-    },
-    {
-      says: 'holds a torque from a wrench whose range is of another quantity',
-      on: adjustment,
-      at: '/instruments/wrench-1/range',
-      wrong: { min: q('10', 'bar'), max: q('100', 'bar') },
-      right: { min: q('88', 'lbf.in'), max: q('880', 'lbf.in') },
-      gives: [{ pointer: '/torques/0/reading' }],
-    },
-  ],
-  'instrument-unknown': [
-    {
-      says: 'holds a torque of which nobody knows with what it was taken',
-      on: mounting,
-      at: '/body/torques/0/instrument',
-      wrong: { unknown: 'borrowed' },
-      right: 'wrench-1',
-      gives: [{ pointer: '/torques/0/instrument', found: 'borrowed', clearedBy: [torque('mounting'), concession] }],
-    },
-    {
-      says: 'holds a setting of which nobody knows with what it was read',
-      on: mounting,
-      at: '/body/settings/1/instrument',
-      wrong: { unknown: 'not on the card' },
-      right: 'gauge-1',
-      gives: [{ pointer: '/settings/1/instrument', clearedBy: [setting('differential'), concession] }],
     },
   ],
 };
