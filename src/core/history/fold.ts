@@ -1,6 +1,6 @@
 /** The state of a unit, folded from its events. Whoever asks, the fold is the same. */
 import type { Content } from '../fit/fit.ts';
-import { notKnown, sameHeld } from '../fit/fit.ts';
+import { isSure, notKnown, sameHeld } from '../fit/fit.ts';
 import type { BuiltFor } from '../fit/target-function.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Clear } from '../rules/finding.ts';
@@ -32,7 +32,7 @@ export type UnitState = {
 /** Events of one unit, in any order, each once. What is not yet born has no state. */
 export function fold(unit: string, events: readonly UnitEvent[]): UnitState {
   const ordered = orderEvents(events);
-  const born = events.find((event) => event.effect.born !== undefined);
+  const born = ordered.find((event) => event.effect.born !== undefined);
   const empty: UnitState = {
     unit,
     seq: Math.max(0, ...events.map((event) => event.seq)),
@@ -74,13 +74,17 @@ export type Contradiction = { readonly station: string; readonly before: string;
 export function contradictions(state: UnitState, events: readonly UnitEvent[], performed: string): Contradiction[] {
   const later = orderEvents(events).filter((event) => endOf(event) > performed);
   return Object.entries(state.stations).flatMap(([station, content]) => {
-    const next = later.find(
-      ({ effect }) => effect.found?.[station] !== undefined || effect.changed?.[station] !== undefined,
-    );
-    const found = next?.effect.found?.[station];
+    const next = later.find(({ effect }) => foundAt(effect, station) ?? effect.changed?.[station]);
+    const found = next && foundAt(next.effect, station);
     if (next === undefined || found === undefined || agrees(content, found)) return [];
     return [{ station, before: next.performedFrom, found }];
   });
+}
+
+/** What was only assumed was not found. */
+function foundAt({ found }: Effect, station: string): Content | undefined {
+  const content = found?.[station];
+  return content?.basis === 'assumed' ? undefined : content;
 }
 
 /** What is not known contradicts nothing. */
@@ -96,7 +100,7 @@ export function contentOf(state: UnitState, station: string): Content {
 function apply(before: UnitState, { fact, effect, performedTo }: UnitEvent): UnitState {
   return {
     ...before,
-    stations: { ...before.stations, ...since(effect.found, fact), ...since(effect.changed, fact) },
+    stations: { ...before.stations, ...since(foundAfter(before, effect), fact), ...since(effect.changed, fact) },
     function: effect.function === undefined ? before.function : effect.function,
     builtFor: effect.builtFor ?? before.builtFor,
     mounted: mountedAfter(before, effect, fact, performedTo),
@@ -106,6 +110,15 @@ function apply(before: UnitState, { fact, effect, performedTo }: UnitEvent): Uni
       ...(effect.opens ?? []).map((one) => ({ ...one, fact })),
     ],
   };
+}
+
+/** What was assumed while nothing was known stands back behind what a late record knows. */
+function foundAfter(before: UnitState, { found }: Effect): Effect['found'] {
+  return Object.fromEntries(
+    Object.entries(found ?? {}).filter(
+      ([station, content]) => content.basis !== 'assumed' || !isSure(contentOf(before, station)),
+    ),
+  );
 }
 
 function since(contents: Effect['found'], fact: string): Record<string, StationState> {

@@ -4,17 +4,23 @@
  */
 import type { UnitEvent } from './event.ts';
 
+/**
+ * What an event comes after is brought forward to just before it, never the event put back: so two events whose
+ * intervals don't overlap keep their order, whatever is said about a third.
+ */
 export function orderEvents(events: readonly UnitEvent[]): UnitEvent[] {
-  const ordered = [...events].sort((a, b) => compareText(endOf(a), endOf(b)) || a.seq - b.seq);
-  for (const event of events.filter((one) => one.after !== null).sort((a, b) => a.seq - b.seq)) {
-    const at = ordered.indexOf(event);
-    const earlier = ordered.findIndex((one) => one.fact === event.after);
-    const other = ordered[earlier];
-    if (other === undefined || earlier < at || !overlap(event, other)) continue;
-    ordered.splice(at, 1);
-    ordered.splice(earlier, 0, event);
-  }
-  return ordered;
+  const byFact = new Map(events.map((event) => [event.fact, event]));
+  const ordered = new Set<UnitEvent>();
+  const onTheWay = new Set<UnitEvent>();
+  const place = (event: UnitEvent) => {
+    if (ordered.has(event) || onTheWay.has(event)) return;
+    onTheWay.add(event);
+    const earlier = event.after === null ? undefined : byFact.get(event.after);
+    if (earlier !== undefined && overlap(event, earlier)) place(earlier);
+    ordered.add(event);
+  };
+  for (const event of [...events].sort((a, b) => compareText(endOf(a), endOf(b)) || a.seq - b.seq)) place(event);
+  return [...ordered];
 }
 
 /** The instant at which the work counts as done. */
