@@ -15,7 +15,14 @@ export function clearsOf(judged: Case): Clear[] {
     ...at('torque', closedJoints(judged)),
     ...at('seal', sealedJoints(judged)),
     ...at('setting', settingsSettled(judged)),
-    ...at('check', checksWith(judged, 'passed')),
+    ...at(
+      'check',
+      checksMade(judged, (one) => one.result === 'passed'),
+    ),
+    ...at(
+      'not-applicable',
+      checksMade(judged, (one) => one.result === 'not-applicable' && one.reason !== undefined),
+    ),
     ...at('content', knownStations(judged)),
     ...at('part', renewedStations(judged)),
     ...at('function', leavesFunction(judged) ? ['control'] : []),
@@ -70,11 +77,14 @@ function hasSetting({ target }: Case, setting: string): boolean | null {
 }
 
 /** By the last result of each. What can only be seen on a pump counts only there. */
-function checksWith(judged: Case, result: 'passed'): string[] {
+function checksMade(judged: Case, isSo: (one: Case['record']['checks'][number]) => boolean): string[] {
   return judged.edition.checks
     .filter((check) => staysOnPump(judged) || !isOfPump(check))
     .map((check) => check.id)
-    .filter((id) => lastCheck(judged, id)?.result === result);
+    .filter((id) => {
+      const last = lastCheck(judged, id);
+      return last !== undefined && isSo(last);
+    });
 }
 
 /** Leaks, function and plate are the pump's, whatever else the edition says. */

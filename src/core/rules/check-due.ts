@@ -7,13 +7,16 @@ export const checkDue: Rule = {
   kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
   sentence: 'Every check that the edition requires of the work is done.',
   basis: 'The edition says which; leak, function and plate can only be checked on the pump.',
-  clears: 'a later record in which the check is passed',
+  clears: 'a later record in which the check is passed, or said not to apply and why',
   check: (judged) => {
     const { evidence, afterMounting } = judged.demanded;
     const due = (check: string, because: string) => ({
       pointer: '/checks',
       because,
-      clearedBy: [{ kind: 'check' as const, place: check }],
+      clearedBy: [
+        { kind: 'check' as const, place: check },
+        { kind: 'not-applicable' as const, place: check },
+      ],
     });
     const open = evidence.checks.filter((id) => !isAnswered(lastCheck(judged, id)));
     return [

@@ -9,6 +9,8 @@ export const clearKinds = [
   'seal',
   'setting',
   'check',
+  /** A check said not to apply, with its reason. */
+  'not-applicable',
   'content',
   /** Everything at a station taken out, and what is there now put in by the same record. */
   'part',

@@ -33,6 +33,15 @@ function looked(stations: Readonly<Record<string, unknown>>): Setup {
   return change(inspection(), { '/body/found': { stations } });
 }
 
+/** A mounting whose last check, that of the plate, is replaced. */
+const mountedWith = (checks: readonly unknown[]) =>
+  change(mounting(), {
+    '/body/checks': [
+      ...['make-safe', 'leak-free', 'function-check'].map((check) => ({ check, result: 'passed' })),
+      ...checks,
+    ],
+  });
+
 const onEster = { '/pump/events/0/effect/born/fluid': 'ester' };
 const withoutTorque = () => change(conversionOnPump(), { '/body/torques/1': undefined });
 const withTorque = (reading: unknown) => change(conversionOnPump(), { '/body/torques/1/reading': reading });
@@ -118,6 +127,12 @@ const good: Row[] = [
     'a check',
     () => change(conversionOnPump(), { '/body/checks/1': undefined }),
     () => evidence({ checks: [{ check: 'leak-free', result: 'passed' }] }),
+  ],
+  [
+    'check-due',
+    'a check said not to apply, with the reason',
+    conversionOnShelf,
+    () => mountedWith([{ check: 'plate-marked', result: 'not-applicable', reason: 'the pump has no plate' }]),
   ],
   [
     'check-failed',
@@ -292,6 +307,12 @@ const bad: Row[] = [
         }),
         { '/pump': null },
       ),
+  ],
+  [
+    'check-due',
+    'a check said not to apply without a reason',
+    () => change(conversionOnPump(), { '/body/checks/3': undefined }),
+    () => evidence({ checks: [{ check: 'plate-marked', result: 'not-applicable' }] }),
   ],
   ['check-failed', 'a check not done', leaks, () => evidence({ checks: [{ check: 'leak-free', result: 'not-done' }] })],
   [
