@@ -1,5 +1,7 @@
+import { type Fit, notKnown } from '../fit/fit.ts';
 import { planConversion } from '../fit/plan-conversion.ts';
 import { sheetDigest } from '../fit/sheet-digest.ts';
+import { agrees } from '../history/fold.ts';
 import type { Case } from '../judge/case.ts';
 import { knownSettings } from '../judge/make-case.ts';
 import type { Rule } from './rule.ts';
@@ -14,13 +16,13 @@ export const sheetDiffers: Rule = {
   check: (judged) => {
     const { sheet, to } = judged.record;
     if (sheet === undefined || to === undefined || to === null) return [];
-    const digest = digestNow(judged, to.function);
-    return digest === null || digest === sheet
+    const digests = digestsNow(judged, to.function);
+    return digests.length === 0 || digests.includes(sheet)
       ? []
       : [
           {
             pointer: '/sheet',
-            expected: digest,
+            expected: digests[0] ?? null,
             found: sheet,
             because: 'The sheet that was worked to is not the one for this unit as it was found.',
           },
@@ -28,8 +30,17 @@ export const sheetDiffers: Rule = {
   },
 };
 
-function digestNow(judged: Case, to: string): string | null {
-  const { edition, layout, pumpAtHand, builtFor, found, functionFound, control, pattern, after } = judged;
+/** Of the unit as it was found; and as the records had it, where what was found only makes that surer. */
+function digestsNow(judged: Case, to: string): string[] {
+  const { before, found, functionBefore, functionFound } = judged;
+  const surer =
+    functionBefore === functionFound &&
+    Object.entries(found).every(([station, content]) => agrees(before[station] ?? notKnown, content));
+  return (surer ? [found, before] : [found]).flatMap((fit) => digestFor(judged, fit, to));
+}
+
+function digestFor(judged: Case, fit: Fit, to: string): string[] {
+  const { edition, layout, pumpAtHand, builtFor, functionFound, control, pattern, after } = judged;
   const choices = Object.fromEntries(
     Object.entries(pattern).flatMap(([station, demand]) => {
       const fitted = after[station]?.elements?.[0]?.element;
@@ -43,11 +54,11 @@ function digestNow(judged: Case, to: string): string | null {
     body: layout.body.id,
     pump: pumpAtHand,
     builtFor,
-    fit: found,
+    fit,
     from: functionFound,
     settings: knownSettings(control.state),
     to,
     choices,
   });
-  return 'refused' in plan ? null : sheetDigest(plan);
+  return 'refused' in plan ? [] : [sheetDigest(plan)];
 }
