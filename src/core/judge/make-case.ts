@@ -151,9 +151,19 @@ function foundFit(before: Fit, record: JudgedRecord, pattern: Readonly<Record<st
       const recorded = before[id] ?? notKnown;
       const demand = pattern[id] ?? 'keep';
       if (recorded.elements !== null || demand === 'keep') return [id, recorded];
-      return [id, { elements: contentsAllowed(demand)[0] ?? [], basis: 'assumed' }];
+      return [id, { elements: likeliest(contentsAllowed(demand), id, record), basis: 'assumed' }];
     }),
   );
+}
+
+/** Where the function leaves a choice: the one that was taken out, else the first. */
+function likeliest(allowed: readonly (readonly Held[])[], station: string, record: JudgedRecord): readonly Held[] {
+  const out = named(record.removed.filter((one) => one.station === station));
+  return allowed.find((one) => without(out, one).length === 0) ?? allowed[0] ?? [];
+}
+
+function named(list: readonly { readonly element: unknown; readonly quantity: number }[]): Held[] {
+  return list.flatMap(({ element, quantity }) => (typeof element === 'string' ? [{ element, quantity }] : []));
 }
 
 function fitAfter(layout: Layout, found: Fit, record: JudgedRecord): Fit {
@@ -171,14 +181,12 @@ function contentAfter(station: string, most: number, found: readonly Held[] | nu
   const out = record.removed.filter((one) => one.station === station);
   const put = record.fitted.filter((one) => one.station === station);
   if (put.some((one) => isUnknown(one.element))) return notKnown;
-  const known = (list: readonly { element: unknown; quantity: number }[]): Held[] =>
-    list.flatMap(({ element, quantity }) => (typeof element === 'string' ? [{ element, quantity }] : []));
   const nameless = out.some((one) => isUnknown(one.element));
   if (found === null && out.length === 0 && most > 1) return notKnown;
   if (found !== null && nameless && pieces(out) < pieces(found)) return notKnown;
   // What came out, or what was there, is not known by name: the station was emptied of it.
-  const left = found === null || nameless ? [] : without(found, known(out));
-  return { elements: together(left, known(put)), basis: 'seen' };
+  const left = found === null || nameless ? [] : without(found, named(out));
+  return { elements: together(left, named(put)), basis: 'seen' };
 }
 
 function pieces(list: readonly { readonly quantity: number }[]): number {

@@ -19,7 +19,7 @@ function functionDiffers({ record, functionBefore, control }: Case): Violation[]
   const stated = record.found?.function;
   if (
     stated === undefined ||
-    record.found?.stations !== undefined ||
+    Object.keys(record.found?.stations ?? {}).length > 0 ||
     functionBefore === null ||
     stated === functionBefore
   )

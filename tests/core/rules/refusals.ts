@@ -11,6 +11,7 @@ import {
 } from '../../support/cases.ts';
 import { inEdition, type RuleTests } from './rule-test.ts';
 
+const recorded = '/control/events/0/effect/found';
 const plug = [{ element: 'plug-m5' }];
 const bled = [{ element: 'orifice-0.6' }];
 
@@ -102,6 +103,14 @@ export const refusals: RuleTests = {
       ],
     },
     {
+      says: 'asks for stations also where a list of them is given that is empty',
+      on: () => change(inspection(), { [`${recorded}/bleed-seat`]: undefined }),
+      at: '/body/found',
+      wrong: { function: 'load-sense', stations: {} },
+      right: { function: 'load-sense', stations: { 'bleed-seat': plug } },
+      gives: [{ pointer: '/found/function', expected: 'load-sense-bled', found: 'load-sense' }],
+    },
+    {
       says: 'asks for the station where the function found has something else there than the records',
       on: () => change(conversionOnPump(), { '/body/found': { function: 'load-sense-bled' } }),
       at: '/control/events/0/effect/found/pilot-seat/elements',
@@ -155,7 +164,7 @@ export const refusals: RuleTests = {
       on: () =>
         change(conversionOnPump(), {
           '/body/found': { function: 'load-sense-bled' },
-          '/control/events/0/effect/found/bleed-seat': undefined,
+          [`${recorded}/bleed-seat`]: undefined,
         }),
       at: '/body/removed/0/element',
       wrong: 'plug-m5',
