@@ -20,7 +20,8 @@ const statements = {
     insert into people (owner, id, own_id, name, subject)
     select owner, id, own_id, name, subject
     from jsonb_to_recordset($1::jsonb) as row (owner uuid, id uuid, own_id text, name text, subject text)
-    on conflict (owner, id) do update set name = excluded.name, subject = excluded.subject`,
+    on conflict (owner, own_id) do update set name = excluded.name, subject = excluded.subject
+    where people.id = excluded.id`,
   stock_items: `
     insert into stock_items (owner, kind, key, fact, version, fingerprint, statement)
     select owner, kind, key, fact, version, fingerprint, statement
@@ -34,7 +35,10 @@ const statements = {
 export type ReplacedTable = keyof typeof statements;
 export type ReplacedRow = Readonly<Record<string, string | number | null>>;
 
-/** Gives how many rows went in; a stock item that somebody else replaced meanwhile does not. */
+/**
+ * Gives how many rows went in; a stock item that somebody else replaced meanwhile does not, nor a person whom somebody
+ * else stated first and so gave another id.
+ */
 export async function upsertRows(tx: Tx, table: ReplacedTable, rows: readonly ReplacedRow[]): Promise<number> {
   if (rows.length === 0) return 0;
   const result = await tx.query({ name: `replace-${table}`, text: statements[table], values: [JSON.stringify(rows)] });
