@@ -3,6 +3,7 @@
  * tried again request by request, so that one that breaks it never fails its neighbours.
  */
 import { canonical } from '../../core/log/canonical.ts';
+import { Problem } from '../../errors.ts';
 import type { Pools } from '../../store/pools.ts';
 import type { Row } from '../../store/sql/insert-rows.ts';
 import { type Timeouts, withTransaction } from '../../store/transaction.ts';
@@ -86,7 +87,8 @@ async function recordOne(recording: Recording, request: Request): Promise<Outcom
       const [outcome] = await inOneTransaction(recording, [request]);
       return outcome ?? { kind: 'failed', error: new Error('not decided') };
     } catch (error) {
-      if (tried === mostTries || !isWorthAnotherTry(error)) return { kind: 'failed', error };
+      if (!isWorthAnotherTry(error)) return { kind: 'failed', error };
+      if (tried === mostTries) return { kind: 'failed', error: busy(error) };
     }
   }
 }
@@ -95,6 +97,12 @@ async function recordOne(recording: Recording, request: Request): Promise<Outcom
 function isWorthAnotherTry(error: unknown): boolean {
   if (error instanceof ConcurrentChange) return true;
   return error instanceof Error && 'code' in error && (error.code === '40P01' || error.code === '40001');
+}
+
+function busy(cause: unknown): Problem {
+  return new Problem('busy', 'Others keep changing the same; repeat the request, with the same key if it has one.', {
+    cause,
+  });
 }
 
 async function inOneTransaction(recording: Recording, requests: readonly Request[]): Promise<Outcome[]> {
