@@ -110,37 +110,55 @@ export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readon
   await append(tx, 'attempts', attempts);
 }
 
+/** The keys by which two batches can want the same row; rows of other tables are named by ids made for this batch. */
+const claimedBy: Partial<Record<AppendedTable | ReplacedTable, readonly string[]>> = {
+  idempotency_keys: ['owner', 'client', 'key'],
+  record_references: ['owner', 'kind', 'reference'],
+  unit_names: ['maker', 'unit_kind', 'name_key'],
+  unit_heads: ['unit_id'],
+  unit_states: ['unit_id'],
+  registrations: ['owner', 'unit_id'],
+  people: ['owner', 'own_id'],
+  stock_items: ['owner', 'kind', 'key'],
+  editions: ['maker', 'edition'],
+};
+
 async function append<T extends AppendedTable>(tx: Tx, table: T, rows: readonly Row<T>[]): Promise<void> {
-  const count = await insertRows(tx, table, rows);
+  const count = await insertRows(tx, table, inOrder(table, rows));
   if (count !== rows.length)
     throw new ConcurrentChange(`${rows.length - count} of ${rows.length} rows of ${table} were taken`);
 }
 
 async function replace(tx: Tx, table: ReplacedTable, rows: readonly ReplacedRow[]): Promise<void> {
-  const count = await upsertRows(tx, table, rows);
+  const count = await upsertRows(tx, table, inOrder(table, rows));
   if (count !== rows.length)
     throw new ConcurrentChange(`${rows.length - count} of ${rows.length} rows of ${table} were replaced`);
 }
 
+function inOrder<R extends ReplacedRow>(table: AppendedTable | ReplacedTable, rows: readonly R[]): readonly R[] {
+  const columns = claimedBy[table];
+  if (columns === undefined) return rows;
+  const keyed = rows.map((row) => ({ row, key: JSON.stringify(columns.map((column) => row[column])) }));
+  return keyed.sort((a, b) => (a.key < b.key ? -1 : a.key > b.key ? 1 : 0)).map(({ row }) => row);
+}
+
 function keyRows(kept: readonly KeptFact[]): Row<'idempotency_keys'>[] {
-  return kept
-    .flatMap(({ request, draft, answer }) =>
-      request.key === null
-        ? []
-        : [
-            {
-              owner: request.owner,
-              client: request.client,
-              key: request.key,
-              route: request.route,
-              fingerprint: fingerprint(request.sent),
-              fact: request.fact,
-              status: draft.status,
-              answer,
-            },
-          ],
-    )
-    .sort((a, b) => compare(`${a.owner} ${a.client} ${a.key}`, `${b.owner} ${b.client} ${b.key}`));
+  return kept.flatMap(({ request, draft, answer }) =>
+    request.key === null
+      ? []
+      : [
+          {
+            owner: request.owner,
+            client: request.client,
+            key: request.key,
+            route: request.route,
+            fingerprint: fingerprint(request.sent),
+            fact: request.fact,
+            status: draft.status,
+            answer,
+          },
+        ],
+  );
 }
 
 function eventRow(event: KeptFact['events'][number]): Row<'unit_events'> {
@@ -164,11 +182,5 @@ function useRows({ request, draft }: KeptFact): Row<'part_uses'>[] {
 
 /** A unit that several records of the batch touched is written once, as the last one left it. */
 function lastPerUnit(rows: readonly ReplacedRow[]): ReplacedRow[] {
-  return [...new Map(rows.map((row) => [row['unit_id'], row])).values()].sort((a, b) =>
-    compare(String(a['unit_id']), String(b['unit_id'])),
-  );
-}
-
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
+  return [...new Map(rows.map((row) => [row['unit_id'], row])).values()];
 }
