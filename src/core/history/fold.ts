@@ -92,7 +92,7 @@ export function agrees(a: Content, b: Content): boolean {
   return a.elements === null || b.elements === null || sameHeld(a.elements, b.elements);
 }
 
-export function contentOf(state: UnitState, station: string): Content {
+export function contentOf(state: Pick<UnitState, 'stations'>, station: string): Content {
   const { elements, basis } = state.stations[station] ?? notKnown;
   return { elements, basis };
 }

@@ -3,7 +3,8 @@
 import type { Joint } from '../catalogue/edition.ts';
 import { isLocknut } from '../fit/broken-joints.ts';
 import { satisfies } from '../fit/choose-contents.ts';
-import { type Content, isSure, notKnown, sameHeld } from '../fit/fit.ts';
+import { type Content, isSure, sameHeld } from '../fit/fit.ts';
+import { contentAt } from '../fit/layout.ts';
 import { isUnknown } from '../records/parts.ts';
 import type { Clear, ClearKind } from '../rules/finding.ts';
 import type { Case } from './case.ts';
@@ -30,12 +31,12 @@ export function clearsOf(judged: Case): Clear[] {
 }
 
 /** Stated one by one, or filled in from the function found where the records knew nothing. */
-export function foundStations({ record, before, found }: Case): Record<string, Content> {
+export function foundStations({ record, layout, before, found }: Case): Record<string, Content> {
   return Object.fromEntries(
     Object.entries(found).filter(([id, content]) => {
       const stated = record.found?.stations?.[id];
       if (stated !== undefined) return !isUnknown(stated);
-      return (before[id] ?? notKnown).elements === null && content.elements !== null;
+      return contentAt(layout, before, id).elements === null && content.elements !== null;
     }),
   );
 }
@@ -95,26 +96,26 @@ function isOfPump({ where, role }: Case['edition']['checks'][number]): boolean {
 /** Seen, or put there; not what is only assumed. */
 function knownStations(judged: Case): string[] {
   const stated = Object.keys(foundStations(judged)).filter((id) => judged.found[id]?.basis === 'seen');
-  return [...stated, ...touchedBy(judged.record)].filter((id) => isSure(judged.after[id] ?? notKnown));
+  return [...stated, ...touchedBy(judged.record)].filter((id) => isSure(contentAt(judged.layout, judged.after, id)));
 }
 
 /** Stations of which everything that was there came out. */
-function renewedStations({ record, after }: Case): string[] {
+function renewedStations({ record, layout, after }: Case): string[] {
   return touchedBy(record).filter((id) => {
     const put = record.fitted.flatMap(({ station, element, quantity }) =>
       station === id && typeof element === 'string' ? [{ element, quantity }] : [],
     );
-    const { elements } = after[id] ?? notKnown;
+    const { elements } = contentAt(layout, after, id);
     return elements !== null && sameHeld(elements, put);
   });
 }
 
 /** Whether the record states work or a look that leaves a function, with every decided station known as it demands. */
-function leavesFunction({ kind, target, pattern, after }: Case): boolean {
+function leavesFunction({ kind, target, layout, pattern, after }: Case): boolean {
   if (kind !== 'conversion' && kind !== 'inspection') return false;
   if (target === null || 'refused' in target) return false;
   return Object.entries(pattern).every(([station, demand]) => {
-    const content = after[station] ?? notKnown;
+    const content = contentAt(layout, after, station);
     return demand === 'keep' || (isSure(content) && satisfies(content, demand));
   });
 }

@@ -4,7 +4,8 @@
  */
 import { onPump } from '../catalogue/lookup.ts';
 import { satisfies } from '../fit/choose-contents.ts';
-import { type Content, notKnown } from '../fit/fit.ts';
+import type { Content } from '../fit/fit.ts';
+import { contentAt } from '../fit/layout.ts';
 import type { BuiltFor } from '../fit/target-function.ts';
 import type { Effect, OpenFinding, UnitEffect } from '../history/event.ts';
 import { canonical } from '../log/canonical.ts';
@@ -12,7 +13,7 @@ import type { Quantity } from '../quantity/quantity.ts';
 import type { Finding } from '../rules/finding.ts';
 import type { Case } from './case.ts';
 import { clearsOf, foundStations } from './clears.ts';
-import { lastSetting, staysOnPump } from './evidence.ts';
+import { staysOnPump } from './evidence.ts';
 import { touchedBy } from './make-case.ts';
 
 type Contents = Record<string, Content>;
@@ -57,21 +58,21 @@ function settingsAfter(judged: Case): Record<string, Quantity | null> {
   if (!staysOnPump(judged)) return {};
   const opened = new Set(demanded.ways.opened);
   const disturbed = layout.settings.filter((one) => opened.has(one.station)).map((one) => one.id);
-  const read = [...new Set(record.settings.map((one) => one.setting))];
   return {
     ...record.found?.settings,
     ...Object.fromEntries(disturbed.map((id) => [id, null])),
-    ...Object.fromEntries(read.map((id) => [id, lastSetting(judged, id)?.reading ?? null])),
+    // Of several readings of one setting the last stays.
+    ...Object.fromEntries(record.settings.map((one) => [one.setting, one.reading])),
   };
 }
 
 /** A conversion declares its function; an inspection confirms the one found, or finds that it is none. */
 function functionAfter(judged: Case): Pick<Effect, 'function'> {
-  const { kind, record, functionFound, functionBefore, pattern, after } = judged;
+  const { kind, record, functionFound, functionBefore, layout, pattern, after } = judged;
   if (kind === 'conversion') return { function: record.to?.function ?? null };
   if (kind !== 'inspection') return {};
   const agrees = Object.entries(pattern).every(([station, demand]) => {
-    const content = after[station] ?? notKnown;
+    const content = contentAt(layout, after, station);
     return content.elements === null || satisfies(content, demand);
   });
   const found = agrees ? functionFound : null;
@@ -88,6 +89,7 @@ function builtForAfter(judged: Case): Pick<Effect, 'builtFor'> {
   return after === null || canonical(after) === canonical(judged.control.state.builtFor) ? {} : { builtFor: after };
 }
 
+/** Null where the work leaves no function. */
 function askedByPattern(target: Case['target']): BuiltFor | null {
   if (target === null || 'refused' in target) return null;
   const { rotation, size, voltage } = target.pattern.when;

@@ -157,8 +157,8 @@ export function isClosed(judged: Case, jointId: string): boolean {
 
 /** Enough seals of the right size, known by name, in a compound that stands the fluid. */
 export function isSealed(judged: Case, jointId: string): boolean {
-  const needs = jointOf(judged, jointId)?.seals ?? [];
-  return needs.every(({ seal: size, quantity }) => sealsFor(judged, jointId, size) >= quantity);
+  const needs = jointOf(judged, jointId)?.seals;
+  return needs?.every(({ seal: size, quantity }) => sealsFor(judged, jointId, size) >= quantity) === true;
 }
 
 function sealsFor(judged: Case, jointId: string, size: string): number {

@@ -1,6 +1,6 @@
 /** From what was loaded to a case: what was there, what is there now, and what the work demands. */
 import type { Demand, Edition } from '../catalogue/edition.ts';
-import { bodyOf, functionOf, onPump, patternFor, sizeOf } from '../catalogue/lookup.ts';
+import { bodyOf, functionOf, patternFor, sizeOf } from '../catalogue/lookup.ts';
 import { contentsAllowed } from '../fit/choose-contents.ts';
 import { type Demanded, demandOf } from '../fit/demand.ts';
 import { type Content, type Fit, type Held, notKnown, together, without } from '../fit/fit.ts';
@@ -132,23 +132,18 @@ function pumpOf({ state }: UnitAtHand): PumpAtHand | null {
 
 /** Closures hold nothing that a record could speak of. */
 function recordedFit(layout: Layout, control: UnitAtHand, pump: UnitAtHand | null): Fit {
+  const stations = { ...control.state.stations, ...pump?.state.stations };
   return Object.fromEntries(
-    layout.stations
-      .filter((station) => station.accepts.length > 0)
-      .map(({ id }) => {
-        const holder = id.startsWith(onPump) ? pump : control;
-        return [id, holder === null ? notKnown : contentOf(holder.state, id)];
-      }),
+    layout.stations.filter((station) => station.accepts.length > 0).map(({ id }) => [id, contentOf({ stations }, id)]),
   );
 }
 
 /** Stated station by station; else as recorded; else, where a function was found, as that function has it. */
 function foundFit(before: Fit, record: JudgedRecord, pattern: Readonly<Record<string, Demand>>): Fit {
   return Object.fromEntries(
-    Object.keys(before).map((id): [string, Content] => {
+    Object.entries(before).map(([id, recorded]): [string, Content] => {
       const stated = record.found?.stations?.[id];
       if (stated !== undefined && !isUnknown(stated)) return [id, { elements: together(stated), basis: 'seen' }];
-      const recorded = before[id] ?? notKnown;
       const demand = pattern[id] ?? 'keep';
       if (recorded.elements !== null || demand === 'keep') return [id, recorded];
       return [id, { elements: likeliest(contentsAllowed(demand), id, record), basis: 'assumed' }];
@@ -159,7 +154,8 @@ function foundFit(before: Fit, record: JudgedRecord, pattern: Readonly<Record<st
 /** Where the function leaves a choice: the one that was taken out, else the first. */
 function likeliest(allowed: readonly (readonly Held[])[], station: string, record: JudgedRecord): readonly Held[] {
   const out = named(record.removed.filter((one) => one.station === station));
-  return allowed.find((one) => without(out, one).length === 0) ?? allowed[0] ?? [];
+  const fitting = allowed.filter((one) => without(out, one).length === 0);
+  return [...fitting, ...allowed].slice(0, 1).flat();
 }
 
 function named(list: readonly { readonly element: unknown; readonly quantity: number }[]): Held[] {

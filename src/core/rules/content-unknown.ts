@@ -1,4 +1,4 @@
-import { notKnown } from '../fit/fit.ts';
+import { contentAt } from '../fit/layout.ts';
 import { isUnknown } from '../records/parts.ts';
 import { concession, type Rule } from './rule.ts';
 
@@ -11,7 +11,7 @@ export const contentUnknown: Rule = {
   clears: 'a later record that states or changes what the station holds, or a concession',
   check: (judged) =>
     Object.entries(judged.pattern).flatMap(([station, demand]) => {
-      if (demand === 'keep' || (judged.after[station] ?? notKnown).elements !== null) return [];
+      if (demand === 'keep' || contentAt(judged.layout, judged.after, station).elements !== null) return [];
       const index = judged.record.fitted.findIndex((one) => one.station === station && isUnknown(one.element));
       return [
         {

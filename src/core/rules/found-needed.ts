@@ -1,4 +1,5 @@
 import { satisfies } from '../fit/choose-contents.ts';
+import { contentAt } from '../fit/layout.ts';
 import type { Case } from '../judge/case.ts';
 import { removedInVain } from './removed-not-there.ts';
 import type { Rule, Violation } from './rule.ts';
@@ -35,18 +36,17 @@ function functionDiffers({ record, functionBefore, control }: Case): Violation[]
 }
 
 /** Found by function, and a station that isn't stated holds something else according to the records. */
-function stationsDiffer({ record, before, foundPattern }: Case): Violation[] {
+function stationsDiffer({ record, layout, before, foundPattern }: Case): Violation[] {
   return Object.entries(foundPattern).flatMap(([station, demand]) => {
-    const recorded = before[station];
-    if (recorded === undefined || recorded.elements === null || record.found?.stations?.[station] !== undefined)
-      return [];
+    const recorded = contentAt(layout, before, station);
+    if (recorded.elements === null || record.found?.stations?.[station] !== undefined) return [];
     if (satisfies(recorded, demand)) return [];
     return [
       {
         pointer: '/found/function',
-        expected: `${station}: ${said(recorded)}`,
+        expected: `${station}: ${said(recorded.elements)}`,
         found: `${record.found?.function}`,
-        because: `The records have ${said(recorded)} at ${station}, which ${record.found?.function} doesn't have. State under found.stations what was found there.`,
+        because: `The records have ${said(recorded.elements)} at ${station}, which ${record.found?.function} doesn't have. State under found.stations what was found there.`,
       },
     ];
   });
@@ -65,6 +65,6 @@ function removedDiffers(judged: Case): Violation[] {
 }
 
 /** Who says what a station holds: the records, or the function found where the records don't know. */
-function source({ record, before }: Case, station: string): string {
-  return before[station]?.elements == null ? `${record.found?.function} has` : 'The records have';
+function source({ record, layout, before }: Case, station: string): string {
+  return contentAt(layout, before, station).elements === null ? `${record.found?.function} has` : 'The records have';
 }

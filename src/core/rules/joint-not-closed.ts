@@ -1,4 +1,4 @@
-import { jointOf, lastTorque, readingsOf } from '../judge/evidence.ts';
+import { lastTorque, readingsOf } from '../judge/evidence.ts';
 import { concession, type Rule } from './rule.ts';
 
 export const jointNotClosed: Rule = {
@@ -9,8 +9,8 @@ export const jointNotClosed: Rule = {
   basis: 'A joint opened on the way and never torqued again is what leaks or comes loose later.',
   clears: 'a later record with the torque of the joint, or a concession',
   check: (judged) =>
-    judged.demanded.evidence.torques.flatMap((id) => {
-      const count = jointOf(judged, id)?.count ?? 1;
+    judged.demanded.joints.flatMap(({ joint: id, count }) => {
+      if (!judged.demanded.evidence.torques.includes(id)) return [];
       const torque = lastTorque(judged, id);
       const readings = torque === undefined ? 0 : readingsOf(torque.reading).length;
       if (readings >= count) return [];

@@ -1,5 +1,5 @@
 import { satisfies } from '../fit/choose-contents.ts';
-import { notKnown } from '../fit/fit.ts';
+import { contentAt } from '../fit/layout.ts';
 import type { Case } from '../judge/case.ts';
 import { concession, type Rule } from './rule.ts';
 
@@ -28,7 +28,7 @@ function reason(judged: Case): string | null {
     return judged.record.to === null ? 'The work leaves a fit that matches no function.' : null;
   }
   const wrong = Object.entries(judged.pattern).filter(([station, demand]) => {
-    const content = judged.after[station] ?? notKnown;
+    const content = contentAt(judged.layout, judged.after, station);
     return content.elements !== null && !satisfies(content, demand);
   });
   return wrong.length === 0

@@ -1,5 +1,5 @@
 import { satisfies } from '../fit/choose-contents.ts';
-import { notKnown } from '../fit/fit.ts';
+import { contentAt } from '../fit/layout.ts';
 import { builtForAnother } from '../fit/plan-mounting.ts';
 import type { Case } from '../judge/case.ts';
 import { concession, type Rule } from './rule.ts';
@@ -29,7 +29,7 @@ function reasons({ record, builtFor, pumpAtHand, layout, target, pattern, after,
   if (target === null) return [`${control.name} matches no function.`];
   if ('refused' in target) return [`On this pump ${target.refused}.`];
   return Object.entries(pattern).flatMap(([station, demand]) => {
-    const content = after[station] ?? notKnown;
+    const content = contentAt(layout, after, station);
     if (content.elements === null || satisfies(content, demand)) return [];
     return [`${station} doesn't hold what ${target.function.id} demands on this pump.`];
   });

@@ -36,5 +36,10 @@ function puttingOn({ control, pump, elsewhere }: Case): Violation[] {
 
 function takingOff({ control, pump }: Case): Violation[] {
   if (control.state.mounted !== null && control.state.mounted.with === pump?.unit) return [];
-  return [{ pointer: '/control', because: `By the records ${control.name} is not on pump ${pump?.name ?? ''}.` }];
+  return [
+    {
+      pointer: '/control',
+      because: `By the records ${control.name} is not on ${pump === null ? 'a pump' : `pump ${pump.name}`}.`,
+    },
+  ];
 }

@@ -1,4 +1,5 @@
-import { type Content, notKnown, without } from '../fit/fit.ts';
+import { type Held, without } from '../fit/fit.ts';
+import { contentAt } from '../fit/layout.ts';
 import type { Case } from '../judge/case.ts';
 import type { Rule } from './rule.ts';
 import { said } from './said.ts';
@@ -24,22 +25,22 @@ export const removedNotThere: Rule = {
 type InVain = {
   readonly index: number;
   readonly station: string;
-  readonly there: Content;
+  readonly there: readonly Held[];
   readonly element: string;
   /** Together with what the record took out of the station before: a piece comes out once. */
   readonly taken: string;
 };
 
 /** What is said to be taken out of a station of which it is known that it wasn't there. */
-export function removedInVain({ record, found }: Case): InVain[] {
+export function removedInVain({ record, layout, found }: Case): InVain[] {
   return record.removed.flatMap(({ station, element }, index) => {
-    const there = found[station] ?? notKnown;
-    if (typeof element !== 'string' || there.elements === null) return [];
+    const there = contentAt(layout, found, station).elements;
+    if (typeof element !== 'string' || there === null) return [];
     const quantity = record.removed
       .slice(0, index + 1)
       .filter((one) => one.station === station && one.element === element)
       .reduce((sum, one) => sum + one.quantity, 0);
-    if (without([{ element, quantity }], there.elements).length === 0) return [];
+    if (without([{ element, quantity }], there).length === 0) return [];
     return [{ index, station, there, element, taken: `${quantity} × ${element}` }];
   });
 }

@@ -1,5 +1,4 @@
 import { elementOf } from '../catalogue/lookup.ts';
-import { jointOf } from '../judge/evidence.ts';
 import { concession, type Rule } from './rule.ts';
 
 export const sealNotRenewed: Rule = {
@@ -11,8 +10,8 @@ export const sealNotRenewed: Rule = {
     'A seal that was under load and is opened takes a set and does not seal again; common practice, no published source.',
   clears: 'a later record with the seals of the joint, or a concession',
   check: (judged) =>
-    judged.demanded.evidence.seals.flatMap((joint) =>
-      (jointOf(judged, joint)?.seals ?? []).flatMap(({ seal: size, quantity }) => {
+    judged.demanded.joints.flatMap(({ joint, seals }) =>
+      seals.flatMap(({ seal: size, quantity }) => {
         const renewed = judged.record.seals
           // A seal whose name is not known was renewed all the same; that is noted by another rule.
           .filter(

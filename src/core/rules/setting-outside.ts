@@ -1,5 +1,6 @@
-import { lastSetting, settingVerdicts } from '../judge/evidence.ts';
+import { settingVerdicts } from '../judge/evidence.ts';
 import { concession, type Rule } from './rule.ts';
+import { saidRange } from './said.ts';
 
 export const settingOutside: Rule = {
   id: 'setting-outside',
@@ -11,18 +12,15 @@ export const settingOutside: Rule = {
   clears: 'a later record with the setting within bounds, or a concession',
   check: (judged) =>
     settingVerdicts(judged).flatMap(({ pointer, place, reading, min, max, verdict }) => {
-      const last = lastSetting(judged, place);
-      if (verdict === 'conforms' || last === undefined) return [];
-      if (pointer !== `/settings/${judged.record.settings.indexOf(last)}/reading`) return [];
-      const bounds = [min && `at least ${min.value} ${min.unit}`, max && `at most ${max.value} ${max.unit}`]
-        .filter(Boolean)
-        .join(', ');
+      const last = judged.record.settings.findLastIndex((one) => one.setting === place);
+      if (verdict === 'conforms' || pointer !== `/settings/${last}/reading`) return [];
+      const allowed = saidRange({ min, max });
       return [
         {
           pointer,
-          expected: bounds,
+          expected: allowed,
           found: `${reading.value} ${reading.unit}`,
-          because: `${place} is set to ${reading.value} ${reading.unit}; allowed is ${bounds}.`,
+          because: `${place} is set to ${reading.value} ${reading.unit}; allowed is ${allowed}.`,
           clearedBy: [{ kind: 'setting', place }, concession(judged)],
         },
       ];

@@ -1,4 +1,5 @@
-import { type Fit, notKnown } from '../fit/fit.ts';
+import type { Fit } from '../fit/fit.ts';
+import { contentAt } from '../fit/layout.ts';
 import { planConversion } from '../fit/plan-conversion.ts';
 import { sheetDigest } from '../fit/sheet-digest.ts';
 import { agrees } from '../history/fold.ts';
@@ -17,12 +18,13 @@ export const sheetDiffers: Rule = {
     const { sheet, to } = judged.record;
     if (sheet === undefined || to === undefined || to === null) return [];
     const digests = digestsNow(judged, to.function);
-    return digests.length === 0 || digests.includes(sheet)
+    const [expected] = digests;
+    return expected === undefined || digests.includes(sheet)
       ? []
       : [
           {
             pointer: '/sheet',
-            expected: digests[0] ?? null,
+            expected,
             found: sheet,
             because: 'The sheet that was worked to is not the one for this unit as it was found.',
           },
@@ -35,7 +37,7 @@ function digestsNow(judged: Case, to: string): string[] {
   const { before, found, functionBefore, functionFound } = judged;
   const surer =
     functionBefore === functionFound &&
-    Object.entries(found).every(([station, content]) => agrees(before[station] ?? notKnown, content));
+    Object.entries(found).every(([station, content]) => agrees(contentAt(judged.layout, before, station), content));
   return (surer ? [found, before] : [found]).flatMap((fit) => digestFor(judged, fit, to));
 }
 

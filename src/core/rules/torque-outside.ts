@@ -1,5 +1,6 @@
-import { jointOf, lastTorque, torqueVerdicts } from '../judge/evidence.ts';
+import { torqueVerdicts } from '../judge/evidence.ts';
 import { concession, type Rule } from './rule.ts';
+import { saidRange } from './said.ts';
 
 export const torqueOutside: Rule = {
   id: 'torque-outside',
@@ -11,16 +12,16 @@ export const torqueOutside: Rule = {
   clears: 'a later record with a torque of the joint within limits, or a concession',
   check: (judged) =>
     torqueVerdicts(judged).flatMap(({ pointer, place, reading, min, max, verdict }) => {
-      const last = lastTorque(judged, place);
-      if (verdict === 'conforms' || last === undefined || jointOf(judged, place) === undefined) return [];
-      if (!pointer.startsWith(`/torques/${judged.record.torques.indexOf(last)}/`)) return [];
-      const limits = `${min?.value ?? ''} to ${max?.value ?? ''} ${min?.unit ?? max?.unit ?? ''}`.trim();
+      const last = judged.record.torques.findLastIndex((one) => one.joint === place);
+      if (verdict === 'conforms' || !pointer.startsWith(`/torques/${last}/`)) return [];
+      const limits = saidRange({ min, max });
+      const through = judged.record.torques[last]?.adapter === undefined ? '' : ' through an extension';
       return [
         {
           pointer,
           expected: limits,
           found: `${reading.value} ${reading.unit}`,
-          because: `${place} was closed with ${reading.value} ${reading.unit}${last.adapter === undefined ? '' : ' through an extension'}; its limits are ${limits}.`,
+          because: `${place} was closed with ${reading.value} ${reading.unit}${through}; its limits are ${limits}.`,
           clearedBy: [{ kind: 'torque', place }, concession(judged)],
         },
       ];

@@ -1,5 +1,5 @@
-import { type Content, notKnown } from '../fit/fit.ts';
-import type { Layout } from '../fit/layout.ts';
+import type { Content, Fit, Held } from '../fit/fit.ts';
+import { contentAt, type Layout } from '../fit/layout.ts';
 import { pointerOf } from '../json/pointer.ts';
 import type { Case } from '../judge/case.ts';
 import type { Rule, Violation } from './rule.ts';
@@ -17,35 +17,38 @@ export const twoInOneSeat: Rule = {
 
 /** Nobody can have found it so: the station is named wrongly, or a piece counted twice. */
 function foundTogether({ record, layout, found }: Case): Violation[] {
-  return Object.entries(found)
-    .filter(([station, content]) => isOverfull(layout, station, content))
-    .map(([station, content]) => ({
-      pointer: record.found?.stations?.[station] === undefined ? '/found' : pointerOf(['found', 'stations', station]),
-      expected: room(layout, station),
-      found: said(content),
-      because: `${station} can't hold ${said(content)}. Say under found.stations what was found there.`,
-    }));
+  return overfull(layout, found).map(({ station, most, elements }) => ({
+    pointer: record.found?.stations?.[station] === undefined ? '/found' : pointerOf(['found', 'stations', station]),
+    expected: `at most ${most} at ${station}`,
+    found: said(elements),
+    because: `${station} can't hold ${said(elements)}. Say under found.stations what was found there.`,
+  }));
 }
 
 function putTogether({ record, layout, found, after }: Case): Violation[] {
-  return Object.entries(after).flatMap(([station, content]) => {
-    if (!isOverfull(layout, station, content) || isOverfull(layout, station, found[station] ?? notKnown)) return [];
-    return [
-      {
-        pointer: `/fitted/${record.fitted.findLastIndex((one) => one.station === station)}`,
-        expected: room(layout, station),
-        found: said(content),
-        because: `${station} would hold ${said(content)}. Say what was taken out.`,
-      },
-    ];
+  const before = overfull(layout, found).map((one) => one.station);
+  return overfull(layout, after)
+    .filter(({ station }) => !before.includes(station))
+    .map(({ station, most, elements }) => ({
+      pointer: `/fitted/${record.fitted.findLastIndex((one) => one.station === station)}`,
+      expected: `at most ${most} at ${station}`,
+      found: said(elements),
+      because: `${station} would hold ${said(elements)}. Say what was taken out.`,
+    }));
+}
+
+function overfull(layout: Layout, fit: Fit) {
+  return layout.stations.flatMap(({ id, most }) => {
+    const { elements } = contentAt(layout, fit, id);
+    return elements !== null && pieces(elements) > most ? [{ station: id, most, elements }] : [];
   });
 }
 
-function room(layout: Layout, station: string): string {
-  return `at most ${layout.station.get(station)?.most} at ${station}`;
+export function isOverfull(layout: Layout, station: string, { elements }: Content): boolean {
+  const most = layout.station.get(station)?.most;
+  return most !== undefined && elements !== null && pieces(elements) > most;
 }
 
-export function isOverfull(layout: Layout, station: string, { elements }: Content): boolean {
-  const pieces = (elements ?? []).reduce((sum, held) => sum + held.quantity, 0);
-  return pieces > (layout.station.get(station)?.most ?? 0);
+function pieces(elements: readonly Held[]): number {
+  return elements.reduce((sum, held) => sum + held.quantity, 0);
 }

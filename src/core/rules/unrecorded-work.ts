@@ -1,5 +1,5 @@
-import { isSure, notKnown } from '../fit/fit.ts';
-import { agrees } from '../history/fold.ts';
+import { isSure, sameHeld } from '../fit/fit.ts';
+import { contentAt } from '../fit/layout.ts';
 import { concession, type Rule } from './rule.ts';
 import { said } from './said.ts';
 
@@ -13,15 +13,16 @@ export const unrecordedWork: Rule = {
   clears: 'a later record that states or changes what the station holds, or a concession',
   check: (judged) =>
     Object.keys(judged.record.found?.stations ?? {}).flatMap((station) => {
-      const recorded = judged.before[station] ?? notKnown;
-      const found = judged.found[station] ?? notKnown;
-      if (!isSure(recorded) || agrees(recorded, found)) return [];
+      const recorded = contentAt(judged.layout, judged.before, station);
+      const { elements: was } = recorded;
+      const { elements: is } = contentAt(judged.layout, judged.found, station);
+      if (was === null || is === null || !isSure(recorded) || sameHeld(was, is)) return [];
       return [
         {
           pointer: `/found/stations/${station.replace('/', '~1')}`,
-          expected: said(recorded),
-          found: said(found),
-          because: `By the records ${station} holds ${said(recorded)}; it was found to hold ${said(found)}.`,
+          expected: said(was),
+          found: said(is),
+          because: `By the records ${station} holds ${said(was)}; it was found to hold ${said(is)}.`,
           clearedBy: [{ kind: 'content', place: station }, concession(judged)],
         },
       ];

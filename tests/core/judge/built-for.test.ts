@@ -50,8 +50,23 @@ describe('what a control is built for', () => {
       '/body/settings/0': { setting: 'starting-current', reading: q('300', 'mA'), instrument: 'stand-1' },
     });
     expect(findingsBy('setting-outside', follow(toElectric(conversionOnPump(), '24 V'), set))).toMatchObject([
-      { expected: 'at least 230 mA, at most 290 mA' },
+      { expected: '230 to 290 mA' },
     ]);
+  });
+
+  it('is the size of the pump for a function that depends on it', () => {
+    const limited = change(conversionOnPump(), {
+      '/body/to/function': 'torque-limit',
+      '/body/found': {
+        stations: {
+          ...{ 'drain-seat': one('plug-m5'), 'pump/linkage': one('link-torque') },
+          ...{ 'pump/torque-spring': one('spring-torque-83'), 'pump/torque-adjuster': one('torque-screw') },
+        },
+      },
+      '/body/removed': [],
+      '/body/fitted': [],
+    });
+    expect(builtForOf(limited)).toEqual({ size: '83' });
   });
 
   it('is the rotation of the pump for a body that depends on it', () => {

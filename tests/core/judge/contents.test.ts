@@ -78,6 +78,14 @@ describe('what a station holds after the work', () => {
 });
 
 describe('the fit that a record leaves', () => {
+  it('has nothing to say of a closure out of which something nameless came', () => {
+    const dirt = { station: 'side-cap', element: { unknown: 'dirt, perhaps' } };
+    const setup = change(conversionOnPump(), { '/body/removed/-': dirt });
+    expect(kept(setup).effects[0]?.effect.changed).toEqual({
+      'bleed-seat': { elements: held(['plug-m5', 1]), basis: 'seen' },
+    });
+  });
+
   const setup = (): Setup => conversionOnPump();
 
   it('has every station that can hold something, of control and pump, and no closure', () => {

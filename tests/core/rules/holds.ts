@@ -185,6 +185,14 @@ export const holds: RuleTests = {
       gives: [{ pointer: '/found', clearedBy: [content('pump/torque-spring'), concession] }],
     },
     {
+      says: 'holds nothing for a closure that the function wants empty, and which can hold nothing',
+      on: () => change(conversionOnPump(), { [`${recorded}/vent-seat`]: undefined }),
+      at: `${inEdition('functions', 'load-sense')}/patterns/0/stations`,
+      wrong: { 'vent-seat': 'none', 'side-cap': 'none' },
+      right: { 'side-cap': 'none' },
+      gives: [{ pointer: '/found', clearedBy: [content('vent-seat'), concession] }],
+    },
+    {
       says: 'holds nothing for a station of which the function takes whatever is there',
       on: () => change(conversionOnPump(), { [`${recorded}/test-port`]: undefined }),
       at: `${inEdition('functions', 'load-sense')}/patterns/0/stations/test-port`,

@@ -1,7 +1,7 @@
 /** Tests of the rules that hold for torques, seals and settings. */
 import type { Clear } from '../../../src/core/rules/finding.ts';
 import { adjustment, change, conversionOnPump, mounting, q } from '../../support/cases.ts';
-import { concession, inEdition, type RuleTests } from './rule-test.ts';
+import { concession, inEdition, jointInEdition, type RuleTests } from './rule-test.ts';
 
 const torque = (place: string): Clear => ({ kind: 'torque', place });
 const seal = (place: string): Clear => ({ kind: 'seal', place });
@@ -113,6 +113,18 @@ export const readings: RuleTests = {
           because: 'sense-adjuster-body was closed with 61 N.m through an extension; its limits are 58 to 64 N.m.',
         },
       ],
+    },
+    {
+      says: 'takes any torque of a joint that is turned by an angle, also through an extension',
+      on: () =>
+        change(conversionOnPump(), {
+          '/body/torques/1/reading': q('90', 'N.m'),
+          '/body/torques/1/adapter': { arm: q('400', 'mm'), extension: q('50', 'mm') },
+        }),
+      at: `${jointInEdition('sense-adjuster-body')}/torque`,
+      wrong: { target: q('61', 'N.m'), tolerance: q('3', 'N.m'), angle: q('60', 'deg') },
+      right: { target: q('61', 'N.m'), angle: q('60', 'deg') },
+      gives: [{ pointer: '/torques/1/reading' }],
     },
     {
       says: 'goes by the last torque of a joint',
@@ -246,7 +258,7 @@ export const readings: RuleTests = {
       gives: [
         {
           pointer: '/settings/0/reading',
-          expected: 'at least 50 bar, at most 250 bar',
+          expected: '50 to 250 bar',
           found: '250.1 bar',
           clearedBy: [setting('pressure-limit'), concession],
         },
@@ -258,7 +270,7 @@ export const readings: RuleTests = {
       at: '/control/events/0/effect/found/sense-spring/elements/0/element',
       wrong: 'spring-sense-16',
       right: 'spring-sense-30',
-      gives: [{ pointer: '/settings/0/reading', expected: 'at least 10 bar, at most 22 bar', found: '22.1 bar' }],
+      gives: [{ pointer: '/settings/0/reading', expected: '10 to 22 bar', found: '22.1 bar' }],
     },
     {
       says: 'holds a setting above what the size may be set to',
@@ -270,7 +282,7 @@ export const readings: RuleTests = {
       at: '/body/settings/0/reading',
       wrong: q('240.5', 'bar'),
       right: q('24', 'MPa'),
-      gives: [{ pointer: '/settings/0/reading', expected: 'at least 90 bar, at most 240 bar' }],
+      gives: [{ pointer: '/settings/0/reading', expected: '90 to 240 bar' }],
     },
     {
       says: 'holds a setting below what the function needs',
@@ -309,12 +321,33 @@ export const readings: RuleTests = {
       gives: [{ pointer: '/settings/0/reading' }],
     },
     {
-      says: 'shows one limit where there is one',
-      on: adjustment,
-      at: `${inEdition('functions', 'load-sense-bled')}/settings/0`,
-      wrong: { setting: 'pressure-limit', min: q('300', 'bar') },
-      right: { setting: 'pressure-limit', max: q('215', 'bar') },
-      gives: [{ pointer: '/settings/0/reading', expected: 'at least 300 bar, at most 250 bar' }],
+      says: 'shows the one limit that there is, the highest',
+      on: () => change(conversionOnPump(), { '/control/events/0/effect/found/sense-spring': undefined }),
+      at: `${inEdition('functions', 'load-sense')}/settings/1`,
+      wrong: { setting: 'differential', max: q('19.9', 'bar') },
+      right: { setting: 'differential', max: q('20', 'bar') },
+      gives: [{ pointer: '/settings/0/reading', expected: 'at most 19.9 bar' }],
+    },
+    {
+      says: 'shows the one limit that there is, the lowest',
+      on: () =>
+        change(conversionOnPump(), {
+          '/control/events/0/effect/found/sense-spring': undefined,
+          '/edition/series/0/sizes/1/highestSetting': q('99', 'bar'),
+          '/body/settings/0': { setting: 'pump/torque-limit', reading: q('200', 'N.m'), instrument: 'stand-1' },
+        }),
+      at: `${inEdition('functions', 'load-sense')}/settings/1`,
+      wrong: { setting: 'pump/torque-limit', min: q('201', 'N.m') },
+      right: { setting: 'pump/torque-limit', min: q('200', 'N.m') },
+      gives: [{ pointer: '/settings/0/reading', expected: 'at least 201 N.m' }],
+    },
+    {
+      says: 'shows two limits in their own units',
+      on: conversionOnPump,
+      at: `${inEdition('functions', 'load-sense')}/settings/1`,
+      wrong: { setting: 'differential', min: q('10', 'bar'), max: q('1.9', 'MPa') },
+      right: { setting: 'differential', min: q('10', 'bar'), max: q('2', 'MPa') },
+      gives: [{ pointer: '/settings/0/reading', expected: '10 bar to 1.9 MPa' }],
     },
   ],
 };

@@ -177,6 +177,14 @@ export const refusals: RuleTests = {
         },
       ],
     },
+    {
+      says: 'asks for the station where something is taken out of what only gives access',
+      on: conversionOnPump,
+      at: '/body/removed/1',
+      wrong: { station: 'side-cap', element: 'plug-m5' },
+      right: { station: 'side-cap', element: { unknown: 'dirt, perhaps' } },
+      gives: [{ pointer: '/removed/1', expected: 'side-cap: nothing', found: '1 × plug-m5' }],
+    },
   ],
   'removed-not-there': [
     {
@@ -285,6 +293,25 @@ export const refusals: RuleTests = {
       wrong: 'load-sense',
       right: 'remote-pressure',
       gives: [{ pointer: '/to/function', expected: 'pressure-limit or load-sense-bled or remote-pressure' }],
+    },
+    {
+      says: 'refuses every function of a body that depends on a rotation while none is stated',
+      on: () =>
+        change(conversionOnShelf(), {
+          '/control/events/0/effect/born/body': 'curlew-wedge',
+          '/body/to/function': 'load-sense-bled',
+        }),
+      at: '/body/for',
+      wrong: undefined,
+      right: { rotation: 'clockwise' },
+      gives: [
+        {
+          pointer: '/to/function',
+          expected: null,
+          because:
+            "Body curlew-wedge can't have load-sense-bled while its size and rotation are not stated. It can have: none.",
+        },
+      ],
     },
     {
       says: 'refuses torque limiting on a size without a linkage',
@@ -400,6 +427,14 @@ export const refusals: RuleTests = {
       wrong: 'unit-of-another-pump',
       right: 'unit-pump',
       gives: [{ pointer: '/control' }],
+    },
+    {
+      says: 'refuses to take a control off while no pump is known under it',
+      on: takingOff,
+      at: '/pump',
+      wrong: null,
+      right: takingOff().pump,
+      gives: [{ pointer: '/control', because: 'By the records K-20931 is not on a pump.' }],
     },
     {
       says: 'refuses to take off a control that is on no pump',

@@ -31,3 +31,10 @@ export function inEdition(list: 'elements' | 'functions' | 'checks', id: string)
   if (index < 0) throw new Error(`the edition has no ${id}`);
   return `/edition/${list}/${index}`;
 }
+
+/** The pointer to a joint of the block. */
+export function jointInEdition(id: string): string {
+  const index = conversionOnPump().edition.bodies[0]?.joints.findIndex((one) => one.id === id) ?? -1;
+  if (index < 0) throw new Error(`the block has no joint ${id}`);
+  return `/edition/bodies/0/joints/${index}`;
+}
