@@ -1,5 +1,5 @@
 /** The judgement on a registration: a unit, or a pump with the control on it, as somebody saw it. */
-import { functionOf, onPump, patternFor } from '../catalogue/lookup.ts';
+import { onPump } from '../catalogue/lookup.ts';
 import type { Basis, Content, Held } from '../fit/fit.ts';
 import type { BuiltFor } from '../fit/target-function.ts';
 import type { Birth, Effect, UnitEffect } from '../history/event.ts';
@@ -49,7 +49,7 @@ export function judgeRegistration(input: RegistrationInput): Judged | { readonly
   if ('unknown' in judged) return judged;
   const misplaced = notOnThisSize(judged);
   const findings = [...allRules.flatMap((rule) => findingsOf(rule, judged)), ...misplaced].map((one) =>
-    placed(one, registers.of),
+    placed(one, registers),
   );
   const refused = findings.filter((one) => one.severity === 'refuse');
   if (refused.length > 0) return { refused };
@@ -60,18 +60,18 @@ export function judgeRegistration(input: RegistrationInput): Judged | { readonly
   };
 }
 
-function unitsOf({ registers }: RegistrationInput): { control: UnitAtHand; pump: UnitAtHand | null } {
+function unitsOf({ registers, builtAt }: RegistrationInput): { control: UnitAtHand; pump: UnitAtHand | null } {
   if (registers.of === 'control') {
     return {
-      control: newUnit(registers.unit, registers.name, { kind: 'control', body: registers.body.body }),
+      control: newUnit(registers.unit, registers.name, { kind: 'control', body: registers.body.body }, builtAt),
       pump: null,
     };
   }
   const { control, body } = registers;
   const born = body.control === null ? null : ({ kind: 'control', body: body.control.body } as const);
   return {
-    control: newUnit(control, body.control?.serial ?? `the control of ${registers.name}`, born),
-    pump: newUnit(registers.unit, registers.name, pumpBirth(body)),
+    control: newUnit(control, body.control?.serial ?? `the control of ${registers.name}`, born, born && builtAt),
+    pump: newUnit(registers.unit, registers.name, pumpBirth(body), builtAt),
   };
 }
 
@@ -79,8 +79,8 @@ function pumpBirth({ series, size, rotation, fluid }: PumpRegistration): Birth {
   return { kind: 'pump', series, size, rotation, fluid: fluid ?? null };
 }
 
-function newUnit(unit: string, name: string, born: Birth | null): UnitAtHand {
-  return { unit, name, hasName: true, state: { ...fold(unit, []), born } };
+function newUnit(unit: string, name: string, born: Birth | null, builtAt: string | null): UnitAtHand {
+  return { unit, name, hasName: true, state: { ...fold(unit, []), born, builtAt } };
 }
 
 /** What is stated of control and pump together. */
@@ -120,8 +120,7 @@ function recordOf(body: ControlRegistration | PumpRegistration, stated: Stated):
 
 /** What each station holds and how that is known: as stated, else as the function has it. */
 function contentsOf(judged: Case, stated: Stated, basisAt: (station: string) => Basis): Record<string, Content> {
-  const pattern = functionOf(judged.edition, judged.layout.body.id, stated.function ?? '');
-  const demands = pattern === null ? {} : (patternFor(pattern, judged.pumpAtHand ?? judged.builtFor)?.stations ?? {});
+  const demands = judged.foundPattern;
   return Object.fromEntries(
     Object.entries(judged.found).map(([station, content]): [string, Content] => {
       const own = stated.stations?.[station];
@@ -138,8 +137,9 @@ function contentsOf(judged: Case, stated: Stated, basisAt: (station: string) => 
 
 /** The control on a pump has a basis of its own. */
 function basisOf(registers: RegistrationInput['registers'], station: string): Basis {
-  if (registers.of === 'control' || station.startsWith(onPump)) return registers.body.basis;
-  return registers.body.control?.basis ?? registers.body.basis;
+  if (registers.of === 'control' || registers.body.control === null || station.startsWith(onPump))
+    return registers.body.basis;
+  return registers.body.control.basis;
 }
 
 /** What is said to be unknown has no content, and what has none is unknown. */
@@ -202,11 +202,21 @@ function notOnThisSize({ layout, pumpAtHand }: Case): Finding[] {
 }
 
 /** From where a record states a thing to where a registration does. */
-function placed(finding: Finding, of: 'control' | 'pump'): Finding {
-  const at = of === 'pump' ? '/control' : '';
+function placed(finding: Finding, registers: RegistrationInput['registers']): Finding {
+  const at = registers.of === 'pump' ? '/control' : '';
   const pointer = finding.pointer
-    .replace(/^\/found\/stations\/(pump~1[^/]*)/, '/stations/$1/content')
-    .replace(/^\/found\/stations\/([^/]*)/, `${at}/stations/$1/content`)
+    .replace(/^\/found\/stations\/([^/]*)(.*)$/, (_, token: string, rest: string) =>
+      stationPlace(registers, at, token, rest),
+    )
     .replace(/^\/found\/(function|settings)/, `${at}/$1`);
   return { ...finding, pointer };
+}
+
+/** A station is stated for itself, of the pump or of the control, or chosen. */
+function stationPlace(registers: RegistrationInput['registers'], at: string, token: string, rest: string): string {
+  const station = token.replaceAll('~1', '/').replaceAll('~0', '~');
+  const { stations } = registers.body;
+  if (registers.of === 'pump' && stations?.[station] !== undefined) return `/stations/${token}/content${rest}`;
+  const own = registers.of === 'pump' ? registers.body.control?.stations : stations;
+  return own?.[station] === undefined ? `${at}/choices/${token}` : `${at}/stations/${token}/content${rest}`;
 }

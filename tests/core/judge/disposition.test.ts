@@ -1,0 +1,174 @@
+import { describe, expect, it } from 'vitest';
+import { fold } from '../../../src/core/history/fold.ts';
+import type { DispositionCase } from '../../../src/core/judge/disposition-case.ts';
+import { judgeDisposition } from '../../../src/core/judge/judge-disposition.ts';
+import { dispositionBody } from '../../../src/core/records/bodies.ts';
+import { dispositionRules } from '../../../src/core/rules/disposition-rules.ts';
+import { change, controlUnit, conversionOnPump, events, q, states } from '../../support/cases.ts';
+
+/** A conversion whose torque is too low: its unit is held by it. */
+const held = change(conversionOnPump(), { '/body/torques/1/reading': q('50', 'N.m') });
+const body = (decision: string) =>
+  dispositionBody.parse({
+    reference: 'BR-D-1',
+    performedAt: '2026-03-15T08:00:00Z',
+    decision,
+    reason: 'tested at 320 bar',
+  });
+
+const good: DispositionCase = {
+  ...{ fact: 'decision', body: body('concession'), asker: 'lead', referenceUsedBy: null },
+  record: { id: 'fact', performedTo: '2026-03-14T09:25:00.000000Z' },
+  units: [states(held).control, states(held).pump],
+  doers: [{ subject: 'fitter' }],
+  performed: { from: '2026-03-15T08:00:00.000000Z', to: '2026-03-15T08:00:00.000000Z' },
+  now: '2026-03-15T09:00:00.000000Z',
+};
+const later = (at: string) => ({ performed: { from: at, to: at } });
+
+function controlAfter(decision: string) {
+  const result = judgeDisposition({ ...good, body: body(decision) });
+  if ('refused' in result) throw new Error(JSON.stringify(result.refused));
+  const before = events(held).control;
+  const effect = result.effects.find((one) => one.unit === controlUnit)?.effect ?? {};
+  const at = good.performed.from;
+  return fold(controlUnit, [
+    ...before,
+    {
+      ...{ unit: controlUnit, seq: before.length + 1, prev: null, fact: 'decision', kind: 'disposition', after: null },
+      ...{ performedFrom: at, performedTo: at, recordedAt: good.now, effect },
+    },
+  ]);
+}
+
+describe('a disposition', () => {
+  it('that leaves to use clears what the record holds, on each of its units', () => {
+    expect(states(held).control.status).toBe('held');
+    expect(controlAfter('concession')).toMatchObject({ status: 'released', open: [] });
+    expect(judgeDisposition(good)).toMatchObject({
+      independence: 'proven',
+      judgement: { status: 'released', findings: [] },
+      effects: [{ unit: 'unit-control' }, { unit: 'unit-pump' }],
+    });
+  });
+
+  it('that asks to make good leaves it held until it is', () => {
+    expect(controlAfter('rework').open).toEqual(states(held).control.open);
+  });
+
+  it('that scraps holds the unit for good: only a correction of the decision clears that', () => {
+    const { status, open } = controlAfter('scrap');
+    expect(status).toBe('held');
+    expect(open.at(-1)).toMatchObject({ rule: 'scrapped', clearedBy: [{ kind: 'correction', place: 'decision' }] });
+    expect(judgeDisposition({ ...good, body: body('scrap') })).toMatchObject({ judgement: { status: 'held' } });
+  });
+
+  it('does not clear what only a correction clears', () => {
+    const nameless = change(conversionOnPump(), {
+      ...{
+        '/body/technician': { unknown: 'no name' },
+        '/body/removed': [],
+        '/body/fitted': [],
+        '/body/to': { function: 'load-sense-bled' },
+      },
+      ...{ '/body/seals': [], '/body/torques': [], '/body/settings': [] },
+    });
+    const state = states(nameless).control;
+    const after = fold(controlUnit, [
+      ...events(nameless).control,
+      {
+        ...{ unit: controlUnit, seq: 9, prev: null, fact: 'decision', kind: 'disposition', after: null },
+        ...{ performedFrom: good.now, performedTo: good.now, recordedAt: good.now },
+        effect: { clears: [{ kind: 'disposition', place: 'fact' }] },
+      },
+    ]);
+    expect(state.open.map((one) => one.rule)).toEqual(['technician-unknown', 'nothing-known']);
+    expect(after.open.map((one) => one.rule)).toEqual(['nothing-known']);
+    expect(after.status).toBe('held');
+  });
+});
+
+type Row = [
+  rule: string,
+  says: string,
+  wrong: Partial<DispositionCase>,
+  right: Partial<DispositionCase>,
+  pointer: string,
+];
+const rows: Row[] = [
+  [
+    'reference-used',
+    'refuses a reference that another record has',
+    { referenceUsedBy: 'r' },
+    { referenceUsedBy: null },
+    '/reference',
+  ],
+  [
+    'performed-in-future',
+    'refuses what is decided more than five minutes ahead',
+    later('2026-03-15T09:05:00.000001Z'),
+    later('2026-03-15T09:05:00.000000Z'),
+    '/performedAt',
+  ],
+  [
+    'decided-before-work',
+    'refuses what is decided before the work',
+    later('2026-03-14T09:24:59.999999Z'),
+    later('2026-03-14T09:25:00.000000Z'),
+    '/performedAt',
+  ],
+  [
+    'nothing-held',
+    'refuses to decide about a record that holds nothing',
+    { record: { ...good.record, id: 'another' } },
+    { record: good.record },
+    '',
+  ],
+  [
+    'nothing-held',
+    'refuses to decide about what is only due',
+    { units: [states(change(conversionOnPump(), { '/body/checks/1': undefined })).control] },
+    { units: good.units },
+    '',
+  ],
+  [
+    'decided-by-doer',
+    'refuses the person who did the work, or a part of it',
+    { doers: [{ subject: 'fitter' }, { subject: 'lead' }] },
+    { doers: [{ subject: 'fitter' }, { subject: 'helper' }] },
+    '',
+  ],
+  [
+    'independence-unproven',
+    'notes that a doer is tied to nobody',
+    { doers: [{ subject: 'fitter' }, { subject: null }] },
+    { doers: [{ subject: 'fitter' }] },
+    '',
+  ],
+  ['independence-unproven', 'notes that no doer is known', { doers: [] }, { doers: [{ subject: 'fitter' }] }, ''],
+];
+
+describe('a rule of dispositions finds one wrong field, and nothing in its accepted neighbour', () => {
+  const found = (judged: Partial<DispositionCase>) => {
+    const result = judgeDisposition({ ...good, ...judged });
+    return 'refused' in result ? result.refused : result.judgement.findings;
+  };
+
+  for (const [rule, says, wrong, right, pointer] of rows) {
+    it(`${rule}: ${says}`, () => {
+      const severity = dispositionRules.find((one) => one.id === rule)?.severity;
+      expect(found(wrong)).toMatchObject([{ rule, pointer, severity }]);
+      expect(found(right)).toEqual([]);
+    });
+  }
+
+  it('has a test by name for every rule', () => {
+    expect(new Set(rows.map(([rule]) => rule))).toEqual(new Set(dispositionRules.map((rule) => rule.id)));
+  });
+
+  it('says that independence is unproven where a doer is tied to nobody', () => {
+    expect(judgeDisposition({ ...good, doers: [{ subject: null }] }).independence).toBe('unproven');
+    expect(judgeDisposition({ ...good, doers: [] }).independence).toBe('unproven');
+    expect(judgeDisposition({ ...good, referenceUsedBy: 'r' }).independence).toBe('proven');
+  });
+});
