@@ -1,0 +1,172 @@
+/**
+ * Two processes recording at one control at the same moment, and what happens when what guards them is taken away: a
+ * test that finds nothing wrong with broken sources would prove nothing.
+ */
+import { type ChildProcess, fork } from 'node:child_process';
+import { once } from 'node:events';
+import { cpSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { type TestDatabase, testDatabase } from '../support/database.ts';
+import type { Finish, Start } from '../support/racer.ts';
+import { rowsOf } from '../support/rows.ts';
+import { mustGoWell } from '../support/scene.ts';
+import { askerOf, testService } from '../support/service.ts';
+import { conversionOf, openShops, registerPair, type Shops } from '../support/shop.ts';
+
+/** A database with two shops. */
+async function scene(options: Parameters<typeof testDatabase>[0] = {}): Promise<Scene> {
+  const db = await testDatabase(options);
+  return { db, shops: await openShops(await testService(db)) };
+}
+type Scene = { readonly db: TestDatabase; readonly shops: Shops };
+
+const sound = await scene();
+const unlocked = await scene();
+const uncounted = await scene();
+const unguarded = await scene({ verified: false });
+const stated = await scene();
+
+const root = resolve(import.meta.dirname, '../..');
+const folder = mkdtempSync(join(tmpdir(), 'asfitted-race-'));
+const children: ChildProcess[] = [];
+afterAll(() => {
+  for (const child of children) child.disconnect();
+  rmSync(folder, { recursive: true });
+});
+
+type Patch = { readonly file: string; readonly from: string; readonly to: string };
+const withoutLock: Patch = {
+  file: 'store/sql/lock-heads.ts',
+  from: 'order by unit_id for update',
+  to: 'order by unit_id',
+};
+/** Rows that were taken meanwhile are left out, and nobody is told. */
+const withoutCount: Patch = {
+  file: 'app/recording/commit.ts',
+  from: 'await insertRows(tx, table, inOrder(table, rows))',
+  to: 'rows.length + 0 * (await insertRows(tx, table, inOrder(table, rows)))',
+};
+
+/** A copy of the sources with these changes; its packages are ours. */
+function patched(name: string, patches: readonly Patch[]): string {
+  const copy = join(folder, name);
+  cpSync(join(root, 'src'), join(copy, 'src'), { recursive: true });
+  cpSync(join(root, 'package.json'), join(copy, 'package.json'));
+  symlinkSync(join(root, 'node_modules'), join(copy, 'node_modules'));
+  for (const { file, from, to } of patches) {
+    const path = join(copy, 'src', file);
+    const text = readFileSync(path, 'utf8');
+    if (text.split(from).length !== 2) throw new Error(`${file} doesn't hold the text to change once`);
+    writeFileSync(
+      path,
+      text.replace(from, () => to),
+    );
+  }
+  return copy;
+}
+
+/** Both are ready when this is; each gives what became of what it was sent. */
+async function twoRacers(sources: string, db: TestDatabase) {
+  const pair = [0, 1].map(() => fork(join(root, 'tests/support/racer.ts'), [sources, db.serviceUrl, folder]));
+  children.push(...pair);
+  for (const child of pair) await once(child, 'message');
+  const asker = askerOf({ distributor: 'brackwater' });
+  return async (records: readonly object[]): Promise<Finish[]> => {
+    const at = Date.now() + 3;
+    return await Promise.all(
+      pair.map(async (child, by) => {
+        const start: Start = { asker, scopes: [...asker.scopes], sent: records[by] ?? {}, at };
+        const finished = once(child, 'message');
+        child.send(start);
+        return (await finished)[0] as Finish;
+      }),
+    );
+  };
+}
+
+/** The records of converting K-1 there and back, each as its job sheet asks, after both were done once. */
+async function thereAndBack({ brackwater }: Shops) {
+  await registerPair(brackwater, '1');
+  const records = [];
+  for (const [nth, to] of ['load-sense', 'load-sense-bled'].entries()) {
+    const frame = { reference: to, performedAt: `2026-03-20T0${nth}:00:00Z` };
+    const { sheet: _, ...record } = await conversionOf(brackwater, '1', to, frame);
+    await mustGoWell(brackwater('POST', '/v1/conversions', record));
+    records.push(record);
+  }
+  return records;
+}
+
+function recordOf(directions: Awaited<ReturnType<typeof thereAndBack>>, round: number) {
+  const record = directions[round % directions.length];
+  if (record === undefined) throw new Error('there is no direction');
+  return record;
+}
+
+const minute = (round: number) => new Date(Date.UTC(2026, 3, 1, 0, round)).toISOString();
+
+/** The first round in which not exactly one was kept and the other told how the control is now; null: there is none. */
+async function firstWrongRound(sources: string, { db, shops }: Scene, rounds: number): Promise<unknown> {
+  const directions = await thereAndBack(shops);
+  const race = await twoRacers(sources, db);
+  for (let round = 0; round < rounds; round++) {
+    const record = recordOf(directions, round);
+    const frame = (by: number) => ({ reference: `${round}-${by}`, performedAt: minute(round) });
+    const finishes = await race([0, 1].map((by) => ({ ...record, ...frame(by) })));
+    const kept = finishes.find((one) => one.status === 201);
+    const told = finishes.find((one) => one.status === 409)?.body as { recorded?: { function: string } } | undefined;
+    if (kept?.body['status'] !== 'released' || told?.recorded?.function !== record.to.function) {
+      return { round, finishes: finishes.map(({ status, body }) => [status, body['status'] ?? body['code']]) };
+    }
+  }
+  return null;
+}
+
+describe('two processes that convert one control at the same moment, found by function', () => {
+  it('one is kept each time of 200, and the other told how the control is now', async () => {
+    expect(await firstWrongRound(root, sound, 200)).toBe(null);
+    const [events] = await rowsOf(sound.db, `select count(*)::int as n from unit_events where kind = 'conversion'`);
+    expect(events).toMatchObject({ n: 2 * 202 });
+  }, 60_000);
+
+  it('also without the lock of the heads, because a place in a chain can be taken only once', async () => {
+    expect(await firstWrongRound(patched('no-lock', [withoutLock]), unlocked, 60)).toBe(null);
+  }, 60_000);
+
+  it('also without counting the rows that went in, because of the lock', async () => {
+    expect(await firstWrongRound(patched('no-count', [withoutCount]), uncounted, 60)).toBe(null);
+  }, 60_000);
+
+  it('control: without either guard both are kept, and this test sees it', async () => {
+    const wrong = await firstWrongRound(patched('no-guard', [withoutLock, withoutCount]), unguarded, 200);
+    expect(wrong).toMatchObject({
+      finishes: [
+        [201, 'released'],
+        [201, 'released'],
+      ],
+    });
+  }, 60_000);
+});
+
+describe('two processes that convert one control at the same moment, stations stated', () => {
+  it('both are kept, and the one that came second is held for what it found', async () => {
+    const directions = await thereAndBack(stated.shops);
+    const race = await twoRacers(root, stated.db);
+    for (let round = 0; round < 30; round++) {
+      const record = recordOf(directions, round);
+      const stations = { 'bleed-seat': [{ element: round % 2 === 0 ? 'orifice-0.6' : 'plug-m5' }] };
+      const finishes = await race(
+        [0, 1].map((by) => ({
+          ...{ ...record, found: { ...record.found, stations } },
+          ...{ reference: `${round}-${by}`, performedAt: minute(round) },
+        })),
+      );
+      const outcome = finishes.map(({ status, body }) => `${status} ${body['status'] ?? JSON.stringify(body)}`);
+      expect(outcome.sort()).toEqual(['201 held', '201 released']);
+      const held = finishes.find((one) => one.body['status'] === 'held')?.body['findings'];
+      expect(held).toMatchObject([{ rule: 'unrecorded-work', pointer: '/found/stations/bleed-seat' }]);
+    }
+  }, 60_000);
+});
