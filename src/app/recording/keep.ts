@@ -11,6 +11,7 @@ import {
   saltBytes,
   sectionDigest,
   sections,
+  subjectsInOrder,
 } from '../../core/log/leaf.ts';
 import { type Receipt, receiptBody } from '../../core/log/receipt.ts';
 import { ruleset } from '../../core/rules/all-rules.ts';
@@ -158,7 +159,8 @@ function perSection(of: (section: Section) => string): Record<Section, string> {
 }
 
 function sign(fields: Omit<Receipt, 'key' | 'signature'>, effects: Effects): Receipt {
-  const receipt = { key: effects.signingKey, ...fields };
+  // In the order in which they are signed, so that whoever checks it takes the receipt as it came.
+  const receipt = { key: effects.signingKey, ...fields, subjects: subjectsInOrder(fields.subjects) };
   return { ...receipt, signature: effects.sign(receiptBody(receipt)) };
 }
 
