@@ -2,6 +2,7 @@
 import { Problem } from '../errors.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { keyInUse } from './recording/key-in-use.ts';
 import { recordAll } from './recording/record-all.ts';
 import type { Asked, Request } from './recording/request.ts';
 
@@ -47,8 +48,7 @@ function ownerOf({ organisations }: Asker, kind: Asked['kind']): string {
 async function oneAtATime<T>({ running }: App, { owner, client, key }: Request, work: () => Promise<T>): Promise<T> {
   if (key === null) return await work();
   const name = `${owner} ${client} ${key}`;
-  if (running.has(name))
-    throw new Problem('key-in-use', 'The first request with this Idempotency-Key still runs; ask again.');
+  if (running.has(name)) throw keyInUse();
   running.add(name);
   try {
     return await work();

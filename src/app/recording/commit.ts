@@ -6,13 +6,16 @@ import { type ReplacedRow, type ReplacedTable, upsertRows } from '../../store/sq
 import type { Tx } from '../../store/transaction.ts';
 import { ConcurrentChange } from './concurrent-change.ts';
 import type { KeptFact } from './keep.ts';
+import { keyInUse } from './key-in-use.ts';
 
 /**
  * In one order for all batches, rows of a table in the order of their keys: what two batches both want is waited for
  * in the same order by both. Keys come first, because they are what a repeated request meets.
  */
 export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readonly Row<'attempts'>[]): Promise<void> {
-  await append(tx, 'idempotency_keys', keyRows(kept));
+  await append(tx, 'idempotency_keys', keyRows(kept)).catch((error: unknown) => {
+    throw isLockTimeout(error) ? keyInUse(error) : error;
+  });
   await append(
     tx,
     'record_references',
@@ -140,6 +143,11 @@ function inOrder<R extends ReplacedRow>(table: AppendedTable | ReplacedTable, ro
   if (columns === undefined) return rows;
   const keyed = rows.map((row) => ({ row, key: JSON.stringify(columns.map((column) => row[column])) }));
   return keyed.sort((a, b) => (a.key < b.key ? -1 : a.key > b.key ? 1 : 0)).map(({ row }) => row);
+}
+
+/** Another transaction inserted the key and is still open. */
+function isLockTimeout(error: unknown): boolean {
+  return error instanceof Error && 'code' in error && error.code === '55P03';
 }
 
 function keyRows(kept: readonly KeptFact[]): Row<'idempotency_keys'>[] {
