@@ -1,10 +1,11 @@
 /** Lists of what a distributor has stated itself, page by page: attempts, shops, people, instruments, lots, intakes. */
 import { lotKey } from '../core/judge/case.ts';
+import { Problem } from '../errors.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { cut, type PageAsked } from './page.ts';
-import { readingContext } from './read-unit.ts';
+import { isAnalyst, readingContext } from './read-unit.ts';
 
 export type StockKind = 'shop' | 'technician' | 'instrument' | 'lot';
 
@@ -71,6 +72,7 @@ export async function listIntakes(
 }
 
 async function asOwner<T>(app: App, asker: Asker, work: () => Promise<T>): Promise<T> {
+  if (isAnalyst(asker)) throw new Problem('forbidden', 'The token must name its distributor.');
   return await withTransaction(app.pools.reading, readingContext(asker), work);
 }
 

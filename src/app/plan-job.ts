@@ -17,7 +17,7 @@ import { listEditions } from '../store/sql/read-editions.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { nameOf, readingContext, requireUnit, type UnitPath } from './read-unit.ts';
+import { nameOf, readingContext, requireOwnMake, requireUnit, type UnitPath } from './read-unit.ts';
 
 export type ConversionAsked = UnitPath & {
   readonly function: string;
@@ -29,6 +29,7 @@ export type ConversionAsked = UnitPath & {
 };
 
 export async function planConversionOf(app: App, asker: Asker, asked: ConversionAsked) {
+  requireOwnMake(asker, asked.maker);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const { control, pump, edition, names, day } = await atHand(app, tx, asked, asked.edition);
     const { state, body } = control;
@@ -63,6 +64,7 @@ export type MountingAsked = UnitPath & {
 };
 
 export async function planMountingOf(app: App, asker: Asker, asked: MountingAsked) {
+  for (const maker of [asked.maker, asked.pump.maker]) requireOwnMake(asker, maker);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const { control, pump: under, edition, names, day } = await atHand(app, tx, asked, asked.edition);
     if (under !== null)

@@ -68,15 +68,15 @@ export function isAnalyst(asker: Asker): boolean {
 
 /** Any unit that can be named may be looked up; the maker's people see their own make. */
 export function requireSight(asker: Asker, maker: string): void {
-  if (
-    asker.distributor !== null
-      ? asker.scopes.has('record:read')
-      : asker.scopes.has('warranty:read') && asker.maker === maker
-  )
-    return;
-  if (asker.distributor === null && asker.maker !== maker)
+  requireOwnMake(asker, maker);
+  if (!asker.scopes.has(isAnalyst(asker) ? 'warranty:read' : 'record:read'))
+    throw new Problem('forbidden', 'The token lacks the scope record:read, or warranty:read for the maker.');
+}
+
+/** Whatever else a token may do, it shows its maker's people no unit of another make, nor whether there is one. */
+export function requireOwnMake(asker: Asker, maker: string): void {
+  if (isAnalyst(asker) && asker.maker !== maker)
     throw new Problem('not-found', 'No unit of this maker is yours to see.');
-  throw new Problem('forbidden', 'The token lacks the scope record:read, or warranty:read for the maker.');
 }
 
 export async function requireUnit(tx: Tx, path: UnitPath): Promise<UnitName> {
