@@ -1,0 +1,93 @@
+/**
+ * A distributor that plants the same word in everything it may word itself, and does every kind of work with it:
+ * released, held, refused, decided, with people, tools and lots of its own.
+ */
+
+import type { TestDatabase } from './database.ts';
+import { rowsOf } from './rows.ts';
+import { mustGoWell, pumpWith } from './scene.ts';
+import type { Caller, TestService } from './service.ts';
+import { conversionOf, edition, maker, registerControl } from './shop.ts';
+
+/** In an id of the shop's own, in a text, and as all of them begin. */
+export const canary = 'canary';
+const text = (what: string) => `${canary} ${what}`;
+const unknown = (what: string) => ({ unknown: text(what) });
+export const shopOfCanaries = {
+  distributor: 'brackwater',
+  subject: `${canary}-user`,
+  client: `${canary}-system`,
+} as const;
+
+export type Planted = {
+  readonly shop: Caller;
+  /** Facts of every kind, by what they are. */
+  readonly records: Readonly<Record<string, string>>;
+  /** The service's own id of the technician. */
+  readonly person: string;
+};
+
+export async function plantCanaries(service: TestService, db: TestDatabase): Promise<Planted> {
+  const shop = await service.as(shopOfCanaries);
+  const keep = async (method: string, path: string, body: object, key?: string): Promise<string> =>
+    (await mustGoWell(shop(method, path, body, key))).body.id;
+  const frame = (nth: number) => ({
+    ...{ reference: `${canary}-${nth}`, workOrder: text('order'), note: text('note'), edition },
+    ...{ performedAt: `2026-04-0${nth}T08:00:00Z`, shop: `${canary}-shop`, technician: `${canary}-t` },
+  });
+  const unit = { control: { maker, serial: 'K-c' } };
+  const stock = {
+    shop: await keep('PUT', `/v1/shops/${canary}-shop`, { name: text('shop') }),
+    technician: await keep('PUT', `/v1/technicians/${canary}-t`, { name: text('name'), subject: `${canary}-fitter` }),
+    instrument: await keep('PUT', `/v1/instruments/${canary}-tw`, {
+      ...{ kind: 'torque-wrench', class: text('class'), serial: text('serial'), shop: `${canary}-shop` },
+    }),
+    lot: await keep('PUT', `/v1/lots/${maker}/${canary}-lot`, { part: 'kit-remote' }),
+    otherLot: await keep('PUT', `/v1/lots/${canary}-supplier/${canary}-lot`, { part: 'plug-m5' }),
+    intake: await keep('POST', `/v1/lots/${maker}/${canary}-lot/intakes`, {
+      ...{ reference: `${canary}-in`, performedAt: '2026-04-01T08:00:00Z', shop: `${canary}-shop`, quantity: 3 },
+      note: text('intake'),
+    }),
+  };
+  const pump = pumpWith({ serial: 'K-c', function: 'load-sense-bled' });
+  const registration = await keep('PUT', `/v1/pumps/${maker}/P-c`, {
+    ...{ ...pump, note: text('registration'), shop: `${canary}-shop`, technician: `${canary}-t` },
+    stations: { ...pump.stations, 'pump/displacement-stop': { content: unknown('stop') } },
+  });
+  const record = await conversionOf(shop, 'c', 'load-sense', frame(1));
+  const named = {
+    ...{ ...record, ...frame(1) },
+    fitted: record.fitted.map((one: object) => ({ ...one, lot: `${canary}-lot`, by: `${canary}-t` })),
+    seals: record.seals.map((one: object) => ({
+      ...one,
+      lot: { maker: `${canary}-supplier`, number: `${canary}-lot` },
+    })),
+    torques: record.torques.map((one: object) => ({ ...one, instrument: `${canary}-tw` })),
+    settings: record.settings.map((one: object) => ({ ...one, instrument: `${canary}-tw` })),
+    checks: record.checks.map((one: object) => ({ ...one, reason: text('check'), by: `${canary}-t` })),
+  };
+  const refused = await shop('POST', '/v1/conversions', { ...named, removed: [] }, `${canary}-key-0`);
+  if (refused.status !== 409) throw new Error(`not refused: ${refused.text}`);
+  const converted = await keep('POST', '/v1/conversions', named, `${canary}-key-1`);
+  const inspected = await keep('POST', '/v1/inspections', {
+    ...{ ...unit, ...frame(2), technician: unknown('technician') },
+    found: {
+      stations: { 'signal-port': unknown('signal port'), 'bleed-seat': [{ element: 'orifice-0.6' }] },
+      plate: text('plate'),
+    },
+    torques: [
+      { joint: 'side-cap-body', how: 'set', reading: { value: '1', unit: 'N.m' }, instrument: unknown('instrument') },
+    ],
+    checks: [{ check: 'leak-free', result: 'failed', reason: text('leak') }],
+  });
+  const decided = await keep('POST', `/v1/records/${inspected}/dispositions`, {
+    ...{ reference: `${canary}-d`, performedAt: '2026-04-03T08:00:00Z', decision: 'rework' },
+    ...{ reason: text('reason'), note: text('disposition') },
+  });
+  const settings = [{ setting: 'differential', reading: { value: '15', unit: 'bar' }, instrument: `${canary}-tw` }];
+  const adjusted = await keep('POST', '/v1/adjustments', { ...unit, ...frame(4), settings });
+  await registerControl(shop, 'shelf', 'load-sense');
+  const [person] = await rowsOf<{ id: string }>(db, 'select id from people where own_id = $1', [`${canary}-t`]);
+  const records = { ...stock, registration, converted, inspected, decided, adjusted };
+  return { shop, records, person: person?.id ?? '' };
+}
