@@ -395,6 +395,32 @@ describe('what is not good enough clears nothing', () => {
   });
 });
 
+describe('a check made on the shelf', () => {
+  const made = (check: Readonly<Record<string, unknown>>) => {
+    const id = 'looked-at';
+    const edition = {
+      '/edition/checks/-': { id, requiredBy: ['conversion'], by: 'anyone', kind: 'yes-no', text: '-', ...check },
+    };
+    const due = change(conversionOnPump(), edition);
+    const passed = change(evidence({ checks: [{ check: id, result: 'passed' }] }), { '/pump': null });
+    return openOf('check-due', 'fact', follow(due, passed)).map((one) => one.clearedBy[0]?.place);
+  };
+
+  it('clears what can be seen there', () => {
+    expect(made({ role: 'other', where: 'anywhere' })).toEqual([]);
+    expect(made({ role: 'safety', where: 'stand' })).toEqual([]);
+  });
+
+  it.each([
+    { role: 'other', where: 'mounted' },
+    { role: 'leak', where: 'anywhere' },
+    { role: 'function', where: 'stand' },
+    { role: 'plate', where: 'anywhere' },
+  ])('leaves open what is of the pump: $role, $where', (check) => {
+    expect(made(check)).toEqual(['looked-at']);
+  });
+});
+
 describe('a setting that the function has not', () => {
   const electric = () =>
     change(conversionOnShelf(), {

@@ -158,6 +158,7 @@ describe('a rule of dispositions finds one wrong field, and nothing in its accep
     it(`${rule}: ${says}`, () => {
       const severity = dispositionRules.find((one) => one.id === rule)?.severity;
       expect(found(wrong)).toMatchObject([{ rule, pointer, severity }]);
+      expect('refused' in judgeDisposition({ ...good, ...wrong })).toBe(severity === 'refuse');
       expect(found(right)).toEqual([]);
     });
   }

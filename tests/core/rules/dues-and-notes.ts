@@ -45,6 +45,14 @@ export const duesAndNotes: RuleTests = {
       gives: [{ pointer: '/settings', clearedBy: [setting('pressure-limit')] }],
     },
     {
+      says: 'asks for a setting that is known and not within what the fitted spring reaches',
+      on: conversionOnPump,
+      at: '/control/events/0/effect/settings/pressure-limit',
+      wrong: q('251', 'bar'),
+      right: q('250', 'bar'),
+      gives: [{ pointer: '/settings', clearedBy: [setting('pressure-limit')] }],
+    },
+    {
       says: 'asks for every setting of the function after a mounting',
       on: mounting,
       at: '/body/settings/1/setting',
