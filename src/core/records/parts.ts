@@ -112,7 +112,11 @@ export const frame = {
   workOrder: z.string().trim().min(1).max(100).optional(),
   edition: id,
   performedAt: timeSchema,
-  after: z.uuid().optional().describe('The record after which this work was done, where times do not say'),
+  after: z
+    .uuid()
+    .toLowerCase()
+    .optional()
+    .describe('The record after which this work was done, where times do not say'),
   shop: ownId,
   technician: person,
   grade: z.enum(['first-hand', 'from-paper', 'told']).default('first-hand'),

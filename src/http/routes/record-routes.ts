@@ -14,7 +14,8 @@ import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { checkQuery, keptSchema, pageQuery, postFact } from './answers.ts';
 import { examples } from './examples.ts';
 
-const recordId = z.strictObject({ id: z.uuid() });
+/** In the spelling in which ids are kept and compared. */
+const recordId = z.strictObject({ id: z.uuid().toLowerCase() });
 
 export function recordRoutes(app: App): Routes {
   return (rest) => {
