@@ -8,9 +8,9 @@ import { endOf, orderEvents } from '../core/history/order-events.ts';
 import { addMicroseconds } from '../core/time/instant.ts';
 import { Problem } from '../errors.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
-import { readClock } from '../store/sql/lock-heads.ts';
 import { readEvents } from '../store/sql/read-events.ts';
 import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
+import { readStart } from '../store/sql/read-start.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
@@ -63,7 +63,7 @@ async function readWhole(app: App, asked: HistoryAsked) {
   return await withTransaction(app.pools.reading, { role: 'recorder', orgs: [], readOnly: true }, async (tx) => {
     const { unit } = await requireUnit(tx, asked);
     const events = await readEvents(tx, [unit]);
-    return { unit, events, now: await readClock(tx), names: await namesOfUnits(tx, partnersIn(unit, events)) };
+    return { unit, events, now: await readStart(tx), names: await namesOfUnits(tx, partnersIn(unit, events)) };
   });
 }
 
