@@ -42,6 +42,13 @@ const mountedWith = (checks: readonly unknown[]) =>
     ],
   });
 
+/** To a function that has the pressure limit alone. */
+const withoutDifferential = () => {
+  const setup = conversionOnShelf();
+  const index = setup.edition.functions.findIndex((one) => one.id === 'load-sense');
+  return change(setup, { [`/edition/functions/${index}/settings/1`]: undefined });
+};
+
 const onEster = { '/pump/events/0/effect/born/fluid': 'ester' };
 const withoutTorque = () => change(conversionOnPump(), { '/body/torques/1': undefined });
 const withTorque = (reading: unknown) => change(conversionOnPump(), { '/body/torques/1/reading': reading });
@@ -89,6 +96,12 @@ const good: Row[] = [
     'a torque with a known wrench',
     () => change(conversionOnPump(), { '/body/torques/1/instrument': unknown }),
     () => evidence({ torques: [torqued(body, q('61', 'N.m'))] }),
+  ],
+  [
+    'joint-not-closed',
+    'a torque on the shelf of a locknut whose setting the function has not',
+    () => change(withoutDifferential(), { '/pump': null }),
+    () => change(evidence({ torques: [torqued('sense-adjuster-locknut', q('21', 'N.m'))] }), { '/pump': null }),
   ],
   [
     'seal-not-renewed',

@@ -170,6 +170,9 @@ describe('a rule of dispositions finds one wrong field, and nothing in its accep
   it('says that independence is unproven where a doer is tied to nobody', () => {
     expect(judgeDisposition({ ...good, doers: [{ subject: null }] }).independence).toBe('unproven');
     expect(judgeDisposition({ ...good, doers: [] }).independence).toBe('unproven');
+    expect(judgeDisposition({ ...good, doers: [{ subject: 'fitter' }, { subject: null }] }).independence).toBe(
+      'unproven',
+    );
     expect(judgeDisposition({ ...good, referenceUsedBy: 'r' }).independence).toBe('proven');
   });
 });

@@ -160,6 +160,18 @@ export const refusals: RuleTests = {
       gives: [{ pointer: '/removed/2', found: '3 × shim-0.5' }],
     },
     {
+      says: 'counts each element for itself, and at its own station',
+      on: () =>
+        change(conversionOnPump(), {
+          '/body/removed/-': { station: 'damping-stack', element: 'shim-0.5', quantity: 2 },
+          '/control/events/0/effect/found/pilot-seat/elements': [{ element: 'orifice-0.6', quantity: 1 }],
+        }),
+      at: '/body/removed/2',
+      wrong: { station: 'damping-stack', element: 'washer-damping', quantity: 2 },
+      right: { station: 'damping-stack', element: 'washer-damping', quantity: 1 },
+      gives: [{ pointer: '/removed/2', found: '2 × washer-damping' }],
+    },
+    {
       says: 'asks for the station where something is taken out that the function found has not there',
       on: () =>
         change(conversionOnPump(), {
