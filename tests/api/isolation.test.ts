@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { canary, type Planted, plantCanaries } from '../support/canaries.ts';
 import { testDatabase } from '../support/database.ts';
-import { rowsOf } from '../support/rows.ts';
+import { rowCounts, rowsOf } from '../support/rows.ts';
 import type { Answer } from '../support/running-service.ts';
 import { mustGoWell, pumpWith } from '../support/scene.ts';
 import { type Caller, testService } from '../support/service.ts';
@@ -246,6 +246,21 @@ describe('another maker', () => {
   ])('may not record %s', async (_, method, path, body) => {
     const answer = await (await everything())(method, path, body);
     expect([answer.status, answer.body.code]).toEqual([403, 'forbidden']);
+  });
+});
+
+describe('what may be erased', () => {
+  it.each([
+    ['the name of a person', `${canary} name`, ['people']],
+    ['the token subject of a person', `${canary}-fitter`, ['people']],
+    ['a note', `${canary} note`, ['attempts', 'fact_privates']],
+  ])('%s is kept where it can be, and nowhere else', async (_, word, places) => {
+    const found = [];
+    for (const table of Object.keys(await rowCounts(db))) {
+      if ((await rowsOf(db, `select from ${table} t where t::text like $1 limit 1`, [`%${word}%`])).length > 0)
+        found.push(table);
+    }
+    expect(found).toEqual(places);
   });
 });
 

@@ -51,8 +51,10 @@ export async function whileHeld<T>(
 export async function untilWaiting(db: TestDatabase, count: number): Promise<number[]> {
   const sql = `select pid from pg_stat_activity
     where datname = current_database() and usename = 'asfitted_service' and wait_event_type = 'Lock'`;
+  const deadline = Date.now() + 10_000;
   for (;;) {
     const waiting = await rowsOf<{ pid: number }>(db, sql);
     if (waiting.length >= count) return waiting.map(({ pid }) => pid);
+    if (Date.now() > deadline) throw new Error(`${waiting.length} sessions wait for a lock, not ${count}`);
   }
 }
