@@ -3,10 +3,12 @@
  * must agree for a test to pass. It knows no running state: each question is answered by looking through all events.
  *
  * The description: events of a unit stand in the order in which the work ended (never later than it was recorded),
- * where two intervals overlap an explicit `after` wins, then in the order of `seq`. The last event that says what a
- * station holds is right, and of what one event says, what it changed outweighs what it found. A mounting says what is
- * on what; settings belong to the pair of control and pump, so a mounting and a taking off leave none. A hold or due
- * stands until a later event brings one of the clears that it names.
+ * then in the order of `seq`; where two intervals overlap an explicit `after` wins: the one that it names is brought
+ * forward to just before it. The last event that says what a station holds is right, and of what one event says, what
+ * it changed outweighs what it found; but what was found was only assumed where nothing better was known, so it gives
+ * way to what an earlier event vouches for. A mounting says what is on what; settings belong to the pair of control
+ * and pump, so a mounting and a taking off leave none. A hold or due stands until a later event brings one of the
+ * clears that it names.
  */
 import { isDeepStrictEqual } from 'node:util';
 import { withSuperuser } from './test-server.ts';
@@ -50,7 +52,7 @@ export async function naiveDifferences(superuserUrl: string): Promise<string[]> 
 /** Every member that the state of a unit has, each by its own look through the events. */
 export function naiveState(events: readonly Event[]): Json {
   const ordered = inOrder(events);
-  const born = events.find(({ effect }) => effect['born'] !== undefined)?.effect;
+  const born = ordered.find(({ effect }) => effect['born'] !== undefined)?.effect;
   const open = openFindings(ordered);
   return {
     unit: events[0]?.unit,
@@ -70,12 +72,19 @@ export function naiveState(events: readonly Event[]): Json {
 function inOrder(events: readonly Event[]): Event[] {
   const end = ({ to, recorded }: Event) => (to < recorded ? to : recorded);
   const list = [...events].sort((a, b) => (end(a) === end(b) ? a.seq - b.seq : end(a) < end(b) ? -1 : 1));
-  for (const event of [...events].sort((a, b) => a.seq - b.seq)) {
-    const named = list.find(({ fact }) => fact === event.after);
-    if (named === undefined || list.indexOf(named) < list.indexOf(event)) continue;
-    if (event.to < named.from || named.to < event.from) continue;
-    list.splice(list.indexOf(event), 1);
-    list.splice(list.indexOf(named) + 1, 0, event);
+  for (let at = 0; at < list.length; at++) {
+    // One that was brought forward may itself come after another; each moves at most once, else two that name each
+    // other would change places for ever.
+    const moved = new Set(list.slice(0, at + 1));
+    for (let event = list[at]; event !== undefined; ) {
+      const { from, to, after } = event;
+      const named = list.findLast((one) => one.fact === after);
+      if (named === undefined || moved.has(named) || named.to < from || to < named.from) break;
+      moved.add(named);
+      list.splice(list.indexOf(named), 1);
+      list.splice(at, 0, named);
+      event = named;
+    }
   }
   return list;
 }
@@ -85,18 +94,26 @@ function latest(ordered: readonly Event[], member: string): unknown {
 }
 
 function stations(ordered: readonly Event[]): Json {
-  const saying = (event: Event, station: string) =>
-    (event.effect['changed'] as Json | undefined)?.[station] ?? (event.effect['found'] as Json | undefined)?.[station];
-  const named = ordered.flatMap(({ effect }) => [
-    ...Object.keys((effect['found'] as Json | undefined) ?? {}),
-    ...Object.keys((effect['changed'] as Json | undefined) ?? {}),
+  const part = ({ effect }: Event, member: string) => (effect[member] as Record<string, Json> | undefined) ?? {};
+  const named = ordered.flatMap((event) => [
+    ...Object.keys(part(event, 'found')),
+    ...Object.keys(part(event, 'changed')),
   ]);
-  return Object.fromEntries(
-    [...new Set(named)].map((station) => {
-      const last = ordered.findLast((event) => saying(event, station) !== undefined);
-      return [station, { ...(last && (saying(last, station) as Json)), since: last?.fact }];
-    }),
-  );
+  /** As the events before this place leave it. */
+  const contentBefore = (place: number, station: string): Json | undefined => {
+    const at = ordered.findLastIndex(
+      (event, index) => index < place && (station in part(event, 'changed') || station in part(event, 'found')),
+    );
+    const event = ordered[at];
+    if (event === undefined) return undefined;
+    const changed = part(event, 'changed')[station];
+    if (changed !== undefined) return { ...changed, since: event.fact };
+    const found = { ...part(event, 'found')[station], since: event.fact } as Json;
+    const earlier = found['basis'] === 'assumed' ? contentBefore(at, station) : undefined;
+    const isVouchedFor = earlier !== undefined && ['built', 'plate', 'seen'].includes(String(earlier['basis']));
+    return isVouchedFor && earlier['elements'] !== null ? earlier : found;
+  };
+  return Object.fromEntries([...new Set(named)].map((station) => [station, contentBefore(ordered.length, station)]));
 }
 
 type Mounting = { with: string; on: boolean };
