@@ -1,7 +1,7 @@
 import { AsyncLocalStorage } from 'node:async_hooks';
 import pg from 'pg';
 
-export type Role = 'recorder' | 'reader' | 'analyst' | 'jobs' | 'eraser';
+export type Role = 'recorder' | 'reader' | 'analyst' | 'jobs' | 'eraser' | 'projector';
 
 /** In milliseconds. What the server ends by itself, whatever happens to us. */
 export type Timeouts = {
@@ -19,6 +19,8 @@ export type TransactionContext = {
   readonly makers?: readonly string[];
   /** Also gives the work one snapshot, so that several queries can't contradict each other. */
   readonly readOnly?: boolean;
+  /** The same snapshot for work that writes, if only to temporary tables. */
+  readonly oneSnapshot?: boolean;
   readonly timeouts?: Partial<Timeouts>;
 };
 
@@ -39,6 +41,7 @@ const roles: Readonly<Record<Role, string>> = {
   analyst: 'asfitted_analyst',
   jobs: 'asfitted_jobs',
   eraser: 'asfitted_eraser',
+  projector: 'asfitted_projector',
 };
 
 /** The transaction that the running code is in; the Prisma façade finds its client here. */
@@ -63,7 +66,7 @@ export async function withTransaction<T>(
   const transaction = new OpenTransaction(client);
   const watch = setTimeout(() => transaction.cut(), settings.transactionMs + graceMs);
   try {
-    await transaction.query(context.readOnly === true ? 'begin isolation level repeatable read, read only' : 'begin');
+    await transaction.query(beginning(context));
     await transaction.query({ name: 'transaction-context', text: setContext, values: settings.values });
     // Awaited inside: a query of Prisma begins only when somebody waits for it.
     const result = await currentTransaction.run(transaction, async () => await work(transaction));
@@ -76,6 +79,10 @@ export async function withTransaction<T>(
     clearTimeout(watch);
     transaction.release();
   }
+}
+
+function beginning({ readOnly = false, oneSnapshot = readOnly }: TransactionContext): string {
+  return `begin${oneSnapshot ? ' isolation level repeatable read' : ''}${readOnly ? ', read only' : ''}`;
 }
 
 /** The role last: what stands before it needs no right of the role's. */

@@ -1,0 +1,101 @@
+/** What one fact puts into the tables that are derived, made from its sections alone. */
+import { z } from 'zod';
+import type { UnitEffect } from '../../core/history/event.ts';
+import { canonical } from '../../core/log/canonical.ts';
+import { frame } from '../../core/records/parts.ts';
+import { parseTime, type TimeInput } from '../../core/time/instant.ts';
+import type { ExpectedRow } from '../../store/projections/expected-tables.ts';
+import type { SourceFact } from '../../store/projections/read-sources.ts';
+import { type OwnIdOf, type RowsOfKind, rowsOfKind } from './rows-of-kind.ts';
+
+export type RowsOfFact = RowsOfKind & {
+  /** Columns of the fact itself that its statement says again. */
+  readonly facts: readonly ExpectedRow[];
+  readonly effects: readonly ExpectedRow[];
+  readonly staged_leaves: readonly ExpectedRow[];
+  readonly outbox: readonly ExpectedRow[];
+};
+
+type Members = Readonly<Record<string, unknown>>;
+
+/** What rows are made of. What else a judgement says is not looked at. */
+const judgementSchema = z.object({
+  effects: z.array(z.object({ unit: z.uuid(), effect: z.custom<UnitEffect['effect']>(isObject) })).default([]),
+  units: z.object({ control: z.uuid(), pump: z.uuid().nullable() }).optional(),
+  version: z.int().optional(),
+});
+
+/** Throws where a section is not what a fact of its kind has. */
+export function rowsOfFact(fact: SourceFact, ownIdOf: OwnIdOf): RowsOfFact {
+  const { owner, id, kind, recordedAt, entry } = fact;
+  const statement = JSON.parse(fact.statement) as Members;
+  const { effects, units, version } = judgementSchema.parse(JSON.parse(fact.judgement));
+  const columns = columnsOf(fact, statement);
+  const performed =
+    statement['performedAt'] === undefined
+      ? { from: recordedAt, to: recordedAt }
+      : parseTime(statement['performedAt'] as TimeInput);
+  const times = { performed_from: performed.from, performed_to: performed.to };
+  return {
+    facts: [{ owner, id, ...columns, ...times }],
+    effects: effects.map(({ unit, effect }) => ({
+      ...{ owner, entry, maker: columns.maker, unit_id: unit, fact: id, kind, ...times },
+      ...{ recorded_at: recordedAt, after: columns.after, effect: canonical(effect) },
+    })),
+    ...rowsOfKind(fact, { statement, effects, units, version, performed, maker: columns.maker ?? '', ownIdOf }),
+    staged_leaves: [{ fact: id, entry }],
+    outbox: [{ owner, fact: id, kind, recorded_at: recordedAt }],
+  };
+}
+
+/** The people whose own ids are wanted for `rowsOfFact`. */
+export function peopleWanted({ kind, owner, statement }: SourceFact): { owner: string; id: string }[] {
+  if (kind !== 'technician' && kind !== 'registration') return [];
+  const { technician } = JSON.parse(statement) as Members;
+  return typeof technician === 'string' ? [{ owner, id: technician }] : [];
+}
+
+type Columns = {
+  readonly maker: string | null;
+  readonly edition: string | null;
+  readonly after: string | null;
+  readonly concerns: string | null;
+};
+
+function columnsOf({ kind, recordMaker, recordEdition }: SourceFact, statement: Members): Columns {
+  const none = { maker: null, edition: null, after: null, concerns: null };
+  const makerIn = (...names: string[]) => {
+    const named = names.map((name) => statement[name]).find((one) => one !== undefined);
+    return (named as { maker: string }).maker;
+  };
+  switch (kind) {
+    case 'conversion':
+    case 'mounting':
+    case 'adjustment':
+    case 'inspection':
+      return {
+        maker: makerIn('control', 'pump'),
+        edition: statement['edition'] as string,
+        after: frame.after.parse(statement['after']) ?? null,
+        concerns: null,
+      };
+    case 'disposition': {
+      const record = statement['record'] as string;
+      return { maker: recordMaker, edition: recordEdition, after: record, concerns: record };
+    }
+    case 'registration':
+      // That of a pump has a control too: the one on it, which names no maker.
+      return { ...none, maker: makerIn('pump', 'control'), edition: statement['edition'] as string };
+    case 'edition':
+      return { ...none, maker: statement['maker'] as string, edition: statement['edition'] as string };
+    case 'lot':
+    case 'intake':
+      return { ...none, maker: makerIn('lot') };
+    default:
+      return none;
+  }
+}
+
+function isObject(value: unknown): boolean {
+  return typeof value === 'object' && value !== null;
+}

@@ -1,0 +1,159 @@
+/** What a fact puts into the tables that only some kinds have rows in. */
+import type { UnitEffect } from '../../core/history/event.ts';
+import { lotKey } from '../../core/judge/case.ts';
+import { canonical } from '../../core/log/canonical.ts';
+import { fingerprint } from '../../core/log/fingerprint.ts';
+import { fitted, frame, sealRenewed, serial } from '../../core/records/parts.ts';
+import type { Interval } from '../../core/time/instant.ts';
+import type { ExpectedRow } from '../../store/projections/expected-tables.ts';
+import type { SourceFact } from '../../store/projections/read-sources.ts';
+import { partUseRows, type WorkUnits } from '../derived/part-use-rows.ts';
+import { serialRow, tagRow } from '../derived/unit-name-rows.ts';
+
+/** The shop's own id of a person by the service's; null where it is forgotten. */
+export type OwnIdOf = (owner: string, person: string) => string | null;
+
+export type RowsOfKind = {
+  readonly [table in
+    | 'unit_names'
+    | 'part_uses'
+    | 'record_references'
+    | 'registrations'
+    | 'stock_items'
+    | 'intakes'
+    | 'editions']?: readonly ExpectedRow[];
+};
+
+type Members = Readonly<Record<string, unknown>>;
+type Lot = { readonly maker: string; readonly number: string };
+
+export type Stated = {
+  readonly statement: Members;
+  readonly effects: readonly UnitEffect[];
+  /** Of a record of work. */
+  readonly units: WorkUnits | undefined;
+  /** Of a statement of stock. */
+  readonly version: number | undefined;
+  readonly performed: Interval;
+  readonly maker: string;
+  readonly ownIdOf: OwnIdOf;
+};
+
+export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
+  switch (fact.kind) {
+    case 'conversion':
+    case 'mounting':
+    case 'adjustment':
+    case 'inspection':
+      return { ...referenceRows(fact, stated), ...workRows(fact, stated) };
+    case 'disposition':
+      return referenceRows(fact, stated);
+    case 'registration':
+      return registrationRows(fact, stated);
+    case 'intake':
+      return { ...referenceRows(fact, stated), ...intakeRows(fact, stated) };
+    case 'edition':
+      return editionRows(fact, stated);
+    case 'shop':
+    case 'technician':
+    case 'instrument':
+    case 'lot':
+      return stockRows(fact, stated);
+    default:
+      throw new Error(`"${fact.kind}" is no kind of fact`);
+  }
+}
+
+function referenceRows({ owner, id, kind }: SourceFact, { statement }: Stated): RowsOfKind {
+  return {
+    record_references: [{ owner, kind, reference: frame.reference.parse(statement['reference']), fact: id }],
+  };
+}
+
+/** Statements are kept as sent: what the schemas trim and fill in is done again here. */
+function workRows({ owner, id, kind }: SourceFact, { statement, units, maker }: Stated): RowsOfKind {
+  if (units === undefined) throw new Error('the judgement names no units');
+  const parts = {
+    fitted: fitted.array().parse(statement['fitted'] ?? []),
+    seals: sealRenewed.array().parse(statement['seals'] ?? []),
+  };
+  const tag = kind === 'mounting' ? serial.optional().parse(statement['tag']) : undefined;
+  return {
+    part_uses: partUseRows(parts, maker, units).map((row, index) => ({ owner, fact: id, line: index + 1, ...row })),
+    unit_names: tag === undefined ? [] : [{ ...tagRow(maker, tag, units.control), fact: id }],
+  };
+}
+
+function registrationRows(fact: SourceFact, { statement, effects, ownIdOf }: Stated): RowsOfKind {
+  const { owner, id } = fact;
+  const of = statement['pump'] === undefined ? 'control' : 'pump';
+  const { maker, serial: written } = statement[of] as { maker: string; serial: string };
+  const bornAs = (kind: 'pump' | 'control') => effects.find(({ effect }) => effect.born?.kind === kind)?.unit ?? '';
+  const under = of === 'pump' ? (statement['control'] as { serial?: string } | null)?.serial : undefined;
+  const names = [
+    serialRow(maker, of, written, bornAs(of)),
+    ...(under === undefined ? [] : [serialRow(maker, 'control', serial.parse(under), bornAs('control'))]),
+  ];
+  return {
+    unit_names: names.map((name) => ({ ...name, fact: id })),
+    registrations: [
+      {
+        owner,
+        unit_id: bornAs(of),
+        fact: id,
+        fingerprint: registrationFingerprint(fact, { ...statement, [of]: undefined }, ownIdOf),
+        answer: 'the answer that this fact was given, with its receipt',
+      },
+    ],
+  };
+}
+
+/** Over the body as sent: with the shop's own id and the free text, and so null once either is erased. */
+function registrationFingerprint(fact: SourceFact, statement: Members, ownIdOf: OwnIdOf): string | null {
+  const { technician } = statement;
+  const person = typeof technician === 'string' ? ownIdOf(fact.owner, technician) : technician;
+  if (person === null || fact.private === null) return null;
+  const free = JSON.parse(fact.private) as Members | null;
+  const sent = { ...statement, ...free, technician: person };
+  return fingerprint(Object.fromEntries(Object.entries(sent).filter(([, value]) => value !== undefined)));
+}
+
+function stockRows({ owner, id, kind }: SourceFact, { statement, version, ownIdOf }: Stated): RowsOfKind {
+  const { [kind]: name, ...sent } = statement;
+  if (version === undefined) throw new Error('the judgement names no version');
+  if (kind === 'technician') {
+    // What is said of a person, and so the fingerprint of it, is kept with the person alone.
+    const person = String(name);
+    const key = ownIdOf(owner, person) ?? `the own id of person ${person}`;
+    return {
+      stock_items: [{ owner, kind, key, fact: id, version, fingerprint: null, statement: canonical(statement) }],
+    };
+  }
+  const key = kind === 'lot' ? lotKey((name as Lot).maker, (name as Lot).number) : String(name);
+  return {
+    stock_items: [{ owner, kind, key, fact: id, version, fingerprint: fingerprint(sent), statement: canonical(sent) }],
+  };
+}
+
+function intakeRows({ owner, id }: SourceFact, { statement, performed }: Stated): RowsOfKind {
+  const { maker, number } = statement['lot'] as Lot;
+  const { shop, quantity } = statement as { shop: string; quantity: number };
+  return {
+    intakes: [{ owner, fact: id, lot_maker: maker, lot_number: number, shop, quantity, performed_to: performed.to }],
+  };
+}
+
+function editionRows({ id, recordedAt }: SourceFact, { statement }: Stated): RowsOfKind {
+  const { maker, edition, effectiveFrom, digest } = statement as {
+    readonly [member in 'maker' | 'edition' | 'effectiveFrom' | 'digest']: string;
+  };
+  return {
+    editions: [
+      {
+        ...{ maker, edition, digest, fact: id, published_at: recordedAt },
+        effective_from: `${effectiveFrom}T00:00:00.000000Z`,
+        content: `content with the digest ${digest}`,
+      },
+    ],
+  };
+}
