@@ -39,6 +39,11 @@ describe('the order of work', () => {
     expect(order(event(1, { done: onDay(5), after: 'f2' }), event(2, { done: onDay(5) }))).toEqual([2, 1]);
   });
 
+  it('follows "after" where the two are of one instant', () => {
+    expect(order(event(1, { done: at(5), after: 'f2' }), event(2, { done: at(5) }))).toEqual([2, 1]);
+    expect(order(event(1, { done: onDay(5), after: 'f2' }), event(2, { done: at(5) }))).toEqual([2, 1]);
+  });
+
   it('does not follow "after" where they do not overlap: then the times say', () => {
     expect(order(event(1, { done: at(5, 9) }), event(2, { done: at(5, 8), after: 'f1' }))).toEqual([2, 1]);
     expect(order(event(1, { done: onDay(6) }), event(2, { done: at(5, 23), after: 'f1' }))).toEqual([2, 1]);

@@ -13,6 +13,7 @@ import {
   states,
   takingOff,
 } from '../../support/cases.ts';
+import { jointInEdition } from '../rules/rule-test.ts';
 
 const unknown = { unknown: 'not written down' };
 const body = 'sense-adjuster-body';
@@ -262,6 +263,12 @@ const bad: Row[] = [
     'two seals of three',
     () => change(mounting(), { '/body/seals': [] }),
     () => evidence({ seals: [sealed('mounting', 'seal-face-fkm', 2)] }),
+  ],
+  [
+    'seal-not-renewed',
+    'one of two seals of different sizes',
+    () => change(withoutSeal(), { [`${jointInEdition(body)}/seals/-`]: { seal: 'seal-14', quantity: 1 } }),
+    () => evidence({ seals: [sealed(body, 'seal-22-fkm')] }),
   ],
   [
     'seal-wrong-compound',

@@ -119,6 +119,18 @@ export const holds: RuleTests = {
       gives: [{ pointer: '/pump', because: "Body curlew-block doesn't go on size 83." }],
     },
     {
+      says: 'holds nothing where a control comes off the pump that it is not built for',
+      on: () =>
+        change(mounting(), {
+          '/control/events/0/effect/builtFor': { size: '52' },
+          '/control/events/0/effect/mounted': { with: 'unit-pump', on: true },
+        }),
+      at: '/body/on',
+      wrong: true,
+      right: false,
+      gives: [{ pointer: '/pump' }],
+    },
+    {
       says: 'holds a control that matches no function',
       on: mounting,
       at: '/control/events/0/effect/function',
@@ -208,7 +220,14 @@ export const holds: RuleTests = {
       at: '/body/technician',
       wrong: { unknown: 'no name on the card' },
       right: 't-17',
-      gives: [{ pointer: '/technician', found: 'no name on the card', clearedBy: [concession] }],
+      gives: [
+        {
+          pointer: '/technician',
+          found: 'no name on the card',
+          because: 'Who did the work is not known.',
+          clearedBy: [concession],
+        },
+      ],
     },
     {
       says: 'holds a joint of which nobody knows who closed it, though the rest is known',
@@ -216,7 +235,14 @@ export const holds: RuleTests = {
       at: '/body/torques/1/by',
       wrong: { unknown: 'the apprentice of that week' },
       right: 't-18',
-      gives: [{ pointer: '/torques/1/by', found: 'the apprentice of that week', clearedBy: [concession] }],
+      gives: [
+        {
+          pointer: '/torques/1/by',
+          found: 'the apprentice of that week',
+          because: 'Who did this part of the work is not known.',
+          clearedBy: [concession],
+        },
+      ],
     },
   ],
   'lot-unknown': [

@@ -254,6 +254,14 @@ export const refusals: RuleTests = {
       gives: [{ pointer: '/fitted/0', expected: 'at most 1 at bleed-seat', found: 'orifice-0.6 and plug-m5' }],
     },
     {
+      says: 'points at the last of two that were put into one seat',
+      on: conversionOnPump,
+      at: '/body/fitted/1',
+      wrong: { station: 'bleed-seat', element: 'plug-m5', lot: 'L-2402-7' },
+      right: undefined,
+      gives: [{ pointer: '/fitted/1', found: '2 × plug-m5' }],
+    },
+    {
       says: 'refuses more pieces than a pocket has room for',
       on: () =>
         change(conversionOnPump(), {
