@@ -16,7 +16,13 @@ import { findingsOf, type Rule } from '../../src/core/rules/rule.ts';
 import { addMicroseconds, parseTime } from '../../src/core/time/instant.ts';
 import { changed, editionNamed } from './editions/editions.ts';
 
-export type SetupUnit = { readonly name: string; readonly hasName: boolean; readonly events: readonly UnitEvent[] };
+export type SetupUnit = {
+  readonly name: string;
+  readonly hasName: boolean;
+  readonly events: readonly UnitEvent[];
+  /** Work recorded already that comes after this record's. */
+  readonly later?: readonly UnitEvent[];
+};
 
 /** A record that somebody sends, beside all that the service has to judge it by. JSON throughout, but for `edition`. */
 export type Setup = {
@@ -78,8 +84,8 @@ export function inputOf(setup: Setup): Parameters<typeof makeCase>[0] {
   };
 }
 
-function atHand({ name, hasName }: SetupUnit) {
-  return { name, hasName };
+function atHand({ name, hasName, later = [] }: SetupUnit) {
+  return { name, hasName, later };
 }
 
 function parsed({ kind, body }: Setup): {
@@ -252,6 +258,15 @@ export function born(unit: string, effect: UnitEvent['effect']): UnitEvent {
   const at = '2026-02-02T08:00:00.000000Z';
   return {
     ...{ unit, seq: 1, prev: null, fact: `born-${unit}`, kind: 'registration', after: null, effect },
+    ...{ performedFrom: at, performedTo: at, recordedAt: at },
+  };
+}
+
+/** Work on a unit that is done after the record of a test and recorded before it. */
+export function laterWork(effect: UnitEvent['effect']): UnitEvent {
+  const at = '2026-06-01T08:00:00.000000Z';
+  return {
+    ...{ unit: 'unit', seq: 9, prev: null, fact: 'later', kind: 'conversion', after: null, effect },
     ...{ performedFrom: at, performedTo: at, recordedAt: at },
   };
 }

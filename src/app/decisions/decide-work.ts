@@ -70,7 +70,7 @@ function unitsAtHand(
       unit,
       name: name ?? fallback,
       hasName: name !== null,
-      state: stateBefore(request, loaded, unit, performed),
+      ...aroundWork(request, loaded, unit, performed),
     };
   };
   const pumpUnit = pump === undefined ? null : unitNamed(loaded, 'pump', pump);
@@ -97,8 +97,13 @@ function notKnown(kind: UnitKind, ref: UnitRef): Decision {
   return refuseUnknown(`/${kind}`, `No ${kind} of ${ref.maker} is known as ${name}. Register it first.`, name);
 }
 
-/** In the order of work, with `after` where that is stated: the events before this one. */
-function stateBefore(request: WorkRequest, loaded: Loaded, unit: string, performed: Interval) {
+/** In the order of work, with `after` where that is stated: the state before this work, and what came after it. */
+function aroundWork(
+  request: WorkRequest,
+  loaded: Loaded,
+  unit: string,
+  performed: Interval,
+): Pick<UnitAtHand, 'state' | 'later'> {
   const events = loaded.events.get(unit) ?? [];
   const head = loaded.heads.get(unit);
   const probe: UnitEvent = {
@@ -114,7 +119,11 @@ function stateBefore(request: WorkRequest, loaded: Loaded, unit: string, perform
     effect: {},
   };
   const ordered = orderEvents([...events, probe]);
-  return { ...fold(unit, ordered.slice(0, ordered.indexOf(probe))), ...timeless(unit, events) };
+  const at = ordered.indexOf(probe);
+  return {
+    state: { ...fold(unit, ordered.slice(0, at)), ...timeless(unit, events) },
+    later: ordered.slice(at + 1),
+  };
 }
 
 /** What a unit is, and since when, doesn't depend on when it was seen. */

@@ -5,6 +5,7 @@
 import type { Edition, Fun, RecordKind } from '../catalogue/edition.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { brokenJoint, brokenJoints, isLocknut, stationOfSetting } from './broken-joints.ts';
+import { settingsDisturbedAt } from './disturbed-settings.ts';
 import type { Held } from './fit.ts';
 import type { Layout } from './layout.ts';
 import type { BrokenJoint, Plan, PlannedSetting } from './plan.ts';
@@ -43,11 +44,13 @@ export type Demanded = Pick<Plan, 'joints' | 'settings' | 'evidence' | 'afterMou
 
 export function demandOf(work: DemandedWork): Demanded {
   const { layout, toOpen, toReach } = work;
+  const disturbs = settingsDisturbedAt(work.edition, layout);
   const { ways, unreached } =
     work.opened === undefined
-      ? chooseWays(layout, toOpen, toReach)
+      ? chooseWays(layout, toOpen, toReach, disturbs)
       : waysWithin(layout, new Set([...work.opened, ...toOpen]), []);
-  const settings = work.function === null ? [] : planSettings({ ...work, function: work.function }, ways.opened);
+  const disturbed = new Set(ways.opened.flatMap((station) => disturbs.get(station) ?? []));
+  const settings = work.function === null ? [] : planSettings({ ...work, function: work.function }, disturbed);
   const [settingsNow, settingsLater] = work.onPump ? [settings, []] : [[], settings];
   const joints = jointsOf(work, ways, settingsNow);
   const isWork = work.kind === 'mounting' || work.functionChanges || ways.opened.length > 0 || settings.length > 0;

@@ -1,6 +1,6 @@
 /** A control's body, and the pump under it where that is at hand, as one set of places. */
 import type { Body, Joint, Setting, Size, Station } from '../catalogue/edition.ts';
-import { jointsOf, settingsOf, stationsOf } from '../catalogue/lookup.ts';
+import { jointsOf, onPump, settingsOf, stationsOf } from '../catalogue/lookup.ts';
 import { type Content, type Fit, notKnown } from './fit.ts';
 
 export type Layout = {
@@ -12,6 +12,8 @@ export type Layout = {
   readonly joints: readonly Joint[];
   readonly mountingJoints: readonly Joint[];
   readonly settings: readonly Setting[];
+  /** Control and pump are both there, but not together yet: no way leads from one into the other. */
+  readonly apart: boolean;
 };
 
 /** What a station holds. A closure that accepts nothing is known to be empty: it only gives access. */
@@ -23,7 +25,7 @@ export function contentAt(layout: Layout, fit: Fit, station: string): Content {
 /** In place of a body where a pump stands without a control. */
 export const bare: Body = { id: '', rotationDependent: false, stations: [], joints: [], settings: [] };
 
-export function layoutOf(body: Body, size: Size | null): Layout {
+export function layoutOf(body: Body, size: Size | null, apart = false): Layout {
   const stations = stationsOf(body, size);
   const joints = jointsOf(body, size);
   return {
@@ -34,6 +36,7 @@ export function layoutOf(body: Body, size: Size | null): Layout {
     joints: joints.filter((joint) => joint.mounting !== true),
     mountingJoints: joints.filter((joint) => joint.mounting === true),
     settings: settingsOf(body, size),
+    apart,
   };
 }
 
@@ -54,7 +57,19 @@ export function comesOut(layout: Layout, station: string, changed: boolean): boo
   return changed || jointsAt(layout, station).every((joint) => joint.opens);
 }
 
+export function isFromOutside(station: Station): boolean {
+  return (station.access ?? []).length === 0;
+}
+
 /** The listed ways into a station that can be used on what is at hand. */
 export function waysInto(layout: Layout, station: Station): readonly (readonly string[])[] {
-  return (station.access ?? []).filter((way) => way.every((id) => layout.station.has(id)));
+  return (station.access ?? []).filter((way) => way.every((id) => isAtHand(layout, id, station.id)));
+}
+
+function isAtHand(layout: Layout, id: string, from: string): boolean {
+  return layout.station.has(id) && (!layout.apart || isOnPump(id) === isOnPump(from));
+}
+
+function isOnPump(id: string): boolean {
+  return id.startsWith(onPump);
 }

@@ -4,13 +4,15 @@ import { elementOf } from '../catalogue/lookup.ts';
 import { compare, isWithin } from '../quantity/exact.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { rangeOf } from '../quantity/range.ts';
+import { isLocknut } from './broken-joints.ts';
 import type { Held } from './fit.ts';
-import type { Layout } from './layout.ts';
+import { jointsAt, type Layout } from './layout.ts';
 import type { Bound, PlannedSetting } from './plan.ts';
 
 /**
- * The settings of a function that lie at an opened station (`disturbed`), or that it needs and the pair doesn't have
- * within bounds (`required`); in the order of their rank.
+ * The settings of a function that the opened stations disturb, or that it needs and the pair doesn't have within
+ * bounds (`required`); in the order of their rank. A locknut that is loosened for one setting lets go of whatever else
+ * is set at its station.
  */
 export function planSettings(
   job: {
@@ -23,41 +25,44 @@ export function planSettings(
     readonly set: readonly string[];
     readonly contents: ReadonlyMap<string, readonly Held[] | null>;
   },
-  opened: readonly string[],
+  disturbed: ReadonlySet<string>,
 ): PlannedSetting[] {
-  return [...job.layout.settings]
+  const { edition, layout } = job;
+  const fitted = [...job.contents.values()].flatMap((content) => content ?? []);
+  const listed = [...layout.settings]
     .sort((a, b) => a.rank - b.rank)
     .filter((setting) => job.function.settings.some((one) => one.setting === setting.id))
-    .flatMap((setting): PlannedSetting[] => {
-      const range = allowedRange(
-        job.edition,
-        job.layout,
-        job.function,
-        setting.id,
-        job.contents.get(setting.station) ?? null,
-      );
-      const disturbed = opened.includes(setting.station);
-      const required =
+    .map((setting) => {
+      const range = allowedRange(edition, layout, job.function, setting.id, fitted);
+      const isRequired =
         job.set.includes(setting.id) || (job.functionChanges && !isSetWithin(job.known[setting.id], range));
-      if (!disturbed && !required) return [];
-      return [
-        {
-          setting: setting.id,
-          ...range,
-          condition: setting.condition ?? null,
-          because: disturbed ? 'disturbed' : 'required',
-        },
-      ];
+      return { setting, range, isRequired, isDisturbed: disturbed.has(setting.id) };
     });
+  const loosened = new Set(
+    listed
+      .filter((one) => (one.isRequired || one.isDisturbed) && jointsAt(layout, one.setting.station).some(isLocknut))
+      .map((one) => one.setting.station),
+  );
+  return listed
+    .filter((one) => one.isRequired || one.isDisturbed || loosened.has(one.setting.station))
+    .map(({ setting, range, isRequired, isDisturbed }) => ({
+      setting: setting.id,
+      ...range,
+      condition: setting.condition ?? null,
+      because: isRequired && !isDisturbed ? 'required' : 'disturbed',
+    }));
 }
 
-/** function ∩ fitted spring ∩ the size's highest permitted setting; each bound says what it comes from. */
+/**
+ * function ∩ fitted spring ∩ the size's highest permitted setting; each bound says what it comes from. `fitted` is
+ * whatever sits in the control and its pump: a spring often isn't at the station of its adjuster.
+ */
 export function allowedRange(
   edition: Edition,
   layout: Layout,
   fun: Fun,
   settingId: string,
-  content: readonly Held[] | null,
+  fitted: readonly Held[],
 ): { min: Bound | null; max: Bound | null } {
   const setting = layout.settings.find((one) => one.id === settingId);
   const demanded = fun.settings.find((one) => one.setting === settingId);
@@ -68,7 +73,7 @@ export function allowedRange(
     if (range.max !== null) maxes.push({ ...range.max, from });
   };
   if (demanded !== undefined) take(boundsOf(demanded), `function ${fun.id}`);
-  for (const { element } of content ?? []) {
+  for (const { element } of fitted) {
     const range = elementOf(edition, element)?.ranges?.[settingId];
     if (range !== undefined) take(range, `element ${element}`);
   }

@@ -113,11 +113,13 @@ function setAndLock(work: Work): Draft[] {
   });
   const set = work.settings.flatMap(({ setting }, index): Draft[] => {
     const station = stations[index] ?? '';
-    const last = stations.lastIndexOf(station) === index;
+    if (stations.lastIndexOf(station) !== index) return [{ action: 'set', setting, station }];
+    // Whatever else is set at the station shifts with the same locknuts.
+    const atStation = work.settings.filter((_, other) => stations[other] === station);
     return [
       { action: 'set', setting, station },
-      ...(last ? locknuts(work.layout, 'lock', station) : []),
-      { action: 're-read', setting, station },
+      ...locknuts(work.layout, 'lock', station),
+      ...atStation.map((one): Draft => ({ action: 're-read', setting: one.setting, station })),
     ];
   });
   return [...backOff, ...set];

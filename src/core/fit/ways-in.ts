@@ -4,7 +4,7 @@
  * stations together, exactly: every set that can't be made smaller is tried, with bounds.
  */
 import type { Joint } from '../catalogue/edition.ts';
-import { jointsBroken, type Layout, waysInto } from './layout.ts';
+import { isFromOutside, jointsBroken, type Layout, waysInto } from './layout.ts';
 
 export type WaysIn = {
   /** In the catalogue's order. */
@@ -17,13 +17,21 @@ export type WaysIn = {
 export type Reached = { readonly ways: WaysIn; readonly unreached: readonly string[] };
 
 /**
- * `toOpen` are changed, `toReach` only looked at. Every station of a checked edition can be reached, but one behind
- * the pump's own stations only while the control is on a pump.
+ * `toOpen` are changed, `toReach` only looked at; `disturbs` names the settings that opening a station disturbs. Every
+ * station of a checked edition can be reached, but some only through a pump that may not be at hand.
  */
-export function chooseWays(layout: Layout, toOpen: readonly string[], toReach: readonly string[]): Reached {
-  const search = { layout, changed: new Set(toOpen), toReach, best: null as Candidate | null };
-  explore(search, new Set(toOpen));
-  return waysWithin(layout, search.best?.opened ?? new Set(toOpen), toReach);
+export function chooseWays(
+  layout: Layout,
+  toOpen: readonly string[],
+  toReach: readonly string[],
+  disturbs: ReadonlyMap<string, readonly string[]>,
+): Reached {
+  const changed = new Set(toOpen);
+  const reachable = reachableIn(layout);
+  const unreached = [...toOpen, ...toReach].filter((id) => !reachable.has(id));
+  if (unreached.length > 0) return { ways: waysWithin(layout, changed, toReach).ways, unreached };
+  const search = { layout, changed, toReach, disturbs };
+  return waysWithin(layout, explore(search, changed, candidate(search, reachable)).opened, toReach);
 }
 
 /**
@@ -35,8 +43,9 @@ export function waysWithin(layout: Layout, opened: ReadonlySet<string>, toReach:
   const unreached: string[] = [];
   for (const station of layout.stations) {
     if (!opened.has(station.id) && !toReach.includes(station.id)) continue;
-    const fromOutside = (station.access ?? []).length === 0;
-    const used = fromOutside ? [] : waysInto(layout, station).find((one) => one.every((id) => opened.has(id)));
+    const used = isFromOutside(station)
+      ? []
+      : waysInto(layout, station).find((way) => way.every((id) => opened.has(id)));
     if (used === undefined) unreached.push(station.id);
     else way.set(station.id, used);
   }
@@ -55,28 +64,46 @@ type Search = {
   readonly layout: Layout;
   readonly changed: ReadonlySet<string>;
   readonly toReach: readonly string[];
-  best: Candidate | null;
+  readonly disturbs: ReadonlyMap<string, readonly string[]>;
 };
 
-function explore(search: Search, opened: ReadonlySet<string>): void {
-  const { layout, changed, toReach } = search;
-  const known = search.best?.cost;
-  const cost = counts(layout, opened, changed);
+/** The best of what is known and of whatever opens these stations and more. */
+function explore(search: Search, opened: ReadonlySet<string>, known: Candidate): Candidate {
+  const { layout, toReach } = search;
+  const cost = counts(search, opened);
   // Opening more never breaks fewer joints, so what is dearer already can't become the best.
-  if (known !== undefined && isLess(known.slice(0, cost.length), cost)) return;
-  const { ways, unreached } = waysWithin(layout, opened, toReach);
-  const next = layout.stations.find((station) => station.id === unreached[0]);
+  if (isLess(known.cost.slice(0, cost.length), cost)) return known;
+  const [unreached] = waysWithin(layout, opened, toReach).unreached;
+  const next = layout.stations.find((station) => station.id === unreached);
   if (next === undefined) {
-    const whole = [...cost, ...listedOrder(layout, ways)];
-    if (known === undefined || isLess(whole, known)) search.best = { opened, cost: whole };
-    return;
+    const found = candidate(search, opened);
+    return isLess(found.cost, known.cost) ? found : known;
   }
-  for (const way of waysInto(layout, next)) explore(search, new Set([...opened, ...way]));
+  return waysInto(layout, next).reduce((best, way) => explore(search, new Set([...opened, ...way]), best), known);
 }
 
-function counts(layout: Layout, opened: ReadonlySet<string>, changed: ReadonlySet<string>): number[] {
-  const disturbed = layout.settings.filter((setting) => opened.has(setting.station));
-  return [jointsBrokenBy(layout, opened, changed).length, disturbed.length, opened.size];
+/** A set of stations that reaches all that must be reached. */
+function candidate(search: Search, opened: ReadonlySet<string>): Candidate {
+  const { ways } = waysWithin(search.layout, opened, search.toReach);
+  return { opened, cost: [...counts(search, opened), ...listedOrder(search.layout, ways)] };
+}
+
+function counts({ layout, changed, disturbs }: Search, opened: ReadonlySet<string>): number[] {
+  const disturbed = new Set([...opened].flatMap((station) => disturbs.get(station) ?? []));
+  return [jointsBrokenBy(layout, opened, changed).length, disturbed.size, opened.size];
+}
+
+function reachableIn(layout: Layout): ReadonlySet<string> {
+  const reachable = new Set<string>();
+  for (let before = -1; before < reachable.size; ) {
+    before = reachable.size;
+    for (const station of layout.stations) {
+      const ways = waysInto(layout, station);
+      const isReached = isFromOutside(station) || ways.some((way) => way.every((id) => reachable.has(id)));
+      if (isReached) reachable.add(station.id);
+    }
+  }
+  return reachable;
 }
 
 /** For each station of the catalogue the place of its way in the list, 0 as well where it is not entered. */

@@ -8,6 +8,7 @@ import type { Fit } from '../fit/fit.ts';
 import type { Layout } from '../fit/layout.ts';
 import type { NoPlan } from '../fit/plan.ts';
 import type { BuiltFor, PumpAtHand, Target } from '../fit/target-function.ts';
+import type { UnitEvent } from '../history/event.ts';
 import type { UnitState } from '../history/fold.ts';
 import type { ConversionBody, MountingBody } from '../records/bodies.ts';
 import type { InstrumentBody, LotBody } from '../records/stock-bodies.ts';
@@ -31,6 +32,8 @@ export type UnitAtHand = {
   readonly hasName: boolean;
   /** The state before the work, in the order of work. */
   readonly state: UnitState;
+  /** Work recorded already that comes after this, in that order: a record that comes late is placed before it. */
+  readonly later: readonly UnitEvent[];
 };
 
 /** The parts of a record that rules read; a kind that lacks one has it empty. */

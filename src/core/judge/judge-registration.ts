@@ -80,7 +80,7 @@ function pumpBirth({ series, size, rotation, fluid }: PumpRegistration): Birth {
 }
 
 function newUnit(unit: string, name: string, born: Birth | null, builtAt: string | null): UnitAtHand {
-  return { unit, name, hasName: true, state: { ...fold(unit, []), born, builtAt } };
+  return { unit, name, hasName: true, later: [], state: { ...fold(unit, []), born, builtAt } };
 }
 
 /** What is stated of control and pump together. */

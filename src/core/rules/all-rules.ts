@@ -14,6 +14,7 @@ import { instrumentUnknown } from './instrument-unknown.ts';
 import { instrumentWrongKind } from './instrument-wrong-kind.ts';
 import { jointDue } from './joint-due.ts';
 import { jointNotClosed } from './joint-not-closed.ts';
+import { laterWorkDisagrees } from './later-work-disagrees.ts';
 import { lotUnknown } from './lot-unknown.ts';
 import { noFunction } from './no-function.ts';
 import { notAsDeclared } from './not-as-declared.ts';
@@ -65,6 +66,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   noFunction,
   notForPump,
   contentUnknown,
+  laterWorkDisagrees,
   jointNotClosed,
   torqueOutside,
   sealNotRenewed,

@@ -1,6 +1,14 @@
 /** Tests of the rules that hold for what sits in a unit, for its function, and for who did what. */
 import type { Clear } from '../../../src/core/rules/finding.ts';
-import { built, change, conversionOnPump, conversionOnShelf, inspection, mounting } from '../../support/cases.ts';
+import {
+  built,
+  change,
+  conversionOnPump,
+  conversionOnShelf,
+  inspection,
+  laterWork,
+  mounting,
+} from '../../support/cases.ts';
 import { concession, inEdition, type RuleTests } from './rule-test.ts';
 
 const content = (place: string): Clear => ({ kind: 'content', place });
@@ -8,6 +16,44 @@ const aFunction: Clear = { kind: 'function', place: 'control' };
 const recorded = '/control/events/0/effect/found';
 
 export const holds: RuleTests = {
+  'later-work-disagrees': [
+    {
+      says: 'holds a record that comes late and leaves what the function declared later cannot have',
+      on: () => change(conversionOnPump(), { '/control/later': [laterWork({ function: 'load-sense-bled' })] }),
+      at: '/control/later/0/effect/function',
+      wrong: 'load-sense-bled',
+      right: 'load-sense',
+      gives: [{ pointer: '/performedAt', found: 'plug-m5', clearedBy: [content('bleed-seat'), concession] }],
+    },
+    {
+      says: 'holds nothing where later work says itself what the station holds',
+      on: () => change(conversionOnPump(), { '/control/later': [laterWork({ function: 'load-sense-bled' })] }),
+      at: '/control/later/0/effect/changed',
+      wrong: undefined,
+      right: built({ 'bleed-seat': { 'orifice-0.6': 1 } }),
+      gives: [{ pointer: '/performedAt' }],
+    },
+    {
+      says: 'holds a station of the pump that comes late and that later work cannot have',
+      on: () =>
+        change(inspection(), {
+          '/body/found/stations': { 'pump/linkage': [{ element: 'link-torque' }] },
+          '/control/later': [laterWork({ function: 'load-sense' })],
+        }),
+      at: '/pump/later',
+      wrong: [],
+      right: [laterWork({ found: built({ 'pump/linkage': {} }) })],
+      gives: [{ pointer: '/performedAt', found: 'link-torque', clearedBy: [content('pump/linkage'), concession] }],
+    },
+    {
+      says: 'holds nothing where later work declares a function that the edition does not have',
+      on: () => change(conversionOnPump(), { '/control/later': [laterWork({ function: 'load-sense-bled' })] }),
+      at: '/control/later/0/effect/function',
+      wrong: 'load-sense-bled',
+      right: 'no-such-function',
+      gives: [{ pointer: '/performedAt' }],
+    },
+  ],
   'unrecorded-work': [
     {
       says: 'holds what was found to hold something else than the records say',
