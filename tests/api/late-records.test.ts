@@ -36,7 +36,16 @@ describe('a conversion dated between two that are recorded', () => {
   it('is judged by what was in the control then, and placed there', async () => {
     expect(await seatAt('late', '05-02')).toEqual(['load-sense', 'plug-m5', 'spool-sense']);
     const answer = await mustGoWell(brackwater('POST', '/v1/conversions', late));
-    expect(answer.body).toMatchObject({ status: 'released', function: 'load-sense-bled' });
+    // What it leaves in the bleed seat can't be under remote pressure, which June left: somebody must look.
+    expect(answer.body).toMatchObject({ status: 'held', function: 'load-sense-bled' });
+    const held = answer.body.findings.filter((one: { severity: string }) => one.severity === 'hold');
+    expect(held).toMatchObject([
+      {
+        rule: 'later-work-disagrees',
+        found: 'orifice-0.6',
+        clearedBy: [{ kind: 'content', place: 'bleed-seat' }, { kind: 'disposition' }],
+      },
+    ]);
     const { items } = await historyOf('late');
     expect(items.map((one: { performed: { to: string } }) => one.performed.to.slice(0, 7))).toEqual([
       ...['2026-03', '2026-04', '2026-05', '2026-06'],
