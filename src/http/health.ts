@@ -14,20 +14,22 @@ const ok = { status: 'ok' } as const;
 
 export function healthRoutes(checks: { ready: Checks; started: Checks }): Routes {
   return (app) => {
-    app.get('/livez', { schema: schema('Whether the process answers; asks nothing else') }, async () => ok);
-    app.get('/readyz', { schema: schema('Whether requests can be served now') }, async (request) => {
+    app.get('/livez', { schema: schema('isLive', 'Whether the process answers; asks nothing else') }, async () => ok);
+    app.get('/readyz', { schema: schema('isReady', 'Whether requests can be served now') }, async (request) => {
       await requireAll(checks.ready, (name, error) => request.log.warn({ err: error, check: name }, 'not ready'));
       return ok;
     });
-    app.get('/startupz', { schema: schema('Whether the service has started') }, async (request) => {
+    app.get('/startupz', { schema: schema('hasStarted', 'Whether the service has started') }, async (request) => {
       await requireAll(checks.started, (name, error) => request.log.warn({ err: error, check: name }, 'not started'));
       return ok;
     });
   };
 }
 
-function schema(summary: string) {
-  return { summary, tags: ['health'], response: { 200: z.strictObject({ status: z.literal('ok') }) } };
+const wellSchema = z.strictObject({ status: z.literal('ok') }).meta({ description: 'Yes; otherwise a problem' });
+
+function schema(operationId: string, summary: string) {
+  return { operationId, summary, tags: ['health'], response: { 200: wellSchema } };
 }
 
 async function requireAll(checks: Checks, report: (name: string, error: unknown) => void): Promise<void> {

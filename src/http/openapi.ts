@@ -5,7 +5,9 @@ import { z } from 'zod';
 import packageJson from '../../package.json' with { type: 'json' };
 import { problemCodes } from '../errors.ts';
 import type { Rest, Routes } from './access.ts';
-import { problemMediaType, problemSchema } from './problems.ts';
+import { nameComponents } from './component-names.ts';
+import { keepSiblings, tidyComponents } from './openapi-components.ts';
+import { problemMediaType } from './problems.ts';
 
 declare module 'fastify' {
   interface FastifyContextConfig {
@@ -20,6 +22,7 @@ type OpenApi = Extract<Parameters<TransformObject>[0], { openapiObject: unknown 
 
 /** Describes the routes that are registered in this scope afterwards. */
 export async function describeRoutes(app: Rest): Promise<void> {
+  nameComponents();
   await app.register(swagger, {
     openapi: {
       openapi: '3.1.0',
@@ -56,7 +59,7 @@ const withIdempotencyKey: Transform = (route) => {
         type: 'string',
         minLength: 1,
         description:
-          'New for every record, the same when a request is repeated; 1 to 255 visible ASCII characters, in double quotes or bare.',
+          'New for every record, the same when a request is repeated, which is then answered with the same bytes and the header Idempotency-Replayed: true; 1 to 255 visible ASCII characters, in double quotes or bare. With check=only none is needed.',
       },
     },
   };
@@ -68,9 +71,11 @@ const withExamples: Transform = (route) => {
   const transformed = jsonSchemaTransform(route);
   const body: unknown = (route.schema as { body?: unknown } | undefined)?.body;
   const examples = body instanceof z.ZodType ? body.meta()?.['examples'] : undefined;
-  if (examples === undefined) return transformed;
-  const schema = transformed.schema as { body: object };
-  return { ...transformed, schema: { ...schema, body: { ...schema.body, examples } } };
+  const schema = keepSiblings(transformed.schema) as { body: object };
+  return {
+    ...transformed,
+    schema: examples === undefined ? schema : { ...schema, body: { ...schema.body, examples } },
+  };
 };
 
 /** Every operation may answer with a problem; it is described once. */
@@ -85,12 +90,10 @@ const withProblems: TransformObject = (document) => {
       }
     }
   }
-  const { $schema: _, ...schema } = z.toJSONSchema(problemSchema);
-  return {
+  return tidyComponents({
     ...openapi,
     components: {
       ...openapi.components,
-      schemas: { ...openapi.components?.schemas, Problem: schema },
       responses: {
         Problem: {
           description: problemDescription,
@@ -98,7 +101,7 @@ const withProblems: TransformObject = (document) => {
         },
       },
     },
-  } as ReturnType<TransformObject>;
+  }) as ReturnType<TransformObject>;
 };
 
 const problemDescription = [

@@ -5,6 +5,7 @@ import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { Problem, type ProblemCode, problemCodes } from '../errors.ts';
 import { databaseFault } from './database-errors.ts';
+import { finding } from './routes/common-shapes.ts';
 
 declare module 'fastify' {
   interface FastifyRequest {
@@ -39,9 +40,25 @@ export const problemSchema = z
         description:
           'Of input: every wrong place, by JSON pointer (RFC 6901) into the body as sent, by parameter of path or query, or by header',
       }),
-    findings: z.array(z.unknown()).optional().meta({ description: 'Of a refusal by the rules: every finding' }),
+    findings: z.array(finding).optional().meta({ description: 'Of a refusal by the rules: every finding' }),
+    recorded: z
+      .record(z.string(), z.unknown())
+      .optional()
+      .meta({ description: 'Of a refusal or a registration that differs: what the records say instead' }),
+    offered: z
+      .array(z.string())
+      .optional()
+      .meta({ description: 'Where there is no such job: the functions that the unit can have' }),
+    scopes: z
+      .array(z.string())
+      .optional()
+      .meta({ description: 'Of a token that lacks a scope: any one of these would do' }),
+    failed: z
+      .array(z.string())
+      .optional()
+      .meta({ description: 'Of a service that is not ready: the checks that failed' }),
   })
-  .meta({ description: 'Problem details (RFC 9457)' });
+  .meta({ id: 'Problem', description: 'Problem details (RFC 9457)' });
 
 /** Fastify's error handler. */
 export function answerError(error: unknown, request: FastifyRequest, reply: FastifyReply): FastifyReply {

@@ -18,7 +18,14 @@ export function publicFactRoutes(key: PublicKey): Routes {
   return (app) => {
     app.get(
       '/log/key',
-      { schema: { summary: 'The key that receipts are signed with', tags: ['log'], response: { 200: keySchema } } },
+      {
+        schema: {
+          operationId: 'readReceiptKey',
+          summary: 'The key that receipts are signed with',
+          tags: ['log'],
+          response: { 200: keySchema },
+        },
+      },
       async () => ({
         name: key.name,
         keyId: key.keyId,
@@ -31,6 +38,7 @@ export function publicFactRoutes(key: PublicKey): Routes {
       '/problems/:code',
       {
         schema: {
+          operationId: 'explainProblem',
           summary: 'What the code of a problem means',
           tags: ['problems'],
           params: z.strictObject({ code: z.string() }),
@@ -47,15 +55,19 @@ export function publicFactRoutes(key: PublicKey): Routes {
   };
 }
 
-const keySchema = z.strictObject({
-  name: z.string(),
-  keyId: z.string().meta({ description: 'Eight hexadecimal digits (C2SP signed-note)' }),
-  algorithm: z.literal('Ed25519'),
-  publicKey: z.string().meta({ description: 'The 32 bytes of the key (RFC 8032) in base64' }),
-  verifierKey: z.string().meta({ description: 'The same as a C2SP vkey' }),
-});
+const keySchema = z
+  .strictObject({
+    name: z.string(),
+    keyId: z.string().meta({ description: 'Eight hexadecimal digits (C2SP signed-note)' }),
+    algorithm: z.literal('Ed25519'),
+    publicKey: z.string().meta({ description: 'The 32 bytes of the key (RFC 8032) in base64' }),
+    verifierKey: z.string().meta({ description: 'The same as a C2SP vkey' }),
+  })
+  .meta({ description: 'The public half of the key' });
 
-const meaningSchema = z.strictObject({ code: z.string(), status: z.int(), title: z.string(), meaning: z.string() });
+const meaningSchema = z
+  .strictObject({ code: z.string(), status: z.int(), title: z.string(), meaning: z.string() })
+  .meta({ description: 'The code, its status and what it means' });
 
 function isCode(text: string): text is ProblemCode {
   return Object.hasOwn(problemCodes, text);

@@ -172,10 +172,13 @@ describe('what a use case throws', () => {
   });
 
   test('is told with its errors, findings and headers, and none of these displaces a standard member', async () => {
+    const because = 'Nothing came out of it.';
+    const looks = { pointer: '/fitted/0', expected: null, found: null, because, clearedBy: [], text: because };
+    const finding = { rule: 'empty-seat', severity: 'refuse', ...looks };
     const { answer } = await thrown(
       new Problem('refused-by-rules', 'Look.', {
         errors: [{ pointer: '/fitted/0', detail: 'no' }],
-        extra: { findings: [{ rule: 'empty-seat' }], status: 200, code: 'fine' },
+        extra: { findings: [finding], status: 200, code: 'fine' },
         headers: { 'retry-after': '7' },
       }),
     );
@@ -183,7 +186,7 @@ describe('what a use case throws', () => {
       status: 409,
       code: 'refused-by-rules',
       errors: [{ pointer: '/fitted/0', detail: 'no' }],
-      findings: [{ rule: 'empty-seat' }],
+      findings: [finding],
     });
     expect(answer.headers['retry-after']).toBe('7');
   });

@@ -18,7 +18,14 @@ import {
   unitRef,
 } from './parts.ts';
 
-const onOneUnit = { control: unitRef.optional(), pump: unitRef.optional() };
+const onOneUnit = {
+  control: unitRef.optional().describe('The control; or name its pump, but not both'),
+  pump: unitRef.optional().describe('The pump: what is worked on is it and the control on it'),
+};
+const parts = {
+  removed: z.array(removed).max(200).default([]).describe('What came out and stayed out'),
+  fitted: z.array(fitted).max(200).default([]).describe('What was put in'),
+};
 const oneUnit = (body: { control?: unknown; pump?: unknown }) =>
   (body.control === undefined) !== (body.pump === undefined);
 const oneUnitError = { error: 'name the unit once: "control", or "pump" for the control on it', path: ['control'] };
@@ -36,8 +43,7 @@ export const conversionBody = z
     for: builtFor.optional().describe('What a control on the shelf is built for'),
     found: found.optional(),
     to: z.strictObject({ function: id }).nullable().describe('The declared function; null: it matches none'),
-    removed: z.array(removed).max(200).default([]),
-    fitted: z.array(fitted).max(200).default([]),
+    ...parts,
     ...evidence,
   })
   .refine(oneUnit, oneUnitError);
@@ -53,8 +59,7 @@ export const mountingBody = z
     on: z.boolean().describe('true: put on the pump; false: taken off it'),
     tag: serial.optional().describe('The tag given to a control without a serial when it comes off'),
     found: found.optional(),
-    removed: z.array(removed).max(200).default([]),
-    fitted: z.array(fitted).max(200).default([]),
+    ...parts,
     ...evidence,
   })
   .refine(({ on, control }) => !on || control !== undefined, {
@@ -67,14 +72,24 @@ export const adjustmentBody = z.strictObject({ ...onOneUnit, ...frame, ...eviden
 export type AdjustmentBody = z.infer<typeof adjustmentBody>;
 
 export const inspectionBody = z
-  .strictObject({ ...onOneUnit, ...frame, opened: z.array(place).max(100).default([]), found, ...evidence })
+  .strictObject({
+    ...onOneUnit,
+    ...frame,
+    opened: z.array(place).max(100).default([]).describe('Stations opened to look'),
+    found,
+    ...evidence,
+  })
   .refine(oneUnit, oneUnitError);
 export type InspectionBody = z.infer<typeof inspectionBody>;
 
 export const dispositionBody = z.strictObject({
   reference: frame.reference,
   performedAt: timeSchema,
-  decision: z.enum(['rework', 'concession', 'scrap']),
+  decision: z
+    .enum(['rework', 'concession', 'scrap'])
+    .describe(
+      'rework: it is made good, and held until then; concession: leave to use it as it is; scrap: held for good',
+    ),
   reason: z.string().trim().min(1).max(2000),
   note: frame.note,
 });
@@ -93,7 +108,7 @@ const registered = {
 const seen = {
   edition: id,
   performedAt: timeSchema.describe('When it was seen'),
-  builtAt: timeSchema.optional(),
+  builtAt: timeSchema.optional().describe('Since when it exists; no work before that is taken'),
   deliveredAt: timeSchema.optional(),
   shop: ownId.optional(),
   technician: person.optional(),
@@ -108,7 +123,7 @@ export const pumpRegistration = z.strictObject({
   series: id,
   size: id,
   rotation,
-  fluid: id.optional(),
+  fluid: id.optional().describe('Which seals it may have; where it is left out nothing is said of their compound'),
   stations: registered.stations,
   basis: registered.basis,
   control: z
@@ -118,7 +133,7 @@ export const pumpRegistration = z.strictObject({
         .describe('Left out for a control that has none: it is known as the control of its pump'),
       body: id,
       ...registered,
-      settings: z.record(place, quantitySchema).optional(),
+      settings: z.record(place, quantitySchema).optional().describe('As read, by setting'),
     })
     .nullable()
     .describe('The control on it; null: it is bare'),

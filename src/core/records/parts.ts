@@ -27,21 +27,27 @@ export type UnitRef = z.infer<typeof unitRef>;
 
 export const person = z.union([ownId, unknown]);
 export const instrumentRef = z.union([ownId, unknown]);
-export const lotRef = z.union([
-  z.string().trim().min(1).max(64),
-  z.strictObject({ maker: slug, number: z.string().trim().min(1).max(64) }),
-  unknown,
-]);
+export const lotRef = z
+  .union([
+    z.string().trim().min(1).max(64),
+    z.strictObject({ maker: slug, number: z.string().trim().min(1).max(64) }),
+    unknown,
+  ])
+  .describe("The number of a lot of the unit's maker, or with its own maker, or why it is not known");
 export type LotRef = z.infer<typeof lotRef>;
 
 /** Any reading or check may have its own person and time: a job has several people and days. */
-const ownByAt = { by: person.optional(), at: timeSchema.optional() };
+const ownByAt = {
+  by: person.optional().describe('Who did this part of the work, where it was another'),
+  at: timeSchema.optional().describe('When, where it was another time'),
+};
+const measured = z.record(id, quantitySchema).optional().describe('Readings of the part by name, such as its bore');
 
 export const removed = z.strictObject({
   station: place,
   element: z.union([id, unknown]),
   quantity: z.int().min(1).max(1000).default(1),
-  measured: z.record(id, quantitySchema).optional(),
+  measured,
   ...ownByAt,
 });
 export const fitted = z.strictObject({
@@ -49,7 +55,7 @@ export const fitted = z.strictObject({
   element: z.union([id, unknown]),
   quantity: z.int().min(1).max(1000).default(1),
   lot: lotRef.optional(),
-  measured: z.record(id, quantitySchema).optional(),
+  measured,
   ...ownByAt,
 });
 export const sealRenewed = z.strictObject({
@@ -67,27 +73,30 @@ const inDimension = (dimension: Dimension) =>
 
 export const torque = z.strictObject({
   joint: place,
-  how: z.enum(['set', 'indicated']),
-  reading: z.union([inDimension('torque'), z.array(inDimension('torque')).min(1).max(100)]),
+  how: z.enum(['set', 'indicated']).describe('set: the wrench clicked at the reading; indicated: it was read off'),
+  reading: z
+    .union([inDimension('torque'), z.array(inDimension('torque')).min(1).max(100)])
+    .describe('A torque, or of a joint of several screws one for each'),
   instrument: instrumentRef,
   adapter: z
     .strictObject({ arm: inDimension('length'), extension: inDimension('length') })
     .refine(isLever, { error: 'the arm, and arm and extension together, are longer than nothing', path: ['arm'] })
-    .optional(),
+    .optional()
+    .describe('An extension E on an arm L changes what arrives: reading·(L+E)/L is judged'),
   ...ownByAt,
 });
 export const settingReading = z.strictObject({
   setting: place,
   reading: quantitySchema,
   instrument: instrumentRef,
-  conditions: z.record(id, quantitySchema).optional(),
+  conditions: z.record(id, quantitySchema).optional().describe('Under which it was read, by name, such as speed'),
   ...ownByAt,
 });
 export const checkResult = z.strictObject({
   check: id,
   result: z.enum(['passed', 'failed', 'not-done', 'not-applicable']),
   value: quantitySchema.optional(),
-  reason: line.optional(),
+  reason: line.optional().describe('Why it was not done, or does not apply'),
   ...ownByAt,
 });
 
@@ -98,43 +107,49 @@ function isLever({ arm, extension }: { arm: Quantity; extension: Quantity }): bo
 }
 
 /** What sits at a station, as somebody states it. */
-export const statedContent = z.union([z.array(heldElement).max(50), unknown]);
-export const found = z.strictObject({
-  function: id.optional(),
-  stations: z.record(place, statedContent).optional(),
-  settings: z.record(place, quantitySchema).optional(),
-  plate: line.optional(),
-});
+export const statedContent = z
+  .union([z.array(heldElement).max(50), unknown])
+  .describe('What sits at a station: an empty list says that nothing does');
+export const found = z
+  .strictObject({
+    function: id.optional().describe('Stands for the stations that it decides, where they are not stated'),
+    stations: z.record(place, statedContent).optional().describe('One by one, by station'),
+    settings: z.record(place, quantitySchema).optional().describe('As read before the work, by setting'),
+    plate: line.optional().describe('What the plate says'),
+  })
+  .describe('What was there when the work began; left out: what the records say');
 
 /** What every record says of itself. */
 export const frame = {
   reference: z.string().trim().min(1).max(100).describe("The shop's own id of this record, unique for ever"),
-  workOrder: z.string().trim().min(1).max(100).optional(),
-  edition: id,
-  performedAt: timeSchema,
+  workOrder: z.string().trim().min(1).max(100).optional().describe('An order number, free and not looked at'),
+  edition: id.describe('The edition that was worked to: the record is judged by it'),
+  performedAt: timeSchema.describe('When the work was done'),
   after: z
     .uuid()
     .toLowerCase()
     .optional()
     .describe('The record after which this work was done, where times do not say'),
-  shop: ownId,
-  technician: person,
-  grade: z.enum(['first-hand', 'from-paper', 'told']).default('first-hand'),
+  shop: ownId.describe('The own id of the shop, as in /v1/shops'),
+  technician: person.describe('Who did the work, by the own id as in /v1/technicians, or why it is not known'),
+  grade: z.enum(['first-hand', 'from-paper', 'told']).default('first-hand').describe('How first-hand this record is'),
   note: z.string().max(4000).optional().describe('Free text, kept apart and erasable'),
 };
 
 export const evidence = {
-  seals: z.array(sealRenewed).max(200).default([]),
-  torques: z.array(torque).max(200).default([]),
-  settings: z.array(settingReading).max(100).default([]),
-  checks: z.array(checkResult).max(100).default([]),
+  seals: z.array(sealRenewed).max(200).default([]).describe('Seals renewed, by joint'),
+  torques: z.array(torque).max(200).default([]).describe('Joints closed'),
+  settings: z.array(settingReading).max(100).default([]).describe('Settings as set, or as read'),
+  checks: z.array(checkResult).max(100).default([]).describe('Checks, also those not done and why'),
 };
 
-export const builtFor = z.strictObject({
-  size: id.optional(),
-  rotation: rotation.optional(),
-  voltage: z.string().max(20).optional(),
-});
+export const builtFor = z
+  .strictObject({
+    size: id.optional(),
+    rotation: rotation.optional(),
+    voltage: z.string().max(20).optional(),
+  })
+  .describe('What a control is built for, as far as that is decided');
 
 export function isUnknown(value: unknown): value is Unknown {
   return typeof value === 'object' && value !== null && 'unknown' in value;

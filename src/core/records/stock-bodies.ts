@@ -25,11 +25,12 @@ export const instrumentBody = z.strictObject({
   range: z
     .strictObject({ min: quantitySchema, max: quantitySchema })
     .refine(isRange, { error: 'the highest is of the same quantity as the lowest, and not below it', path: ['max'] })
-    .optional(),
+    .optional()
+    .describe('What it can measure: a reading outside holds the record'),
   resolution: quantitySchema.optional(),
-  class: line.optional(),
+  class: line.optional().describe('Of accuracy, as its maker states it'),
   serial: line.optional(),
-  shop: ownId.optional(),
+  shop: ownId.optional().describe('Where it is kept'),
 });
 export type InstrumentBody = z.infer<typeof instrumentBody>;
 
@@ -40,7 +41,7 @@ function isRange({ min, max }: { min: Quantity; max: Quantity }): boolean {
 
 export const lotBody = z.strictObject({
   part: id.describe('The kit part or the element that the lot is of'),
-  madeAt: timeSchema.optional(),
+  madeAt: timeSchema.optional().describe('When it was made'),
 });
 export type LotBody = z.infer<typeof lotBody>;
 
@@ -48,7 +49,7 @@ export const intakeBody = z.strictObject({
   reference: frame.reference,
   performedAt: timeSchema,
   shop: ownId,
-  quantity: z.int().min(1).max(1_000_000),
+  quantity: z.int().min(1).max(1_000_000).describe('Pieces, or kits'),
   note: frame.note,
 });
 export type IntakeBody = z.infer<typeof intakeBody>;

@@ -19,12 +19,6 @@ export const pageQuery = {
 };
 export const checkQuery = z.strictObject({ check: z.literal('only').optional().describe('Judge and write nothing') });
 
-/** What every kept fact is answered with, whatever its kind adds. */
-export const keptSchema = z
-  .looseObject({ id: z.string() })
-  .describe('The fact as kept, with its judgement and receipt');
-export const checkedSchema = z.looseObject({ status: z.string() }).describe('The judgement that the record would get');
-
 /** A POST that keeps a fact, under its Idempotency-Key; with `?check=only` it needs none and keeps nothing. */
 export async function postFact(
   app: App,
@@ -52,7 +46,7 @@ function frameOf(request: FastifyRequest): Pick<FactRequest, 'asker' | 'sent' | 
   return { asker: askerOf(request), sent: request.sent, route: `${request.method} ${path}` };
 }
 
-/** The bytes are the service's own JSON text, kept with the key: they go out as they are. */
+/** The bytes are the service's own JSON text, kept with the key: they go out as they are, and no shape slows them. */
 async function answer(app: App, _: FastifyRequest, reply: FastifyReply, asked: FactRequest): Promise<FastifyReply> {
   const { status, body, replayed } = await recordFact(app, asked);
   if (replayed) reply.header('idempotency-replayed', 'true');

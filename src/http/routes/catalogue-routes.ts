@@ -5,7 +5,8 @@ import { readEdition } from '../../app/read-edition.ts';
 import { checkEdition } from '../../core/catalogue/check-edition.ts';
 import { Problem } from '../../errors.ts';
 import { askerOf, type Routes, withAnyScope, withScope } from '../access.ts';
-import { keptSchema, putFact, slugParam } from './answers.ts';
+import { putFact, slugParam } from './answers.ts';
+import { editionAnswer, editionPublished } from './record-shapes.ts';
 
 const params = z.strictObject({ maker: slugParam, edition: slugParam });
 const path = '/v1/catalogue/:maker/editions/:edition';
@@ -21,12 +22,13 @@ export function catalogueRoutes(app: App): Routes {
           {
             bodyLimit,
             schema: {
+              operationId: 'publishEdition',
               summary: 'Publish an edition',
               description: 'The body is an edition: schema/edition.schema.json. Every problem is answered at once.',
               tags: ['catalogue'],
               params,
               body: z.looseObject({ maker: z.unknown(), edition: z.unknown() }),
-              response: { 200: keptSchema, 201: keptSchema },
+              response: { 200: editionPublished, 201: editionPublished },
             },
           },
           async (request, reply) => {
@@ -54,10 +56,11 @@ export function catalogueRoutes(app: App): Routes {
           path,
           {
             schema: {
+              operationId: 'readEdition',
               summary: 'An edition with its digest',
               tags: ['catalogue'],
               params,
-              response: { 200: z.strictObject({ digest: z.string(), content: z.unknown() }) },
+              response: { 200: editionAnswer },
             },
           },
           async (request) => await readEdition(app, request.params.maker, request.params.edition),

@@ -11,8 +11,16 @@ import {
   mountingBody,
 } from '../../core/records/bodies.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { checkQuery, keptSchema, pageQuery, postFact } from './answers.ts';
+import { checkQuery, pageQuery, postFact } from './answers.ts';
 import { examples } from './examples.ts';
+import {
+  attemptPage,
+  dispositionJudgement,
+  dispositionOutcome,
+  judgement,
+  recordAnswer,
+  recordOutcome,
+} from './record-shapes.ts';
 
 /** In the spelling in which ids are kept and compared. */
 const recordId = z.strictObject({ id: z.uuid().toLowerCase() });
@@ -28,14 +36,20 @@ export function recordRoutes(app: App): Routes {
 
 function postRecords(app: App, rest: Rest): void {
   const config = { idempotencyKey: true } as const;
-  const response = { 200: keptSchema, 201: keptSchema };
-  const schema = (summary: string) => ({ summary, tags: ['records'], querystring: checkQuery, response });
+  const response = { 200: judgement, 201: recordOutcome };
+  const schema = (operationId: string, summary: string) => ({
+    operationId,
+    summary,
+    tags: ['records'],
+    querystring: checkQuery,
+    response,
+  });
   rest.post(
     '/v1/conversions',
     {
       config,
       schema: {
-        ...schema('Record a completed conversion'),
+        ...schema('recordConversion', 'Record a completed conversion'),
         body: conversionBody.meta({ examples: [examples.conversion] }),
       },
     },
@@ -46,7 +60,7 @@ function postRecords(app: App, rest: Rest): void {
     {
       config,
       schema: {
-        ...schema('Record a control put on a pump or taken off it'),
+        ...schema('recordMounting', 'Record a control put on a pump or taken off it'),
         body: mountingBody.meta({ examples: [examples.mounting] }),
       },
     },
@@ -57,7 +71,7 @@ function postRecords(app: App, rest: Rest): void {
     {
       config,
       schema: {
-        ...schema('Record settings, and torques, seals and checks made good'),
+        ...schema('recordAdjustment', 'Record settings, and torques, seals and checks made good'),
         body: adjustmentBody.meta({ examples: [examples.adjustment] }),
       },
     },
@@ -67,7 +81,10 @@ function postRecords(app: App, rest: Rest): void {
     '/v1/inspections',
     {
       config,
-      schema: { ...schema('Record what was found'), body: inspectionBody.meta({ examples: [examples.inspection] }) },
+      schema: {
+        ...schema('recordInspection', 'Record what was found'),
+        body: inspectionBody.meta({ examples: [examples.inspection] }),
+      },
     },
     async (request, reply) => await postFact(app, request, reply, { kind: 'inspection', body: request.body }),
   );
@@ -79,12 +96,13 @@ function postDisposition(app: App, rest: Rest): void {
     {
       config: { idempotencyKey: true },
       schema: {
+        operationId: 'decideDisposition',
         summary: 'Decide about a record that holds its unit',
         tags: ['records'],
         params: recordId,
         querystring: checkQuery,
         body: dispositionBody.meta({ examples: [examples.disposition] }),
-        response: { 200: keptSchema, 201: keptSchema },
+        response: { 200: dispositionJudgement, 201: dispositionOutcome },
       },
     },
     async (request, reply) =>
@@ -97,10 +115,11 @@ function readRecords(app: App, rest: Rest): void {
     '/v1/records/:id',
     {
       schema: {
+        operationId: 'readRecord',
         summary: 'One record whole',
         tags: ['records'],
         params: recordId,
-        response: { 200: z.looseObject({ id: z.uuid() }) },
+        response: { 200: recordAnswer },
       },
     },
     async (request) => await readRecord(app, askerOf(request), request.params.id),
@@ -112,18 +131,14 @@ function readAttempts(app: App, rest: Rest): void {
     '/v1/attempts',
     {
       schema: {
+        operationId: 'listAttempts',
         summary: 'Refused bodies with their findings',
         tags: ['records'],
         querystring: z.strictObject(pageQuery),
-        response: { 200: pageSchema },
+        response: { 200: attemptPage },
       },
     },
     async (request) =>
       await listAttempts(app, askerOf(request), { first: request.query.first, after: request.query.after ?? null }),
   );
 }
-
-export const pageSchema = z.looseObject({
-  items: z.array(z.looseObject({})),
-  pageInfo: z.strictObject({ endCursor: z.string().nullable(), hasNextPage: z.boolean() }),
-});

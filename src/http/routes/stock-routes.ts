@@ -4,13 +4,22 @@ import type { App } from '../../app/context.ts';
 import { listIntakes, listStock, type StockKind } from '../../app/list-own.ts';
 import { instrumentBody, intakeBody, lotBody, shopBody, technicianBody } from '../../core/records/stock-bodies.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { checkQuery, keptSchema, nameParam, ownIdParam, pageQuery, postFact, putFact, slugParam } from './answers.ts';
+import { checkQuery, nameParam, ownIdParam, pageQuery, postFact, putFact, slugParam } from './answers.ts';
+import { described } from './common-shapes.ts';
 import { examples } from './examples.ts';
-import { pageSchema } from './record-routes.ts';
+import { findingsOnly } from './record-shapes.ts';
+import {
+  instrumentStated,
+  intakeOutcome,
+  intakePage,
+  lotStated,
+  shopStated,
+  stockPages,
+  technicianStated,
+} from './stock-shapes.ts';
 
 const idParams = z.strictObject({ id: ownIdParam });
 const lotParams = z.strictObject({ maker: slugParam, number: nameParam });
-const response = { 200: keptSchema, 201: keptSchema };
 
 export function stockRoutes(app: App): Routes {
   return (rest) => {
@@ -25,11 +34,12 @@ function putShop(app: App, rest: Rest): void {
     '/v1/shops/:id',
     {
       schema: {
+        operationId: 'stateShop',
         summary: 'State a shop',
         tags: ['stock'],
         params: idParams,
         body: shopBody.meta({ examples: [examples.shop] }),
-        response,
+        response: { 200: shopStated, 201: shopStated },
       },
     },
     async (request, reply) =>
@@ -42,11 +52,12 @@ function putStock(app: App, rest: Rest): void {
     '/v1/technicians/:id',
     {
       schema: {
+        operationId: 'stateTechnician',
         summary: 'State a technician; the name is kept apart from records',
         tags: ['stock'],
         params: idParams,
         body: technicianBody.meta({ examples: [examples.technician] }),
-        response,
+        response: { 200: technicianStated, 201: technicianStated },
       },
     },
     async (request, reply) =>
@@ -56,11 +67,12 @@ function putStock(app: App, rest: Rest): void {
     '/v1/instruments/:id',
     {
       schema: {
+        operationId: 'stateInstrument',
         summary: 'State a torque wrench, gauge or stand',
         tags: ['stock'],
         params: idParams,
         body: instrumentBody.meta({ examples: [examples.instrument] }),
-        response,
+        response: { 200: instrumentStated, 201: instrumentStated },
       },
     },
     async (request, reply) =>
@@ -70,11 +82,12 @@ function putStock(app: App, rest: Rest): void {
     '/v1/lots/:maker/:number',
     {
       schema: {
+        operationId: 'stateLot',
         summary: 'State a lot of kits or parts',
         tags: ['stock'],
         params: lotParams,
         body: lotBody.meta({ examples: [examples.lot] }),
-        response,
+        response: { 200: lotStated, 201: lotStated },
       },
     },
     async (request, reply) =>
@@ -85,12 +98,13 @@ function putStock(app: App, rest: Rest): void {
     {
       config: { idempotencyKey: true },
       schema: {
+        operationId: 'recordIntake',
         summary: 'Goods of a lot coming into a shop',
         tags: ['stock'],
         params: lotParams,
         querystring: checkQuery,
         body: intakeBody.meta({ examples: [examples.intake] }),
-        response,
+        response: { 200: findingsOnly, 201: intakeOutcome },
       },
     },
     async (request, reply) =>
@@ -99,22 +113,32 @@ function putStock(app: App, rest: Rest): void {
 }
 
 function lists(app: App, rest: Rest): void {
-  const paths: readonly [string, StockKind][] = [
-    ['/v1/shops', 'shop'],
-    ['/v1/technicians', 'technician'],
-    ['/v1/instruments', 'instrument'],
-    ['/v1/lots', 'lot'],
+  const lists: readonly [string, StockKind, string][] = [
+    ['/v1/shops', 'shop', 'listShops'],
+    ['/v1/technicians', 'technician', 'listTechnicians'],
+    ['/v1/instruments', 'instrument', 'listInstruments'],
+    ['/v1/lots', 'lot', 'listLots'],
   ];
-  const schema = { tags: ['stock'], querystring: z.strictObject(pageQuery), response: { 200: pageSchema } };
-  for (const [path, kind] of paths) {
-    rest.get(path, { schema: { ...schema, summary: `Own ${kind}s, in their current version` } }, async (request) => {
+  const schema = { tags: ['stock'], querystring: z.strictObject(pageQuery) };
+  for (const [path, kind, operationId] of lists) {
+    const response = { 200: described<Awaited<ReturnType<typeof listStock>>>(stockPages[kind]) };
+    const summary = `Own ${kind}s, in their current version`;
+    rest.get(path, { schema: { ...schema, operationId, summary, response } }, async (request) => {
       const { first, after = null } = request.query;
       return await listStock(app, askerOf(request), kind, { first, after });
     });
   }
   rest.get(
     '/v1/lots/:maker/:number/intakes',
-    { schema: { ...schema, summary: 'Intakes of a lot', params: lotParams } },
+    {
+      schema: {
+        ...schema,
+        operationId: 'listIntakes',
+        summary: 'Intakes of a lot',
+        params: lotParams,
+        response: { 200: intakePage },
+      },
+    },
     async (request) => {
       const { first, after = null } = request.query;
       return await listIntakes(app, askerOf(request), request.params, { first, after });

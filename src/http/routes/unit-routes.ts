@@ -10,9 +10,12 @@ import type { UnitKind } from '../../core/history/event.ts';
 import { controlRegistration, pumpRegistration } from '../../core/records/bodies.ts';
 import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { keptSchema, nameParam, pageQuery, putFact, slugParam } from './answers.ts';
+import { nameParam, pageQuery, putFact, slugParam } from './answers.ts';
+import { described } from './common-shapes.ts';
 import { examples } from './examples.ts';
-import { pageSchema } from './record-routes.ts';
+import { controlRegistered, pumpRegistered } from './record-shapes.ts';
+import { sheetAnswer } from './sheet-shapes.ts';
+import { controlAnswer, historyAnswer, pumpAnswer, reachPage } from './unit-shapes.ts';
 
 const unitParams = z.strictObject({ maker: slugParam, serial: nameParam });
 const kinds = [
@@ -29,16 +32,16 @@ export function unitRoutes(app: App): Routes {
 }
 
 function register(app: App, rest: Rest): void {
-  const response = { 200: keptSchema, 201: keptSchema };
   rest.put(
     '/v1/pumps/:maker/:serial',
     {
       schema: {
+        operationId: 'registerPump',
         summary: 'Register a pump and what is on it',
         tags: ['units'],
         params: unitParams,
         body: pumpRegistration.meta({ examples: [examples.pump] }),
-        response,
+        response: { 200: pumpRegistered, 201: pumpRegistered },
       },
     },
     async (request, reply) =>
@@ -48,11 +51,12 @@ function register(app: App, rest: Rest): void {
     '/v1/controls/:maker/:serial',
     {
       schema: {
+        operationId: 'registerControl',
         summary: 'Register a control in stock',
         tags: ['units'],
         params: unitParams,
         body: controlRegistration.meta({ examples: [examples.control] }),
-        response,
+        response: { 200: controlRegistered, 201: controlRegistered },
       },
     },
     async (request, reply) =>
@@ -71,10 +75,11 @@ function reading(app: App, rest: Rest): void {
     '/v1/reach',
     {
       schema: {
+        operationId: 'reachOfLot',
         summary: 'The units that parts of a lot went into',
         tags: ['units'],
         querystring: z.strictObject({ lot: lotQuery, ...pageQuery }),
-        response: { 200: pageSchema },
+        response: { 200: reachPage },
       },
     },
     async (request) => {
@@ -93,10 +98,11 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
     path,
     {
       schema: {
+        operationId: kind === 'pump' ? 'readPump' : 'readControl',
         summary: `A ${kind} as it is now`,
         tags: ['units'],
         params: unitParams,
-        response: { 200: z.looseObject({}) },
+        response: { 200: described<object>(kind === 'pump' ? pumpAnswer : controlAnswer) },
       },
     },
     async (request) => {
@@ -109,6 +115,7 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
     `${path}/history`,
     {
       schema: {
+        operationId: kind === 'pump' ? 'readPumpHistory' : 'readControlHistory',
         summary: `A ${kind} as at "performed", as known at "known", with its records`,
         tags: ['units'],
         params: unitParams,
@@ -117,7 +124,7 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
           known: exactTimeSchema.optional(),
           ...pageQuery,
         }),
-        response: { 200: z.looseObject({}) },
+        response: { 200: historyAnswer },
       },
     },
     async (request) => {
@@ -152,11 +159,12 @@ function jobSheets(app: App, rest: Rest): void {
       `${path}/job-sheet`,
       {
         schema: {
+          operationId: kind === 'pump' ? 'planConversionOnPump' : 'planConversion',
           summary: `What a conversion of this ${kind === 'pump' ? "pump's control" : 'control'} takes`,
           tags: ['units'],
           params: unitParams,
           querystring: query,
-          response: { 200: z.looseObject({ sheet: z.string() }) },
+          response: { 200: described<{ sheet: string }>(sheetAnswer) },
         },
       },
       async (request) => {
@@ -180,6 +188,7 @@ function jobSheets(app: App, rest: Rest): void {
     '/v1/controls/:maker/:serial/mounting-sheet',
     {
       schema: {
+        operationId: 'planMounting',
         summary: 'What mounting this control on a pump takes',
         tags: ['units'],
         params: unitParams,
@@ -187,7 +196,7 @@ function jobSheets(app: App, rest: Rest): void {
           pump: z.string().regex(/^[a-z0-9][a-z0-9.-]*\/.+$/, { error: 'name the pump as MAKER/SERIAL' }),
           edition: id.optional(),
         }),
-        response: { 200: z.looseObject({ sheet: z.string() }) },
+        response: { 200: described<{ sheet: string }>(sheetAnswer) },
       },
     },
     async (request) => {

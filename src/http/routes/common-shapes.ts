@@ -1,0 +1,100 @@
+/**
+ * Pieces that answers share. Reads are held against these shapes on their way out, so that nothing leaves undescribed;
+ * what was kept as it was sent is described loosely, because an old record need not look like a new one. No shape here
+ * turns one value into another: what goes out is only looked at.
+ */
+import { z } from 'zod';
+import { bases } from '../../core/fit/fit.ts';
+import { units } from '../../core/quantity/unit.ts';
+import { clearKinds, severities } from '../../core/rules/finding.ts';
+
+/** What the core gives is not to be changed, and a list of it neither. */
+export function list<T extends z.ZodType>(item: T): z.ZodType<readonly z.output<T>[]> {
+  return z.array(item);
+}
+
+/** For an answer of which the use case's type says less than the shape does. */
+export function described<Answer>(shape: z.ZodType): z.ZodType<Answer> {
+  return shape as z.ZodType<Answer>;
+}
+
+/** JSON that is passed on as it was kept. */
+export function asKept(description: string, type: 'object' | 'array' = 'object'): z.ZodType<unknown> {
+  return z.unknown().meta({ type, description });
+}
+
+export const count = z.number().meta({ type: 'integer', minimum: 1 });
+export const uuid = z.string().meta({ format: 'uuid' });
+export const instant = z
+  .string()
+  .meta({ format: 'date-time', examples: ['2026-03-14T09:25:00.000000Z'], description: 'UTC with six decimals' });
+export const interval = z
+  .strictObject({ from: instant, to: instant })
+  .meta({ id: 'Interval', description: 'When the work was done; both ends belong to it, an exact time is both' });
+export const digest = z.string().meta({ examples: ['sha256:3f0a…'], description: 'sha256: and 64 hexadecimal digits' });
+
+/** `unit` is a text here: the type of a quantity in the core says no more. */
+export const quantity = z
+  .strictObject({ value: z.string(), unit: z.string().meta({ enum: units }) })
+  .meta({ id: 'Quantity', description: 'A measured value: the decimals as read, and the unit' });
+
+export const held = z
+  .strictObject({ element: z.string(), quantity: count })
+  .meta({ id: 'Held', description: 'So many of an element' });
+export const elements = list(held)
+  .nullable()
+  .meta({ description: 'What sits there; an empty list: nothing; null: it is not known' });
+export const basis = z
+  .enum(bases)
+  .meta({ id: 'Basis', description: 'How the content is known; with "assumed" and "unknown" nobody vouches for it' });
+export const content = z
+  .strictObject({ elements, basis })
+  .meta({ id: 'Content', description: 'What sits at a station, and how that is known' });
+export const clear = z
+  .strictObject({
+    kind: z.enum(clearKinds),
+    place: z.string().meta({
+      description:
+        'The joint, setting, check or station that the evidence must be of; of a disposition or correction, the record that it is about',
+    }),
+  })
+  .meta({ id: 'Clear', description: 'What would clear a finding: later evidence of this kind at this place' });
+export const finding = z
+  .strictObject({
+    rule: z.string().meta({ description: 'The id of the rule: the table is in README' }),
+    severity: z.enum(severities).meta({
+      description:
+        'refuse: the record was not taken; hold: it must not ship; due: evidence is still to come; note: to be read',
+    }),
+    pointer: z.string().meta({ description: 'JSON pointer (RFC 6901) into the body as sent' }),
+    expected: z.string().nullable(),
+    found: z.string().nullable(),
+    because: z.string().meta({ description: 'One sentence for people' }),
+    clearedBy: list(clear).meta({ description: 'Any one of these clears it; empty for a refusal or a note' }),
+    text: z.string(),
+  })
+  .meta({ id: 'Finding', description: 'What a rule says of a record' });
+export const openFinding = z
+  .strictObject({
+    rule: z.string(),
+    severity: z.enum(['hold', 'due']),
+    pointer: z.string().meta({ description: 'Into the body of the record that opened it' }),
+    clearedBy: list(clear),
+    fact: uuid.meta({ description: 'The record that opened it' }),
+  })
+  .meta({ id: 'OpenFinding', description: 'A hold or due that nothing has cleared yet' });
+export const status = z.enum(['released', 'incomplete', 'held']).meta({
+  id: 'Status',
+  description:
+    'released: nothing stands against it; incomplete: evidence is still due; held: something is wrong and undecided',
+});
+
+export const cursor = z.string().meta({ description: 'Send it as `after` to get what follows' });
+export const pageInfo = z
+  .strictObject({ endCursor: z.string().nullable(), hasNextPage: z.boolean() })
+  .meta({ id: 'PageInfo', description: 'Send endCursor as `after` to get the next page' });
+
+/** A list by pages of `first`. */
+export function pageOf<T extends z.ZodType>(item: T, description: string) {
+  return z.strictObject({ items: z.array(item), pageInfo }).meta({ description });
+}

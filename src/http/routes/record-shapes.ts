@@ -1,0 +1,136 @@
+/** Answers to what is recorded: outcomes, judgements, and records and attempts read back. */
+import { z } from 'zod';
+import { receiptSchema } from '../../core/log/receipt.ts';
+import {
+  asKept,
+  content,
+  digest,
+  finding,
+  instant,
+  interval,
+  list,
+  openFinding,
+  pageOf,
+  quantity,
+  status,
+  uuid,
+} from './common-shapes.ts';
+
+export const receipt = receiptSchema.meta({
+  id: 'Receipt',
+  description:
+    'Proves later, with the record and without the service, what was taken in and when: `signature` is Ed25519 over the canonical JSON (RFC 8785) of the other members, by the key of /log/key',
+});
+export const id = uuid.meta({ description: 'The id of what was recorded' });
+
+const unitOfRecord = z
+  .strictObject({ unit: uuid, maker: z.string(), name: z.string().nullable() })
+  .meta({ id: 'UnitOfRecord', description: 'A unit by the id of the service, its maker, and serial or tag' });
+
+const fit = z
+  .record(z.string(), content)
+  .meta({ description: 'What sits where after the work, by station; those of the pump are on the pump: pump/…' });
+const fun = z.string().nullable().meta({ description: 'The function after the work; null: it matches none' });
+const judged = {
+  status: status.meta({ description: 'As judged now; GET /v1/records/{id} has it as it is later' }),
+  function: fun,
+  findings: list(finding),
+  fit,
+};
+
+export const recordOutcome = z
+  .strictObject({ id, control: unitOfRecord, pump: unitOfRecord.nullable(), ...judged, receipt })
+  .meta({ id: 'RecordOutcome', description: 'The record as kept and judged; the same bytes for the same key' });
+export const pumpRegistered = z
+  .strictObject({ id, pump: unitOfRecord, control: unitOfRecord.nullable(), ...judged, receipt })
+  .meta({ id: 'PumpRegistered', description: 'The pump, and the control on it, as registered' });
+export const controlRegistered = z
+  .strictObject({ id, control: unitOfRecord, ...judged, receipt })
+  .meta({ id: 'ControlRegistered', description: 'The control as registered' });
+
+const verdict = z
+  .strictObject({
+    pointer: z.string(),
+    of: z.enum(['torque', 'setting']),
+    place: z.string(),
+    reading: quantity,
+    min: quantity.nullable(),
+    max: quantity.nullable(),
+    rule: z.literal('simple'),
+    verdict: z.enum(['conforms', 'outside']),
+    instrument: uuid.nullable().meta({ description: 'The version of the instrument in force, as a fact' }),
+  })
+  .meta({ id: 'Verdict', description: 'Whether one reading lies within its limits' });
+
+/** What `?check=only` answers. What a record does to its units is kept with it, and is not for callers to build on. */
+export const judgement = z
+  .looseObject({ status, function: fun, findings: list(finding), fit, verdicts: list(verdict) })
+  .meta({ id: 'Judgement', description: 'How the record would be judged; nothing was written' });
+export const findingsOnly = z
+  .looseObject({ findings: list(finding) })
+  .meta({ description: 'What would be said of it; nothing was written' });
+
+const independence = z.enum(['proven', 'unproven']).meta({
+  description:
+    'proven: everybody who did the work has a token subject on record, and it is not the one who decides; unproven: of somebody that is not known',
+});
+export const dispositionOutcome = z
+  .strictObject({
+    id,
+    record: uuid,
+    decision: z.enum(['rework', 'concession', 'scrap']),
+    independence,
+    findings: list(finding),
+    receipt,
+  })
+  .meta({ id: 'DispositionOutcome', description: 'What was decided, as kept' });
+export const dispositionJudgement = z
+  .looseObject({ findings: list(finding), independence })
+  .meta({ description: 'How the decision would be judged; nothing was written' });
+
+export const recordAnswer = z
+  .strictObject({
+    id,
+    kind: z.string(),
+    maker: z.string().nullable(),
+    edition: z.string().nullable(),
+    ruleset: z.string().nullable().meta({ description: 'Which rules it was judged by' }),
+    performed: interval,
+    recordedAt: instant,
+    concerns: uuid.nullable().meta({ description: 'Of a disposition: the record that it is about' }),
+    entry: z.string().meta({ description: "The log's entry, as in the receipt" }),
+    units: list(
+      z.strictObject({ unit: uuid, kind: z.enum(['pump', 'control']).nullable(), name: z.string().nullable() }),
+    ),
+    status: status.meta({ description: 'As it is now; the judgement says how it was judged then' }),
+    open: list(openFinding).meta({ description: 'What this record opened and nothing has cleared' }),
+    origin: asKept('Who recorded it'),
+    statement: asKept('The body as sent, without its note, people by the ids of the service'),
+    judgement: asKept('Status, findings and verdicts as judged when it was recorded'),
+    private: asKept('Its note, where there is one and the asker may read it').nullable(),
+    people: z
+      .record(z.string(), z.string())
+      .meta({ description: "By the service's id of a person, the shop's own; empty for the maker's people" }),
+  })
+  .meta({ id: 'Record', description: 'One record whole' });
+
+const attempt = z
+  .strictObject({
+    id: uuid,
+    at: instant,
+    kind: z.string(),
+    body: asKept('The body as sent'),
+    findings: asKept('Why it was refused: as the findings of the answer', 'array'),
+  })
+  .meta({ id: 'Attempt', description: 'A refused body' });
+export const attemptPage = pageOf(attempt, 'Refused bodies, the oldest first');
+
+export const editionPublished = z
+  .strictObject({ id: id.optional(), maker: z.string(), edition: z.string(), digest, receipt: receipt.optional() })
+  .meta({
+    id: 'EditionPublished',
+    description: 'The edition by its digest; with id and receipt when it was published by this request',
+  });
+export const editionAnswer = z
+  .strictObject({ digest, content: asKept('The edition: schema/edition.schema.json') })
+  .meta({ description: 'The edition as published' });

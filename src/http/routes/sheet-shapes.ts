@@ -1,0 +1,120 @@
+/** Job sheets: what a conversion, or a mounting, takes. */
+import { z } from 'zod';
+import { actions } from '../../core/fit/plan.ts';
+import { count, digest, elements, held, list, quantity, uuid } from './common-shapes.ts';
+
+const names = (description: string) => list(z.string()).meta({ description });
+const tool = z.strictObject({ drive: z.string(), size: z.string() }).meta({ id: 'Tool' });
+
+const torqueLimits = z
+  .union([
+    z.strictObject({ target: quantity, tolerance: quantity }),
+    z.strictObject({ min: quantity, max: quantity }),
+    z.strictObject({ target: quantity, tolerance: quantity.optional(), angle: quantity }),
+  ])
+  .meta({
+    id: 'TorqueLimits',
+    description: 'Target and tolerance (a torque or a %), or limits, or a torque and then an angle',
+  });
+
+const bound = z
+  .strictObject({ ...quantity.shape, from: z.string().meta({ description: 'What it comes from, in words' }) })
+  .meta({ id: 'Bound', description: 'A limit of a setting' });
+
+const change = z
+  .strictObject({
+    station: z.string(),
+    out: elements.meta({ description: 'What comes out and stays out; null: look, what is in is not known' }),
+    in: list(held).meta({ description: 'What goes in' }),
+  })
+  .meta({ id: 'Change', description: 'One station whose content changes' });
+
+const brokenJoint = z
+  .strictObject({
+    joint: z.string(),
+    station: z.string().nullable().meta({ description: 'Null: it joins control and pump' }),
+    count: count.meta({ description: 'Of screws: a record has a reading for each' }),
+    torque: torqueLimits,
+    tool,
+    seals: list(z.strictObject({ seal: z.string(), quantity: count })).meta({
+      description: 'To renew, by seal size; which compound is for the fluid to say',
+    }),
+    closed: z.literal('after-setting').optional().meta({ description: 'It is closed when its setting has been set' }),
+    threadLock: z.string().optional(),
+    sequence: z.string().optional(),
+  })
+  .meta({ id: 'BrokenJoint', description: 'A joint that the work breaks and closes again' });
+
+const plannedSetting = z
+  .strictObject({
+    setting: z.string(),
+    min: bound.nullable(),
+    max: bound.nullable(),
+    condition: z.string().nullable(),
+    because: z.enum(['disturbed', 'required']).meta({
+      description:
+        'disturbed: its station is opened; required: the function demands it and it is not known to be right',
+    }),
+  })
+  .meta({ id: 'PlannedSetting' });
+
+const step = z
+  .strictObject({
+    step: count,
+    action: z.enum(actions),
+    station: z.string().optional(),
+    joint: z.string().optional(),
+    elements: elements
+      .optional()
+      .meta({ description: 'Of take-out and put-in: what moves; null: what is found there' }),
+    same: z.boolean().optional().meta({ description: 'It is only moved out of the way and goes back' }),
+    tool: tool.optional(),
+    setting: z.string().optional(),
+    check: z.string().optional(),
+    text: z.string().meta({ description: 'The step as a sentence, for people' }),
+  })
+  .meta({ id: 'Step' });
+
+const need = z
+  .union([
+    z.strictObject({ element: z.string(), quantity: count }),
+    z.strictObject({ seal: z.string(), quantity: count }),
+  ])
+  .meta({ id: 'Need', description: 'An element by id, or a seal by its size' });
+
+const unitOnSheet = z.strictObject({ unit: uuid, name: z.string().nullable() });
+
+export const sheetAnswer = z
+  .strictObject({
+    sheet: digest.meta({ description: 'Digest of what is done; a record that was worked to this sheet names it' }),
+    edition: z.string().meta({ description: 'The edition it was derived from; the record names it too' }),
+    control: unitOnSheet,
+    pump: unitOnSheet.nullable().meta({ description: 'Null: the control is on the shelf' }),
+    from: z.strictObject({
+      function: z.string().nullable(),
+      fit: digest.meta({ description: 'Digest of what sits in the control now' }),
+    }),
+    to: z.strictObject({ function: z.string().nullable() }),
+    cautions: names('To be read first'),
+    changes: list(change).meta({ description: 'Only what differs; empty for a control that is already so' }),
+    opened: names('Stations opened, changed or not: what is only moved out of the way goes back'),
+    joints: list(brokenJoint).meta({ description: 'Every joint that the work breaks' }),
+    settings: list(plannedSetting).meta({ description: 'To be set and read, now or once it is on a pump' }),
+    steps: list(step).meta({ description: 'In order; one branch is closed before the next is opened' }),
+    tools: list(tool),
+    evidence: z
+      .strictObject({
+        torques: names('Joints'),
+        settings: names('Settings'),
+        seals: names('Joints whose seals are renewed'),
+        checks: names('Checks'),
+      })
+      .meta({ description: 'What the record of this work will need, by id' }),
+    afterMounting: z
+      .strictObject({ settings: names('Settings'), checks: names('Checks'), joints: names('Joints') })
+      .meta({ description: 'What can only come once the control is on a pump; until then the record is incomplete' }),
+    kits: list(z.strictObject({ part: z.string(), quantity: count })).meta({ description: 'Kits to take' }),
+    loose: list(need).meta({ description: 'What no kit brings' }),
+    leftOver: list(held).meta({ description: 'What the kits bring and the work does not need' }),
+  })
+  .meta({ id: 'JobSheet', description: 'What the work takes, and what its record will need' });

@@ -1,0 +1,148 @@
+/** Answers about pumps and controls: as they are, as they were, and which of them parts of a lot went into. */
+import { z } from 'zod';
+import { rotation } from '../../core/catalogue/edition.ts';
+import { builtFor } from '../../core/records/parts.ts';
+import {
+  asKept,
+  basis,
+  content,
+  count,
+  cursor,
+  elements,
+  instant,
+  interval,
+  list,
+  openFinding,
+  pageInfo,
+  pageOf,
+  quantity,
+  status,
+  uuid,
+} from './common-shapes.ts';
+
+const unitKind = z.enum(['pump', 'control']);
+const since = uuid.meta({ description: 'The record that last said so' });
+const name = z.string().nullable().meta({
+  description: 'The serial or tag as written; null for a control that is known by its pump alone',
+});
+
+const born = z
+  .union([
+    z.strictObject({
+      kind: z.literal('pump'),
+      series: z.string(),
+      size: z.string(),
+      rotation,
+      fluid: z.string().nullable(),
+    }),
+    z.strictObject({ kind: z.literal('control'), body: z.string() }),
+  ])
+  .meta({ id: 'Born', description: 'What the unit is and stays: as it was registered' });
+
+const stationState = z.strictObject({ elements, basis, since }).meta({ id: 'StationState' });
+
+const viewFields = {
+  unit: uuid.meta({ description: "The service's id of the unit" }),
+  kind: unitKind,
+  maker: z.string(),
+  name,
+  born: born.nullable(),
+  builtAt: instant.nullable().meta({ description: 'Since when it exists; null: not known' }),
+  function: z.string().nullable().meta({ description: 'The function declared last; null: it matches none' }),
+  builtFor,
+  settings: z
+    .record(z.string(), quantity.extend({ since }))
+    .meta({ description: 'By setting, of control and pump together; empty off the pump' }),
+  status,
+  fit: z
+    .record(z.string(), stationState)
+    .meta({ description: 'By station; a station that is not listed is not known. Those of the pump are on the pump' }),
+  findings: list(openFinding).meta({ description: 'What holds it or is still due' }),
+  mounted: z
+    .strictObject({
+      unit: uuid,
+      kind: unitKind,
+      name,
+      since: instant.meta({ description: 'When the work of putting it on was done' }),
+    })
+    .nullable()
+    .meta({ description: 'The control on this pump, or the pump under this control' }),
+};
+const view = z.strictObject(viewFields).meta({ id: 'Unit', description: 'A pump or a control as it is now' });
+
+export const pumpAnswer = z
+  .strictObject({ pump: view, control: view.nullable() })
+  .meta({ description: 'The pump, and the control on it; null: it is bare' });
+export const controlAnswer = z
+  .strictObject({ control: view, pump: view.nullable() })
+  .meta({ description: 'The control, and the pump under it; null: it is on the shelf' });
+
+const historyItem = z
+  .strictObject({
+    id: uuid
+      .nullable()
+      .meta({ description: "Null, as the statement and judgement are, where the record is another's to read" }),
+    kind: z.string().meta({ description: 'registration, conversion, mounting, adjustment, inspection or disposition' }),
+    performed: interval,
+    recordedAt: instant,
+    cursor,
+    statement: asKept('The body as sent, without its note, people by the ids of the service').nullable(),
+    judgement: asKept('As it was judged then; its status now is in GET /v1/records/{id}').nullable(),
+  })
+  .meta({ id: 'HistoryItem', description: 'One record on this unit' });
+
+export const historyAnswer = z
+  .strictObject({
+    performed: instant.nullable().meta({ description: 'The state is as at this time; null: as it is now' }),
+    known: instant.nullable().meta({
+      description: 'And as it was known at this time: the horizon where a later one was asked; null: as known now',
+    }),
+    settled: z.boolean().meta({
+      description: 'Whether the same question gets the same answer for ever; false where `known` was not asked',
+    }),
+    horizon: instant.meta({ description: 'What was recorded before this can not change any more' }),
+    state: z
+      .strictObject({
+        ...viewFields,
+        changedUnrecorded: list(
+          z.strictObject({
+            station: z.string(),
+            before: instant.meta({ description: 'When it was found otherwise' }),
+            found: content,
+          }),
+        ).meta({
+          description: 'Stations that a later record found otherwise, with nothing recorded in between',
+        }),
+      })
+      .meta({ id: 'UnitThen', description: 'A pump or a control as it was' }),
+    mountings: z
+      .array(z.strictObject({ unit: uuid, name, from: instant, to: instant.nullable() }))
+      .meta({ description: 'What sat on it or it sat on, in the order of time; to null: it still did then' }),
+    items: z.array(historyItem).meta({ description: 'In the order in which the work was done' }),
+    pageInfo,
+  })
+  .meta({ id: 'History', description: 'A unit as it was, and the records that led there' });
+
+const reachItem = z
+  .strictObject({
+    unit: uuid,
+    kind: unitKind.nullable(),
+    name,
+    place: z.string().meta({ description: 'The station, or the joint of a seal' }),
+    role: z.enum(['element', 'seal']),
+    item: z.string().meta({ description: 'The element or seal' }),
+    quantity: count,
+    record: uuid.meta({ description: 'The record that put it in' }),
+    still: z.string().meta({
+      enum: ['in', 'out', 'unknown'],
+      description: 'Whether it is still in; always unknown of a seal',
+    }),
+    status: status.nullable().meta({ description: 'Of the unit, now' }),
+    mounted: z
+      .strictObject({ unit: uuid, name })
+      .nullable()
+      .meta({ description: 'What it is mounted on, or has on it, now' }),
+    cursor,
+  })
+  .meta({ id: 'ReachItem', description: 'One use of a part of the lot: a unit with three uses is listed three times' });
+export const reachPage = pageOf(reachItem, 'Every use of parts of the lot that the asker may see');
