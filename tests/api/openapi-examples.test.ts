@@ -1,73 +1,208 @@
-import { readFileSync } from 'node:fs';
+/** Sources: OpenAPI 3.1.0 and JSON Schema 2020-12, by validators that are not ours. */
+import { Validator } from '@seriousme/openapi-schema-validator';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
-import { addOrganisations, type Caller, type RunningService, startService } from '../support/running-service.ts';
+import { described, exampleOf, operations, undescribed } from '../support/described.ts';
+import {
+  type Answer,
+  addOrganisations,
+  type Caller,
+  madeFolder,
+  type RunningService,
+  startService,
+} from '../support/running-service.ts';
 import { mustGoWell, publish, shopScopes } from '../support/scene.ts';
 
-type Operation = { requestBody?: { content: { 'application/json': { example?: unknown } } } };
-const described = JSON.parse(readFileSync(new URL('../../schema/openapi.json', import.meta.url), 'utf8')) as {
-  paths: Record<string, Record<string, Operation>>;
-};
-
 /** The examples in the order in which they follow from each other, with what their paths name. */
-const story: readonly [string, string, string][] = [
-  ['put', '/v1/shops/{id}', '/v1/shops/brackwater-north'],
-  ['put', '/v1/technicians/{id}', '/v1/technicians/t-17'],
-  ['put', '/v1/instruments/{id}', '/v1/instruments/tw-3'],
-  ['put', '/v1/lots/{maker}/{number}', '/v1/lots/ardenholm/L-2402-7'],
-  ['post', '/v1/lots/{maker}/{number}/intakes', '/v1/lots/ardenholm/L-2402-7/intakes'],
-  ['put', '/v1/pumps/{maker}/{serial}', '/v1/pumps/ardenholm/P-7741'],
-  ['put', '/v1/controls/{maker}/{serial}', '/v1/controls/ardenholm/K-30001'],
-  ['post', '/v1/conversions', '/v1/conversions'],
-  ['post', '/v1/inspections', '/v1/inspections'],
-  ['post', '/v1/adjustments', '/v1/adjustments'],
-  ['post', '/v1/mountings', '/v1/mountings'],
+const story: readonly [string, string][] = [
+  ['put /v1/shops/{id}', '/v1/shops/brackwater-north'],
+  ['put /v1/technicians/{id}', '/v1/technicians/t-17'],
+  ['put /v1/instruments/{id}', '/v1/instruments/tw-3'],
+  ['put /v1/lots/{maker}/{number}', '/v1/lots/ardenholm/L-2402-7'],
+  ['post /v1/lots/{maker}/{number}/intakes', '/v1/lots/ardenholm/L-2402-7/intakes'],
+  ['put /v1/pumps/{maker}/{serial}', '/v1/pumps/ardenholm/P-7741'],
+  ['put /v1/controls/{maker}/{serial}', '/v1/controls/ardenholm/K-30001'],
+  ['post /v1/conversions', '/v1/conversions'],
+  ['post /v1/inspections', '/v1/inspections'],
+  ['post /v1/adjustments', '/v1/adjustments'],
+  ['post /v1/mountings', '/v1/mountings'],
 ];
-const disposition = '/v1/records/{id}/dispositions';
+const publishing = 'put /v1/catalogue/{maker}/editions/{edition}';
+const disposition = 'post /v1/records/{id}/dispositions';
+
+/** A well-formed request to every operation that reads, once the story is told; `{record}` is its last record. */
+const reads: readonly [string, string][] = [
+  ['get /livez', '/livez'],
+  ['get /readyz', '/readyz'],
+  ['get /startupz', '/startupz'],
+  ['get /log/key', '/log/key'],
+  ['get /problems/{code}', '/problems/no-plan'],
+  ['get /v1/catalogue/{maker}/editions/{edition}', '/v1/catalogue/ardenholm/editions/2026-1'],
+  ['get /v1/shops', '/v1/shops'],
+  ['get /v1/technicians', '/v1/technicians'],
+  ['get /v1/instruments', '/v1/instruments?first=1'],
+  ['get /v1/lots', '/v1/lots'],
+  ['get /v1/lots/{maker}/{number}/intakes', '/v1/lots/ardenholm/L-2402-7/intakes'],
+  ['get /v1/pumps/{maker}/{serial}', '/v1/pumps/ardenholm/P-7741'],
+  ['get /v1/controls/{maker}/{serial}', '/v1/controls/ardenholm/K-20931'],
+  ['get /v1/pumps/{maker}/{serial}/job-sheet', '/v1/pumps/ardenholm/P-7742/job-sheet?function=remote-pressure'],
+  ['get /v1/controls/{maker}/{serial}/job-sheet', '/v1/controls/ardenholm/K-30001/job-sheet?function=load-sense-bled'],
+  [
+    'get /v1/controls/{maker}/{serial}/mounting-sheet',
+    '/v1/controls/ardenholm/K-20931/mounting-sheet?pump=ardenholm/P-7741',
+  ],
+  ['get /v1/pumps/{maker}/{serial}/history', '/v1/pumps/ardenholm/P-7741/history'],
+  [
+    'get /v1/controls/{maker}/{serial}/history',
+    '/v1/controls/ardenholm/K-20931/history?performed=2026-03-20T00:00:00Z&known=2026-03-20T00:00:00Z',
+  ],
+  ['get /v1/reach', '/v1/reach?lot=ardenholm/L-2402-7'],
+  ['get /v1/records/{id}', '/v1/records/{record}'],
+  ['get /v1/attempts', '/v1/attempts'],
+];
 
 const db = await testDatabase();
+const emptyDb = await testDatabase();
+const dataDir = madeFolder();
 let service: RunningService;
 let shop: Caller;
+let maker: Caller;
 
 beforeAll(async () => {
   await addOrganisations(db, { ardenholm: 'maker', brackwater: 'distributor' });
-  service = await startService(db);
-  await publish(await service.caller({ maker: 'ardenholm' }, ['catalogue:publish']));
+  service = await startService(db, dataDir);
+  maker = await service.caller({ maker: 'ardenholm' }, ['catalogue:publish', 'warranty:read']);
   shop = await service.caller({ distributor: 'brackwater', subject: 'foreman' }, shopScopes);
+  await publish(maker);
   await mustGoWell(shop('PUT', '/v1/instruments/pg-1', { kind: 'gauge' }));
 });
 afterAll(async () => {
   await service.stop();
 });
 
-const exampleOf = (method: string, path: string) =>
-  described.paths[path]?.[method]?.requestBody?.content['application/json'].example;
+const call = async (caller: Caller, operation: string, path: string, body?: unknown): Promise<Answer> => {
+  const answer = await caller(operation.split(' ')[0]?.toUpperCase() ?? '', path, body);
+  expect([operation, undescribed(operation, answer)]).toEqual([operation, []]);
+  return answer;
+};
+const send = async (caller: Caller, operation: string, path: string, query = '') =>
+  await call(caller, operation, path + query, exampleOf(operation));
+const without = <T extends object>(body: unknown, ...names: string[]): T =>
+  Object.fromEntries(Object.entries(body as object).filter(([name]) => !names.includes(name))) as T;
 
-describe('the examples of the description', () => {
-  it('are there for every operation with a body, but the publishing of an edition', () => {
-    const withBody = Object.entries(described.paths).flatMap(([path, operations]) =>
-      Object.entries(operations).flatMap(([method, one]) =>
-        one.requestBody === undefined ? [] : [`${method} ${path}`],
-      ),
-    );
-    const told = [...story.map(([method, path]) => `${method} ${path}`), `post ${disposition}`];
-    expect(withBody.filter((one) => !one.includes('/v1/catalogue/')).sort()).toEqual(told.sort());
+describe('the description', () => {
+  it('is valid OpenAPI', async () => {
+    const { valid, errors } = await new Validator().validate(structuredClone(described) as Record<string, unknown>);
+    expect([valid, errors]).toEqual([true, undefined]);
   });
 
-  it('are taken, one after the other; the last is held, and what is decided about it releases it', async () => {
+  it('names every operation, and says of every good answer more than that it is an object', () => {
+    const ids = [...operations.values()].map((one) => one.operationId);
+    expect(ids.filter((id) => !/^[a-z][A-Za-z]+$/.test(id ?? ''))).toEqual([]);
+    expect(new Set(ids).size).toBe(operations.size);
+    for (const [name, { responses }] of operations) {
+      const good = Object.entries(responses).filter(([status]) => status.startsWith('2'));
+      expect([name, good.length > 0]).toEqual([name, true]);
+      for (const [status, { description, content }] of good) {
+        expect([name, status, description]).not.toEqual([name, status, 'Default Response']);
+        const schema = JSON.stringify(content?.['application/json']?.schema);
+        expect([name, status, schema]).toEqual([name, status, expect.stringMatching(/"\$ref"|"properties":\{"/)]);
+      }
+    }
+  });
+
+  it('is of every operation that is asked here, and of no other', () => {
+    const asked = [...story, ...reads].map(([operation]) => operation);
+    expect([...asked, publishing, disposition].sort()).toEqual([...operations.keys()].sort());
+  });
+});
+
+describe('the examples of the description', () => {
+  it('are there for every operation with a body', () => {
+    const withBody = [...operations].filter(([, one]) => one.requestBody !== undefined).map(([name]) => name);
+    expect(withBody.filter((name) => exampleOf(name) === undefined)).toEqual([]);
+    expect(withBody.sort()).toEqual([...story.map(([name]) => name), publishing, disposition].sort());
+  });
+
+  it('are taken, one after the other, each judged beforehand as it is then; the last is held until it is decided', async () => {
     let last = '';
-    for (const [method, path, place] of story) {
-      const answer = await shop(method.toUpperCase(), place, exampleOf(method, path));
-      expect([
-        place,
-        answer.status,
-        answer.body.findings?.filter((one: { severity: string }) => one.severity === 'refuse'),
-      ]).toEqual([place, 201, answer.body.findings === undefined ? undefined : []]);
+    for (const [operation, path] of story) {
+      const checked = operation.startsWith('post') ? await send(shop, operation, path, '?check=only') : null;
+      const answer = await send(shop, operation, path);
+      expect([operation, answer.status, checked?.status]).toEqual([operation, 201, checked === null ? undefined : 200]);
+      expect(checked?.body.status).toBe(checked === null ? undefined : answer.body.status);
       last = answer.body.id;
     }
-    expect((await shop('GET', `/v1/records/${last}`)).body.status).toBe('held');
-    const decided = await shop('POST', disposition.replace('{id}', last), exampleOf('post', disposition));
+    const path = `/v1/records/${last}`;
+    expect((await call(shop, 'get /v1/records/{id}', path)).body.status).toBe('held');
+    expect((await send(shop, disposition, `${path}/dispositions`, '?check=only')).body.independence).toBe('proven');
+    const decided = await send(shop, disposition, `${path}/dispositions`);
     expect([decided.status, decided.body.independence]).toEqual([201, 'proven']);
-    expect((await shop('GET', `/v1/records/${last}`)).body.status).toBe('released');
+    expect((await call(shop, 'get /v1/records/{id}', path)).body.status).toBe('released');
+
+    const again = story.filter(([operation]) => operation.startsWith('put'));
+    for (const [operation, place] of again) {
+      expect([operation, (await send(shop, operation, place)).status]).toEqual([operation, 200]);
+    }
+  });
+
+  it('of an edition is published on a service of its own, and the second time it is there already', async () => {
+    await addOrganisations(emptyDb, { ardenholm: 'maker' });
+    const empty = await startService(emptyDb, dataDir);
+    const publisher = await empty.caller({ maker: 'ardenholm' }, ['catalogue:publish']);
+    const path = '/v1/catalogue/ardenholm/editions/sample';
+    const first = await send(publisher, publishing, path);
+    const second = await send(publisher, publishing, path);
+    await empty.stop();
+    expect([first.status, second.status, second.body.digest]).toEqual([201, 200, first.body.digest]);
+  });
+});
+
+describe('what is answered', () => {
+  it('to every operation that reads is there and is as described, for the shop and for the maker', async () => {
+    const bare = without<{ control: object }>(exampleOf('put /v1/pumps/{maker}/{serial}'));
+    await mustGoWell(shop('PUT', '/v1/pumps/ardenholm/P-7742', { ...bare, control: without(bare.control, 'serial') }));
+    const conversion = exampleOf('post /v1/conversions') as object;
+    expect((await shop('POST', '/v1/conversions', { ...conversion, reference: 'again' })).status).toBe(409);
+    const record = (await shop('GET', '/v1/controls/ardenholm/K-20931/history')).body.items[1].id;
+    for (const [operation, path] of reads) {
+      const answer = await call(shop, operation, path.replace('{record}', record));
+      expect([operation, answer.status]).toEqual([operation, 200]);
+    }
+    for (const operation of ['get /v1/records/{id}', 'get /v1/reach', 'get /v1/controls/{maker}/{serial}/history']) {
+      const path = reads.find(([name]) => name === operation)?.[1].replace('{record}', record) ?? '';
+      expect([operation, (await call(maker, operation, path)).status]).toEqual([operation, 200]);
+    }
+  });
+
+  it('to what is refused, can not be done, is missing or not allowed is as described', async () => {
+    const conversion = exampleOf('post /v1/conversions') as object;
+    const at = (path: string, query = '') => `/v1/controls/ardenholm/${path}${query}`;
+    const sheet = 'get /v1/controls/{maker}/{serial}/job-sheet';
+    const answers = [
+      await call(shop, 'post /v1/conversions', '/v1/conversions', { ...conversion, reference: 'third', to: null }),
+      await call(shop, 'post /v1/conversions', '/v1/conversions', without(conversion, 'shop', 'technician')),
+      await call(shop, sheet, at('K-20931', '/job-sheet?function=stirring')),
+      await call(shop, sheet, at('K-0', '/job-sheet?function=load-sense')),
+      await call(maker, 'get /v1/shops', '/v1/shops'),
+      await call(maker, publishing, '/v1/catalogue/ardenholm/editions/sample', exampleOf(publishing)),
+      await call(shop, 'put /v1/controls/{maker}/{serial}', at('K-30001'), {
+        ...(exampleOf('put /v1/controls/{maker}/{serial}') as object),
+        function: 'load-sense-bled',
+      }),
+    ];
+    expect(answers.map(({ status, body }) => [status, body.code])).toEqual([
+      [409, 'refused-by-rules'],
+      [400, 'invalid-input'],
+      [409, 'no-plan'],
+      [404, 'not-found'],
+      [403, 'forbidden'],
+      [422, 'edition-problems'],
+      [409, 'registration-differs'],
+    ]);
+    const [refused, invalid, noPlan] = answers;
+    expect(refused?.body.findings.length).toBeGreaterThan(0);
+    expect(invalid?.body.errors.map((one: { pointer: string }) => one.pointer)).toEqual(['/shop', '/technician']);
+    expect(noPlan?.body.offered).toContain('remote-pressure');
   });
 });

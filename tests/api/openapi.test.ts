@@ -95,6 +95,40 @@ describe('the description of the interface', () => {
     expect(document.components.schemas[name].examples).toEqual([{ value: '1.5' }]);
   });
 
+  test('has a shape once where it is sent and answered alike, twice where not, and never where it is not used', async () => {
+    const same = z.strictObject({ text: z.string() }).meta({ id: 'TestSame', description: 'Alike' });
+    const differs = z.strictObject({ count: z.int().default(1) }).meta({ id: 'TestDiffers', description: 'Not alike' });
+    const sent = z.strictObject({ same }).meta({ id: 'TestSent' });
+    const unused = z.string().meta({ id: 'TestUnused' });
+    const body = z.strictObject({ sent, same: same.describe('Of this field'), differs });
+    const { document } = await description({
+      routes: (app) => {
+        app.register(
+          withScope('record:write', (scoped) => {
+            scoped.post('/test', { schema: { body, response: { 201: differs, 200: same } } }, async () => ({
+              text: '',
+            }));
+          }),
+        );
+      },
+    });
+    for (const shape of [same, differs, sent, unused]) z.globalRegistry.remove(shape);
+    const names = Object.keys(document.components.schemas).filter((name) => name.startsWith('Test'));
+    expect(names).toEqual(['TestDiffers', 'TestDiffersInput', 'TestSame', 'TestSent']);
+    const { requestBody, responses } = document.paths['/test'].post;
+    const ref = (name: string) => ({ $ref: `#/components/schemas/${name}` });
+    expect(requestBody.content['application/json'].schema.properties).toEqual({
+      sent: ref('TestSent'),
+      same: { description: 'Of this field', allOf: [ref('TestSame')] },
+      differs: ref('TestDiffersInput'),
+    });
+    expect(document.components.schemas.TestSent.properties).toEqual({ same: ref('TestSame') });
+    expect(responses['201']).toEqual({
+      description: 'Not alike',
+      content: { 'application/json': { schema: ref('TestDiffers') } },
+    });
+  });
+
   test('refers to nothing that is not in it', async () => {
     const { document } = await description();
     const refs = [...JSON.stringify(document).matchAll(/"\$ref":"([^"]+)"/g)].map((match) => match[1] ?? '');

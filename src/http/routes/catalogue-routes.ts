@@ -6,12 +6,15 @@ import { checkEdition } from '../../core/catalogue/check-edition.ts';
 import { Problem } from '../../errors.ts';
 import { askerOf, type Routes, withAnyScope, withScope } from '../access.ts';
 import { putFact, slugParam } from './answers.ts';
+import { smallEdition } from './examples.ts';
 import { editionAnswer, editionPublished } from './record-shapes.ts';
 
 const params = z.strictObject({ maker: slugParam, edition: slugParam });
 const path = '/v1/catalogue/:maker/editions/:edition';
 /** An edition with every text is some 300 KiB; ten times that is not one. */
 const bodyLimit = 3 * 1024 * 1024;
+/** Only that it is an object: its shape is looked at with its meaning, so that all is said at once. */
+const editionBody = z.looseObject({ maker: z.unknown(), edition: z.unknown() }).meta({ examples: [smallEdition] });
 
 export function catalogueRoutes(app: App): Routes {
   return (rest) => {
@@ -27,7 +30,7 @@ export function catalogueRoutes(app: App): Routes {
               description: 'The body is an edition: schema/edition.schema.json. Every problem is answered at once.',
               tags: ['catalogue'],
               params,
-              body: z.looseObject({ maker: z.unknown(), edition: z.unknown() }),
+              body: editionBody,
               response: { 200: editionPublished, 201: editionPublished },
             },
           },

@@ -38,6 +38,10 @@ export const quantity = z
   .strictObject({ value: z.string(), unit: z.string().meta({ enum: units }) })
   .meta({ id: 'Quantity', description: 'A measured value: the decimals as read, and the unit' });
 
+export const bound = z
+  .strictObject({ ...quantity.shape, from: z.string().meta({ description: 'What it comes from, in words' }) })
+  .meta({ id: 'Bound', description: 'A limit of a setting' });
+
 export const held = z
   .strictObject({ element: z.string(), quantity: count })
   .meta({ id: 'Held', description: 'So many of an element' });

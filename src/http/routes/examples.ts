@@ -3,6 +3,72 @@
 const bar = (value: string) => ({ value, unit: 'bar' as const });
 const newtonMetres = (value: string) => ({ value, unit: 'N.m' as const });
 
+/** A catalogue as small as can be: one seat, behind one cap, that holds a plug or an orifice. */
+export const smallEdition = {
+  maker: 'ardenholm',
+  edition: 'sample',
+  effectiveFrom: '2026-01-01',
+  elements: [
+    { id: 'plug-m5', kind: 'plug' },
+    { id: 'orifice-0.6', kind: 'orifice', bore: { value: '0.6', unit: 'mm' } },
+  ],
+  series: [
+    {
+      id: 'curlew',
+      sizes: [
+        {
+          id: '83',
+          displacement: { value: '83', unit: 'cm3' },
+          ratedPressure: bar('250'),
+          highestSetting: bar('265'),
+          peakPressure: bar('320'),
+          maxSpeed: { value: '2400', unit: 'r/min' },
+          bodies: ['curlew-block'],
+        },
+      ],
+    },
+  ],
+  bodies: [
+    {
+      id: 'curlew-block',
+      rotationDependent: false,
+      stations: [
+        { id: 'side-cap', kind: 'closure' },
+        { id: 'bleed-seat', kind: 'seat', access: [['side-cap']], accepts: ['plug-m5', 'orifice-0.6'] },
+      ],
+      joints: [
+        {
+          id: 'side-cap-body',
+          station: 'side-cap',
+          torque: { target: newtonMetres('34'), tolerance: newtonMetres('2') },
+          tool: { drive: 'hex', size: '24 mm' },
+        },
+        {
+          id: 'bleed-seat-element',
+          station: 'bleed-seat',
+          opens: false,
+          torque: { min: newtonMetres('5.0'), max: newtonMetres('6.0') },
+          tool: { drive: 'hex socket', size: '2.5 mm' },
+        },
+      ],
+    },
+  ],
+  functions: [
+    {
+      id: 'load-sense',
+      body: 'curlew-block',
+      plate: 'LOAD SENSE',
+      patterns: [{ stations: { 'bleed-seat': ['plug-m5'] } }],
+    },
+    {
+      id: 'load-sense-bled',
+      body: 'curlew-block',
+      plate: 'LOAD SENSE, BLED',
+      patterns: [{ stations: { 'bleed-seat': ['orifice-0.6'] } }],
+    },
+  ],
+};
+
 /** Where the examples are put or posted, in the order in which they follow from each other. */
 export const examples = {
   shop: { name: 'Brackwater, north yard' },

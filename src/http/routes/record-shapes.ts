@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { receiptSchema } from '../../core/log/receipt.ts';
 import {
   asKept,
+  bound,
   content,
   digest,
   finding,
@@ -54,8 +55,8 @@ const verdict = z
     of: z.enum(['torque', 'setting']),
     place: z.string(),
     reading: quantity,
-    min: quantity.nullable(),
-    max: quantity.nullable(),
+    min: z.union([quantity, bound]).nullable(),
+    max: z.union([quantity, bound]).nullable(),
     rule: z.literal('simple'),
     verdict: z.enum(['conforms', 'outside']),
     instrument: uuid.nullable().meta({ description: 'The version of the instrument in force, as a fact' }),

@@ -1,7 +1,7 @@
 /** Job sheets: what a conversion, or a mounting, takes. */
 import { z } from 'zod';
 import { actions } from '../../core/fit/plan.ts';
-import { count, digest, elements, held, list, quantity, uuid } from './common-shapes.ts';
+import { bound, count, digest, elements, held, list, quantity, uuid } from './common-shapes.ts';
 
 const names = (description: string) => list(z.string()).meta({ description });
 const tool = z.strictObject({ drive: z.string(), size: z.string() }).meta({ id: 'Tool' });
@@ -16,10 +16,6 @@ const torqueLimits = z
     id: 'TorqueLimits',
     description: 'Target and tolerance (a torque or a %), or limits, or a torque and then an angle',
   });
-
-const bound = z
-  .strictObject({ ...quantity.shape, from: z.string().meta({ description: 'What it comes from, in words' }) })
-  .meta({ id: 'Bound', description: 'A limit of a setting' });
 
 const change = z
   .strictObject({
