@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { adjustment, change, conversionOnPump, kept, mounting, q, type Setup } from '../../support/cases.ts';
+import { adjustment, change, conversionOnPump, judged, kept, mounting, q, type Setup } from '../../support/cases.ts';
 
 const verdicts = (setup: Setup) => kept(setup).judgement.verdicts;
 
@@ -40,6 +40,24 @@ describe('the verdicts on the readings of a record', () => {
     expect(of(change(adjustment(), { '/body/settings/0': other }))).toEqual([]);
     expect(of(change(conversionOnPump(), { '/body/to': null }))).toEqual([]);
     expect(of(conversionOnPump())).toHaveLength(1);
+  });
+
+  it('are no verdict on a unit that measures something else: the record is refused for it, on one limit as on two', () => {
+    const index = conversionOnPump().edition.functions.findIndex((one) => one.id === 'load-sense');
+    for (const limits of [
+      { min: q('10', 'bar') },
+      { max: q('35', 'bar') },
+      { min: q('10', 'bar'), max: q('35', 'bar') },
+      {},
+    ]) {
+      const setup = change(conversionOnPump(), {
+        [`/edition/functions/${index}/settings/1`]: { setting: 'differential', ...limits },
+        '/control/events/0/effect/found/sense-spring': undefined,
+        '/body/settings/0/reading': q('20', 'mA'),
+      });
+      const result = judged(setup);
+      expect('refused' in result ? result.refused.map((one) => one.rule) : []).toEqual(['unit-wrong']);
+    }
   });
 
   it('hold for values as large and as fine as a reading may be', () => {
