@@ -132,8 +132,7 @@ export function answerClientError(error: Error & { code?: string }, socket: Sock
 
 function problemBody(problem: Problem, requestId: string): z.input<typeof problemSchema> {
   const { status, title } = problemCodes[problem.code];
-  return {
-    ...problem.extra,
+  const standard = {
     type: `/problems/${problem.code}`,
     title,
     status,
@@ -142,6 +141,8 @@ function problemBody(problem: Problem, requestId: string): z.input<typeof proble
     requestId,
     ...(problem.errors === undefined ? {} : { errors: [...problem.errors] }),
   };
+  // First, because people read them first; last, because nothing displaces them.
+  return { ...standard, ...problem.extra, ...standard };
 }
 
 function problemHeaders(problem: Problem): Record<string, string> {

@@ -205,4 +205,14 @@ describe('what is answered', () => {
     expect(invalid?.body.errors.map((one: { pointer: string }) => one.pointer)).toEqual(['/shop', '/technician']);
     expect(noPlan?.body.offered).toContain('remote-pressure');
   });
+
+  it('to a question that an operation does not take is that it takes none: nothing is written instead', async () => {
+    const path = '/v1/pumps/ardenholm/P-7743';
+    const operation = 'put /v1/pumps/{maker}/{serial}';
+    const bare = { ...(exampleOf(operation) as object), control: null };
+    const asked = await call(shop, operation, `${path}?check=only`, bare);
+    expect([asked.status, asked.body.errors]).toEqual([400, [{ parameter: 'check', detail: 'is not known here' }]]);
+    expect((await shop('GET', path)).status).toBe(404);
+    expect((await shop('GET', '/v1/pumps/ardenholm/P-7741?at=2026-03-20T00:00:00Z')).status).toBe(400);
+  });
 });

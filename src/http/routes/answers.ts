@@ -17,6 +17,8 @@ export const pageQuery = {
   first: z.coerce.number().int().min(1).max(200).default(50),
   after: z.string().max(200).optional(),
 };
+/** Where nothing can be asked: a `check=only` that went unread would write what should only be judged. */
+export const noQuery = z.strictObject({});
 export const checkQuery = z.strictObject({ check: z.literal('only').optional().describe('Judge and write nothing') });
 
 /** A POST that keeps a fact, under its Idempotency-Key; with `?check=only` it needs none and keeps nothing. */

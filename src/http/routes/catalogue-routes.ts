@@ -5,7 +5,7 @@ import { readEdition } from '../../app/read-edition.ts';
 import { checkEdition } from '../../core/catalogue/check-edition.ts';
 import { Problem } from '../../errors.ts';
 import { askerOf, type Routes, withAnyScope, withScope } from '../access.ts';
-import { putFact, slugParam } from './answers.ts';
+import { noQuery, putFact, slugParam } from './answers.ts';
 import { smallEdition } from './examples.ts';
 import { editionAnswer, editionPublished } from './record-shapes.ts';
 
@@ -30,6 +30,7 @@ export function catalogueRoutes(app: App): Routes {
               description: 'The body is an edition: schema/edition.schema.json. Every problem is answered at once.',
               tags: ['catalogue'],
               params,
+              querystring: noQuery,
               body: editionBody,
               response: { 200: editionPublished, 201: editionPublished },
             },
@@ -63,6 +64,7 @@ export function catalogueRoutes(app: App): Routes {
               summary: 'An edition with its digest',
               tags: ['catalogue'],
               params,
+              querystring: noQuery,
               response: { 200: editionAnswer },
             },
           },

@@ -11,7 +11,7 @@ import {
   mountingBody,
 } from '../../core/records/bodies.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { checkQuery, pageQuery, postFact } from './answers.ts';
+import { checkQuery, noQuery, pageQuery, postFact } from './answers.ts';
 import { examples } from './examples.ts';
 import {
   attemptPage,
@@ -119,6 +119,7 @@ function readRecords(app: App, rest: Rest): void {
         summary: 'One record whole',
         tags: ['records'],
         params: recordId,
+        querystring: noQuery,
         response: { 200: recordAnswer },
       },
     },

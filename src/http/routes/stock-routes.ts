@@ -4,7 +4,7 @@ import type { App } from '../../app/context.ts';
 import { listIntakes, listStock, type StockKind } from '../../app/list-own.ts';
 import { instrumentBody, intakeBody, lotBody, shopBody, technicianBody } from '../../core/records/stock-bodies.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { checkQuery, nameParam, ownIdParam, pageQuery, postFact, putFact, slugParam } from './answers.ts';
+import { checkQuery, nameParam, noQuery, ownIdParam, pageQuery, postFact, putFact, slugParam } from './answers.ts';
 import { described } from './common-shapes.ts';
 import { examples } from './examples.ts';
 import { findingsOnly } from './record-shapes.ts';
@@ -38,6 +38,7 @@ function putShop(app: App, rest: Rest): void {
         summary: 'State a shop',
         tags: ['stock'],
         params: idParams,
+        querystring: noQuery,
         body: shopBody.meta({ examples: [examples.shop] }),
         response: { 200: shopStated, 201: shopStated },
       },
@@ -56,6 +57,7 @@ function putStock(app: App, rest: Rest): void {
         summary: 'State a technician; the name is kept apart from records',
         tags: ['stock'],
         params: idParams,
+        querystring: noQuery,
         body: technicianBody.meta({ examples: [examples.technician] }),
         response: { 200: technicianStated, 201: technicianStated },
       },
@@ -71,6 +73,7 @@ function putStock(app: App, rest: Rest): void {
         summary: 'State a torque wrench, gauge or stand',
         tags: ['stock'],
         params: idParams,
+        querystring: noQuery,
         body: instrumentBody.meta({ examples: [examples.instrument] }),
         response: { 200: instrumentStated, 201: instrumentStated },
       },
@@ -86,6 +89,7 @@ function putStock(app: App, rest: Rest): void {
         summary: 'State a lot of kits or parts',
         tags: ['stock'],
         params: lotParams,
+        querystring: noQuery,
         body: lotBody.meta({ examples: [examples.lot] }),
         response: { 200: lotStated, 201: lotStated },
       },

@@ -10,7 +10,7 @@ import type { UnitKind } from '../../core/history/event.ts';
 import { controlRegistration, pumpRegistration } from '../../core/records/bodies.ts';
 import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { nameParam, pageQuery, putFact, slugParam } from './answers.ts';
+import { nameParam, noQuery, pageQuery, putFact, slugParam } from './answers.ts';
 import { described } from './common-shapes.ts';
 import { examples } from './examples.ts';
 import { controlRegistered, pumpRegistered } from './record-shapes.ts';
@@ -40,6 +40,7 @@ function register(app: App, rest: Rest): void {
         summary: 'Register a pump and what is on it',
         tags: ['units'],
         params: unitParams,
+        querystring: noQuery,
         body: pumpRegistration.meta({ examples: [examples.pump] }),
         response: { 200: pumpRegistered, 201: pumpRegistered },
       },
@@ -55,6 +56,7 @@ function register(app: App, rest: Rest): void {
         summary: 'Register a control in stock',
         tags: ['units'],
         params: unitParams,
+        querystring: noQuery,
         body: controlRegistration.meta({ examples: [examples.control] }),
         response: { 200: controlRegistered, 201: controlRegistered },
       },
@@ -102,6 +104,7 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
         summary: `A ${kind} as it is now`,
         tags: ['units'],
         params: unitParams,
+        querystring: noQuery,
         response: { 200: described<object>(kind === 'pump' ? pumpAnswer : controlAnswer) },
       },
     },
