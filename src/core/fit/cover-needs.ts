@@ -4,7 +4,7 @@
  */
 import type { Edition, Element, Kit } from '../catalogue/edition.ts';
 import { elementOf } from '../catalogue/lookup.ts';
-import type { Held } from './fit.ts';
+import { type Held, together } from './fit.ts';
 import type { BrokenJoint, KitCover, Need } from './plan.ts';
 
 export type Shelf = {
@@ -26,51 +26,58 @@ export function needsOf(putIn: readonly Held[], joints: readonly BrokenJoint[]):
 }
 
 export function coverNeeds(needs: readonly Need[], shelf: Shelf): KitCover {
-  const wanted = new Map(needs.map((need) => [keyOf(need), need.quantity]));
-  const offers = offersFor(wanted, shelf);
-  const search: Search = { offers, best: null };
-  explore(search, 0, { counts: [], open: wanted, cost: 0, kits: 0 });
-  const { counts, open } = search.best ?? { counts: [], open: wanted };
-  const taken = offers.map((offer, index) => ({ offer, quantity: counts[index] ?? 0 }));
+  const open = needs.map((need) => ({ need, quantity: need.quantity }));
+  const nothing: Taken = { kits: [], open, cost: 0, count: 0 };
+  const best = explore(restOf(offersFor(needs, shelf)), nothing, nothing);
   return {
-    kits: taken.flatMap(({ offer, quantity }) => (quantity > 0 ? [{ part: offer.kit.part, quantity }] : [])),
-    loose: needs.flatMap((need) => {
-      const quantity = open.get(keyOf(need)) ?? 0;
-      return quantity > 0 ? [{ ...need, quantity }] : [];
-    }),
-    leftOver: leftOver(wanted, open, taken),
+    kits: best.kits.map(({ offer, quantity }) => ({ part: offer.kit.part, quantity })),
+    loose: best.open.map(({ need, quantity }) => ({ ...need, quantity })),
+    leftOver: leftOver(best.kits),
   };
 }
 
 type Offer = {
   readonly kit: Kit;
+  readonly cost: number;
+  /** How much of which need one kit meets, and how many pieces that are together. */
+  readonly brings: ReadonlyMap<Need, number>;
+  readonly pieces: number;
+  /** More of them than this are never of use, or aren't there. */
   readonly most: number;
-  /** What of one kit meets which need. */
-  readonly brings: ReadonlyMap<string, number>;
-  readonly keys: readonly { key: string; held: Held }[];
+  /** What is in a kit, each with the need that it may meet. */
+  readonly contents: readonly { readonly held: Held; readonly need: Need | undefined }[];
 };
-type Taken = { counts: readonly number[]; open: ReadonlyMap<string, number>; cost: number; kits: number };
-type Search = { readonly offers: readonly Offer[]; best: Taken | null };
+/** The offers that are still to be decided on, and how much of which need they would meet all together. */
+type Rest = { readonly offer: Offer; readonly supply: ReadonlyMap<Need, number>; readonly next: Rest } | null;
+type Taken = {
+  readonly kits: readonly { readonly offer: Offer; readonly quantity: number }[];
+  /** Needs that are not met, with the pieces missing. */
+  readonly open: readonly { readonly need: Need; readonly quantity: number }[];
+  readonly cost: number;
+  readonly count: number;
+};
 
-function keyOf(need: Need): string {
-  return 'seal' in need ? `seal ${need.seal}` : `element ${need.element}`;
-}
-
-function offersFor(wanted: ReadonlyMap<string, number>, { edition, body, fluid, stock, day }: Shelf): Offer[] {
+function offersFor(needs: readonly Need[], { edition, body, fluid, stock, day }: Shelf): Offer[] {
   return edition.kits
     .filter((kit) => kit.bodies.includes(body) && kit.retired !== true && !isWithdrawn(kit, day))
     .map((kit): Offer => {
-      const keys = kit.contents.map((held) => ({
-        key: keyOfPiece(elementOf(edition, held.element), held, fluid),
+      const contents = kit.contents.map((held) => ({
         held,
+        need: needs.find((need) => meets(elementOf(edition, held.element), held, need, fluid)),
       }));
-      const brings = new Map<string, number>();
-      for (const { key, held } of keys) if (wanted.has(key)) brings.set(key, (brings.get(key) ?? 0) + held.quantity);
-      const useful = [...brings].map(([key, quantity]) => Math.ceil((wanted.get(key) ?? 0) / quantity));
+      const brings = new Map<Need, number>();
+      for (const need of needs) {
+        const brought = contents.reduce((sum, one) => (one.need === need ? sum + one.held.quantity : sum), 0);
+        if (brought > 0) brings.set(need, Math.min(brought, need.quantity));
+      }
+      const useful = [...brings].map(([need, quantity]) => Math.ceil(need.quantity / quantity));
       return {
         kit,
-        keys,
+        contents,
         brings,
+        pieces: sumOf([...brings.values()]),
+        // In whole millionths: sums of decimals differ in their last bits.
+        cost: Math.round(kit.cost * 1_000_000),
         most: Math.min(Math.max(0, ...useful), stock === undefined ? Infinity : (stock[kit.part] ?? 0)),
       };
     })
@@ -83,77 +90,87 @@ function isWithdrawn({ withdrawnFrom }: Kit, day: string | undefined): boolean {
 }
 
 /** A seal meets the need for its size when its compound stands the pump's fluid. */
-function keyOfPiece(element: Element | null, held: Held, fluid: string | null): string {
-  const stands = fluid === null || element?.fluids === undefined || element.fluids.includes(fluid);
-  return element?.fits !== undefined && stands ? `seal ${element.fits}` : `element ${held.element}`;
+function meets(element: Element | null, held: Held, need: Need, fluid: string | null): boolean {
+  if ('element' in need) return need.element === held.element;
+  return element?.fits === need.seal && (fluid === null || (element.fluids?.includes(fluid) ?? true));
 }
 
-function explore(search: Search, at: number, taken: Taken): void {
-  const { offers, best } = search;
-  const rest = offers.slice(at);
-  if (best !== null && !isBetter({ ...taken, open: openAtBest(taken.open, rest) }, best)) return;
-  const offer = rest[0];
-  if (offer === undefined) {
-    search.best = taken;
-    return;
-  }
-  const options: Taken[] = [{ ...taken, counts: [...taken.counts, 0] }];
-  for (let open = taken.open, quantity = 1; quantity <= offer.most && meetsAny(open, offer); quantity++) {
-    open = minus(open, offer);
+function restOf(offers: readonly Offer[]): Rest {
+  return offers.reduceRight<Rest>((next, offer) => {
+    const supply = new Map(next?.supply);
+    for (const [need, quantity] of offer.brings) supply.set(need, (supply.get(need) ?? 0) + offer.most * quantity);
+    return { offer, supply, next };
+  }, null);
+}
+
+/** The better one of what is known and the best that begins like this. */
+function explore(rest: Rest, taken: Taken, known: Taken): Taken {
+  if (!isBetter(atBest(taken, rest), known)) return known;
+  if (rest === null) return taken;
+  const { offer, next } = rest;
+  const options = [taken];
+  for (let { open, quantity } = { open: taken.open, quantity: 1 }; quantity <= offer.most; quantity++) {
+    if (!open.some(({ need }) => offer.brings.has(need))) break;
+    open = openAfter(open, offer.brings);
     options.push({
-      counts: [...taken.counts, quantity],
+      kits: [...taken.kits, { offer, quantity }],
       open,
-      cost: taken.cost + quantity * offer.kit.cost,
-      kits: taken.kits + quantity,
+      cost: taken.cost + quantity * offer.cost,
+      count: taken.count + quantity,
     });
   }
   // Many of the first part before few: of equals the first by part number is met first and kept.
-  for (const option of options.reverse()) explore(search, at + 1, option);
+  return options.reduceRight((best, option) => explore(next, option, best), known);
 }
 
 function isBetter(a: Taken, b: Taken): boolean {
-  const loose = total(a.open) - total(b.open);
+  const loose = piecesOf(a.open) - piecesOf(b.open);
   if (loose !== 0) return loose < 0;
-  return a.cost !== b.cost ? a.cost < b.cost : a.kits < b.kits;
+  return a.cost !== b.cost ? a.cost < b.cost : a.count < b.count;
 }
 
-/** What would still be loose if every remaining kit were taken as often as it can be. */
-function openAtBest(open: ReadonlyMap<string, number>, offers: readonly Offer[]): ReadonlyMap<string, number> {
-  return new Map(
-    [...open].map(([key, quantity]) => [
-      key,
-      Math.max(0, quantity - offers.reduce((sum, { brings, most }) => sum + most * (brings.get(key) ?? 0), 0)),
-    ]),
-  );
+/**
+ * No worse than any combination that begins like this: as little loose as if every remaining kit were taken as often
+ * as it can be, for the price and the number of the kits that bring most for their price, and most, piece by piece.
+ */
+function atBest(taken: Taken, rest: Rest): Taken {
+  if (rest === null) return taken;
+  const open = openAfter(taken.open, rest.supply);
+  const pieces = piecesOf(taken.open) - piecesOf(open);
+  let [cost, count] = [Infinity, Infinity];
+  for (let one: Rest = rest; one !== null; one = one.next) {
+    cost = Math.min(cost, Math.ceil((pieces * one.offer.cost) / one.offer.pieces));
+    count = Math.min(count, Math.ceil(pieces / one.offer.pieces));
+  }
+  return { ...taken, open, cost: taken.cost + cost, count: taken.count + count };
 }
 
-function meetsAny(open: ReadonlyMap<string, number>, { brings }: Offer): boolean {
-  return [...brings.keys()].some((key) => (open.get(key) ?? 0) > 0);
+function openAfter(open: Taken['open'], brings: ReadonlyMap<Need, number>): Taken['open'] {
+  return open
+    .map(({ need, quantity }) => ({ need, quantity: quantity - (brings.get(need) ?? 0) }))
+    .filter(({ quantity }) => quantity > 0);
 }
 
-function minus(open: ReadonlyMap<string, number>, { brings }: Offer): ReadonlyMap<string, number> {
-  return new Map([...open].map(([key, quantity]) => [key, Math.max(0, quantity - (brings.get(key) ?? 0))]));
+function piecesOf(open: Taken['open']): number {
+  return open.reduce((sum, { quantity }) => sum + quantity, 0);
 }
 
-function total(open: ReadonlyMap<string, number>): number {
-  return [...open.values()].reduce((sum, quantity) => sum + quantity, 0);
+function sumOf(numbers: readonly number[]): number {
+  return numbers.reduce((sum, one) => sum + one, 0);
 }
 
 /** What the kits bring and the job doesn't take, kit by kit in the order of their parts. */
-function leftOver(
-  wanted: ReadonlyMap<string, number>,
-  open: ReadonlyMap<string, number>,
-  taken: readonly { offer: Offer; quantity: number }[],
-): Held[] {
-  const used = new Map([...wanted].map(([key, quantity]) => [key, quantity - (open.get(key) ?? 0)]));
-  const over = new Map<string, number>();
-  for (const { offer, quantity } of taken) {
-    for (const { key, held } of offer.keys) {
-      const brought = held.quantity * quantity;
-      const takes = Math.min(brought, used.get(key) ?? 0);
-      used.set(key, (used.get(key) ?? 0) - takes);
-      if (brought > takes) over.set(held.element, (over.get(held.element) ?? 0) + brought - takes);
-    }
-  }
-  return [...over].map(([element, quantity]) => ({ element, quantity }));
+function leftOver(kits: Taken['kits']): Held[] {
+  const met = new Map<Need, number>();
+  const over = kits.flatMap(({ offer, quantity }) =>
+    offer.contents.map(({ held: { element, quantity: each }, need }): Held => {
+      const brought = each * quantity;
+      if (need === undefined) return { element, quantity: brought };
+      const before = met.get(need) ?? 0;
+      const takes = Math.min(brought, need.quantity - before);
+      met.set(need, before + takes);
+      return { element, quantity: brought - takes };
+    }),
+  );
+  return together(over.filter(({ quantity }) => quantity > 0));
 }
