@@ -1,11 +1,11 @@
 /** The steps of a job, in the order in which they are done at the bench. */
-import type { Edition } from '../catalogue/edition.ts';
+import type { Edition, Joint } from '../catalogue/edition.ts';
 import { isLocknut, stationOfSetting } from './broken-joints.ts';
 import { type Fit, type Held, isSure, without } from './fit.ts';
 import { comesOut, contentAt, jointsAt, jointsBroken, type Layout } from './layout.ts';
 import { orderWork } from './order-work.ts';
 import type { Change, PlannedSetting, Step } from './plan.ts';
-import { textOf } from './step-texts.ts';
+import { type Texts, textsFor } from './step-texts.ts';
 import type { WaysIn } from './ways-in.ts';
 
 export type Work = {
@@ -24,30 +24,33 @@ export type Work = {
   readonly mounts: boolean;
 };
 
-type Draft = Omit<Step, 'step' | 'text'>;
+type Draft = Omit<Step, 'step'>;
 
 export function stepsOf(work: Work): Step[] {
+  const texts = textsFor(work.edition, work.layout);
   const steps = [
     ...orderWork(work.layout, work.ways, work.looks).flatMap((move): Draft[] => {
-      if (move.do === 'look') return [{ action: 'look', station: move.station }];
-      return move.do === 'open' ? openStation(work, move.station) : closeStation(work, move.station);
+      if (move.do === 'look') return [look(texts, move.station)];
+      return move.do === 'open' ? openStation(work, texts, move.station) : closeStation(work, texts, move.station);
     }),
-    ...(work.mounts ? mount(work.layout) : []),
-    ...setAndLock(work),
-    ...checkAndMark(work),
+    ...(work.mounts ? mount(work.layout, texts) : []),
+    ...setAndLock(work, texts),
+    ...checkAndMark(work, texts),
   ];
   if (steps.length === 0) return [];
-  return [{ action: 'make-safe' as const }, ...steps].map((step, index) => ({
-    step: index + 1,
-    ...step,
-    text: textOf(work.edition, work.layout, step),
-  }));
+  const first: Draft = { action: 'make-safe', text: texts.makeSafe };
+  return [first, ...steps].map((step, index) => ({ step: index + 1, ...step }));
 }
 
-function openStation(work: Work, station: string): Draft[] {
+function look(texts: Texts, station: string): Draft {
+  return { action: 'look', station, text: texts.look(station) };
+}
+
+function openStation(work: Work, texts: Texts, station: string): Draft[] {
   const content = contentAt(work.layout, work.fit, station);
   const change = work.changes.find((one) => one.station === station);
-  const aside = movedAside(work, station, change);
+  const takeOut = (elements: readonly Held[] | null, same: boolean): Draft[] =>
+    moves('take-out', station, elements, same, texts.takeOut(station, elements, same));
   const joints = jointsBroken(work.layout, station, change !== undefined);
   const inOrder = [
     ...joints.filter(isLocknut),
@@ -55,21 +58,23 @@ function openStation(work: Work, station: string): Draft[] {
     ...joints.filter((joint) => !isLocknut(joint) && !joint.opens),
   ];
   return [
-    ...(isSure(content) ? [] : [{ action: 'look' as const, station }]),
-    ...inOrder.map(({ id, tool }) => ({ action: 'open' as const, station, joint: id, tool })),
-    ...moves('take-out', station, aside, true),
-    ...(change === undefined ? [] : moves('take-out', station, change.out, false)),
+    ...(isSure(content) ? [] : [look(texts, station)]),
+    ...inOrder.map((joint) => jointStep('open', station, joint, texts.open(station, joint))),
+    ...takeOut(movedAside(work, station, change), true),
+    ...(change === undefined ? [] : takeOut(change.out, false)),
   ];
 }
 
-function closeStation(work: Work, station: string): Draft[] {
+function closeStation(work: Work, texts: Texts, station: string): Draft[] {
   const change = work.changes.find((one) => one.station === station);
+  const putIn = (elements: readonly Held[] | null, same: boolean): Draft[] =>
+    moves('put-in', station, elements, same, texts.putIn(station, elements, same));
   const joints = jointsBroken(work.layout, station, change !== undefined).filter((joint) => !staysOpen(work, joint));
   const inOrder = [...joints.filter((joint) => !joint.opens), ...joints.filter((joint) => joint.opens)];
   return [
-    ...moves('put-in', station, movedAside(work, station, change), true),
-    ...(change === undefined ? [] : moves('put-in', station, change.in, false)),
-    ...inOrder.map(({ id, tool }) => ({ action: 'close' as const, station, joint: id, tool })),
+    ...putIn(movedAside(work, station, change), true),
+    ...(change === undefined ? [] : putIn(change.in, false)),
+    ...inOrder.map((joint) => jointStep('close', station, joint, texts.close(station, joint))),
   ];
 }
 
@@ -86,56 +91,69 @@ function moves(
   station: string,
   elements: readonly Held[] | null,
   same: boolean,
+  text: string,
 ): Draft[] {
-  return elements?.length === 0 ? [] : [{ action, station, elements, same }];
+  return elements?.length === 0 ? [] : [{ action, station, elements, same, text }];
+}
+
+function jointStep(action: 'open' | 'close' | 'lock', station: string, { id, tool }: Joint, text: string): Draft {
+  return { action, station, joint: id, tool, text };
 }
 
 /** A locknut waits for the setting at its station, now or on the pump. Without such a setting it is closed at once. */
-function staysOpen(work: Work, joint: Layout['joints'][number]): boolean {
+function staysOpen(work: Work, joint: Joint): boolean {
   const waiting = [...work.settings, ...work.settingsLater].map((one) => stationOfSetting(work.layout, one.setting));
   return isLocknut(joint) && waiting.includes(joint.station);
 }
 
-function mount(layout: Layout): Draft[] {
+function mount(layout: Layout, texts: Texts): Draft[] {
   return [
-    { action: 'mount' },
-    ...layout.mountingJoints.map(({ id, tool }) => ({ action: 'close' as const, joint: id, tool })),
+    { action: 'mount', text: texts.mount },
+    ...layout.mountingJoints.map(
+      (joint): Draft => ({ action: 'close', joint: joint.id, tool: joint.tool, text: texts.closeMounting(joint) }),
+    ),
   ];
 }
 
 /** Every adjuster is backed off before the first is set; each is locked and read again, because locking shifts it. */
-function setAndLock(work: Work): Draft[] {
-  const stations = work.settings.map((one) => stationOfSetting(work.layout, one.setting) ?? '');
-  const backOff = work.settings.flatMap(({ setting }, index): Draft[] => {
-    const station = stations[index] ?? '';
-    const first = stations.indexOf(station) === index && !work.ways.opened.includes(station) && !work.mounts;
-    return [...(first ? locknuts(work.layout, 'open', station) : []), { action: 'back-off', setting, station }];
-  });
-  const set = work.settings.flatMap(({ setting }, index): Draft[] => {
-    const station = stations[index] ?? '';
-    if (stations.lastIndexOf(station) !== index) return [{ action: 'set', setting, station }];
-    // Whatever else is set at the station shifts with the same locknuts.
-    const atStation = work.settings.filter((_, other) => stations[other] === station);
+function setAndLock({ layout, ways, settings }: Work, texts: Texts): Draft[] {
+  const inOrder = settings.flatMap((planned) =>
+    layout.settings.filter(({ id }) => id === planned.setting).map((setting) => ({ planned, setting })),
+  );
+  const stations = inOrder.map(({ setting }) => setting.station);
+  const locknutsAt = (station: string) => jointsAt(layout, station).filter(isLocknut);
+  const backOff = inOrder.flatMap(({ setting }, index): Draft[] => {
+    const { id, station } = setting;
+    const isTight = stations.indexOf(station) === index && !ways.opened.includes(station);
     return [
-      { action: 'set', setting, station },
-      ...locknuts(work.layout, 'lock', station),
-      ...atStation.map((one): Draft => ({ action: 're-read', setting: one.setting, station })),
+      ...(isTight ? locknutsAt(station) : []).map((one) => jointStep('open', station, one, texts.open(station, one))),
+      { action: 'back-off', setting: id, station, text: texts.backOff(setting) },
+    ];
+  });
+  const set = inOrder.flatMap(({ setting, planned }, index): Draft[] => {
+    const { id, station } = setting;
+    const setIt: Draft = { action: 'set', setting: id, station, text: texts.set(setting, planned) };
+    if (stations.lastIndexOf(station) !== index) return [setIt];
+    // Whatever else is set at the station shifts with the same locknuts.
+    const shifted = inOrder.filter((other) => other.setting.station === station);
+    return [
+      setIt,
+      ...locknutsAt(station).map((one) => jointStep('lock', station, one, texts.lock(station, one))),
+      ...shifted.map(
+        (one): Draft => ({ action: 're-read', setting: one.setting.id, station, text: texts.reRead(one.setting) }),
+      ),
     ];
   });
   return [...backOff, ...set];
 }
 
-function locknuts(layout: Layout, action: 'open' | 'lock', station: string): Draft[] {
-  return jointsAt(layout, station)
-    .filter(isLocknut)
-    .map(({ id, tool }) => ({ action, station, joint: id, tool }));
-}
-
 /** Making safe is the first step already. */
-function checkAndMark(work: Work): Draft[] {
-  return work.checks.flatMap((id): Draft[] => {
-    const role = work.edition.checks.find((check) => check.id === id)?.role;
-    if (role === 'safety') return [];
-    return [{ action: role === 'plate' ? 're-mark' : 'check', check: id }];
-  });
+function checkAndMark(work: Work, texts: Texts): Draft[] {
+  return work.edition.checks
+    .filter((check) => work.checks.includes(check.id) && check.role !== 'safety')
+    .map((check) => ({
+      action: check.role === 'plate' ? 're-mark' : 'check',
+      check: check.id,
+      text: texts.check(check),
+    }));
 }

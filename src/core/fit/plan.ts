@@ -35,7 +35,6 @@ export const actions = [
   'take-out',
   'put-in',
   'close',
-  'take-off',
   'mount',
   'back-off',
   'set',
