@@ -16,6 +16,11 @@
  *   its station is to be set; it is closed when that setting has been set.
  * - Closing a station puts back what was moved aside, or what is new, and closes every joint that was broken.
  *   A station can be closed only while it is still reachable: what it was reached through is closed after it.
+ * - A setting is made on a running pump with everything closed but the locknuts of its own station. It is *disturbed*
+ *   when its station is opened, when a station is opened that takes its spring (an element with a range for it), or
+ *   when a locknut at its station is loosened for another setting.
+ * - A control is put on a pump with its stations closed; only locknuts may still be open. Before that no way leads from
+ *   one into the other.
  *
  * Stations, joints and settings of a pump (listed with its size) are named with the prefix `pump/` wherever they
  * meet those of a body: in patterns, fits, plans and records.

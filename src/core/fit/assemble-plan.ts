@@ -1,10 +1,12 @@
 /** A plan from what the work demands: its steps, tools and kits beside it. */
+
+import { isEmpty } from '../quantity/range.ts';
 import { toolsOf } from './broken-joints.ts';
 import type { Chosen } from './choose-contents.ts';
 import { coverNeeds, needsOf } from './cover-needs.ts';
 import { type Demanded, type DemandedWork, demandOf } from './demand.ts';
 import { type Fit, together } from './fit.ts';
-import type { NoPlan, Plan } from './plan.ts';
+import type { NoPlan, Plan, PlannedSetting } from './plan.ts';
 import { stepsOf } from './plan-steps.ts';
 
 export function assemblePlan(
@@ -19,6 +21,8 @@ export function assemblePlan(
 ): Plan | NoPlan {
   const demanded = demandOf(work);
   if (demanded.unreached.length > 0) return notReached(demanded, work);
+  const impossible = demanded.settings.find(isEmpty);
+  if (impossible !== undefined) return noValue(impossible);
   const { edition, layout, kind } = work;
   const { ways, joints, settings, evidence, afterMounting, settingsNow, settingsLater } = demanded;
   return {
@@ -48,6 +52,14 @@ export function assemblePlan(
     }),
     evidence,
     afterMounting,
+  };
+}
+
+function noValue({ setting, min, max }: PlannedSetting): NoPlan {
+  const [least, most] = [min, max].map((bound) => `${bound?.value} ${bound?.unit} (${bound?.from})`);
+  return {
+    refused: `no value of ${setting} is allowed: it must be at least ${least} and at most ${most}`,
+    offered: [],
   };
 }
 

@@ -22,6 +22,7 @@ export function chooseContents(
   for (const [station, element] of Object.entries(choices)) {
     const demand = pattern.stations[station];
     if (!leaves(demand, element)) return { refused: refusal(station, element, demand) };
+    if (!layout.station.has(station)) return { refused: `${station} is on the pump: choose once the control is there` };
   }
   const changes: Change[] = [];
   const looks: string[] = [];

@@ -6,9 +6,9 @@
 import type { Edition, Pattern } from '../catalogue/edition.ts';
 import { onPump } from '../catalogue/lookup.ts';
 import { assemblePlan } from './assemble-plan.ts';
-import { chooseContents } from './choose-contents.ts';
+import { chooseContents, satisfies } from './choose-contents.ts';
 import type { Fit } from './fit.ts';
-import { layoutOf } from './layout.ts';
+import { contentAt, type Layout, layoutOf } from './layout.ts';
 import type { NoPlan, Plan } from './plan.ts';
 import { type BuiltFor, type PumpAtHand, targetFunction } from './target-function.ts';
 
@@ -33,10 +33,12 @@ export function planMounting(job: MountingJob): Plan | NoPlan {
     return { refused: 'the control matches no function: convert it to one first', offered: [] };
   const target = targetFunction(job.edition, job.body, job.function, job.pump, job.builtFor);
   if ('refused' in target) return target;
-  if (target.size?.bodies.includes(job.body) !== true) {
-    return { refused: `body ${job.body} doesn't go on size ${job.pump.size}`, offered: [] };
+  const layout = layoutOf(target.body, target.size, true);
+  const [wrong] = wrongInControl(layout, target.pattern, job.fit);
+  if (wrong !== undefined) {
+    const refused = `${wrong} doesn't hold what ${job.function} demands on this pump: convert the control first`;
+    return { refused, offered: [] };
   }
-  const layout = layoutOf(target.body, target.size);
   const chosen = chooseContents(layout, onPumpOnly(target.pattern), job.fit, {});
   if ('refused' in chosen) return { refused: chosen.refused, offered: [] };
   return assemblePlan(
@@ -71,8 +73,18 @@ export function builtForAnother(builtFor: BuiltFor, pump: PumpAtHand): string | 
   return null;
 }
 
+/** Stations of the control that hold something else than the pattern asks for on this pump, as far as is known. */
+function wrongInControl(layout: Layout, pattern: Pattern, fit: Fit): string[] {
+  return layout.body.stations
+    .map((station) => station.id)
+    .filter((id) => {
+      const content = contentAt(layout, fit, id);
+      return content.elements !== null && !satisfies(content, pattern.stations[id] ?? 'keep');
+    });
+}
+
 /** Mounting a control doesn't open the control: only the pump's own stations are decided. */
-export function onPumpOnly(pattern: Pattern): Pattern {
+function onPumpOnly(pattern: Pattern): Pattern {
   return {
     ...pattern,
     stations: Object.fromEntries(Object.entries(pattern.stations).filter(([station]) => station.startsWith(onPump))),

@@ -32,6 +32,9 @@ export function targetFunction(
   if (pump !== null && size === null) {
     return { refused: `edition ${edition.edition} has no size ${pump.size} of series ${pump.series}`, offered: [] };
   }
+  if (size?.bodies.includes(bodyId) === false) {
+    return { refused: `body ${bodyId} doesn't go on size ${size.id} of series ${pump?.series}`, offered: [] };
+  }
   const circumstances = pump === null ? builtFor : { ...builtFor, rotation: pump.rotation, size: pump.size };
   const offered = functionsOfferedTo(edition, body, circumstances);
   const fun = functionOf(edition, bodyId, functionId);
