@@ -68,8 +68,10 @@ describe('a bench', () => {
     bench.putIn('bore', null, true);
     bench.putIn('adjuster', one('adjuster'), true);
     bench.closeJoint('housing');
+    bench.backOff('limit');
     bench.set('limit');
     bench.closeJoint('locknut');
+    bench.reRead('limit');
     bench.finish({ seat: one('orifice') });
     expect(bench.contentOf('seat')).toEqual(one('plug'));
     expect(bench.newParts()).toEqual(one('plug'));

@@ -6,7 +6,7 @@ import { bagOfNeeds, bestCover, type Cover, uncovered } from '../../support/benc
 import { cratesFor, doPlan, namedAsNeeded, needsOfPlan, planOf } from '../../support/bench/expected.ts';
 import { type Bag, put, shown, total } from '../../support/bench/pieces.ts';
 
-const runs = { numRuns: 1000 };
+const runs = { numRuns: 500 };
 /** Trying everything takes too long beyond. */
 const mostPieces = 12;
 

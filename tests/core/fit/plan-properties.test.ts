@@ -10,28 +10,29 @@ import { anyJob, type BenchJob, demandsFor, functionJob, knownJob } from '../../
 import {
   doPlan,
   errandOf,
+  isWithinLimits,
   knownAt,
   limitsOf,
+  listedSettings,
   planOf,
-  rotationOf,
   settingsToMake,
   targetsOf,
+  tightest,
 } from '../../support/bench/expected.ts';
-import { jointsAt } from '../../support/bench/layout.ts';
+import { disturbedAt, jointsAt } from '../../support/bench/layout.ts';
 import { bagOf, meets, put, shown } from '../../support/bench/pieces.ts';
 import { allows, bestWaysIn, branchesOf, disturbance, jointsBrokenAt } from '../../support/bench/ways-in.ts';
 
-const runs = { numRuns: 1000 };
+const runs = { numRuns: 400 };
 
 describe('a plan done on the bench', () => {
   it('gives the function its pattern, with every joint closed and everything that was moved aside back', () => {
     fc.assert(
       fc.property(anyJob, (made) => {
         const bench = doPlan(made, planOf(made.job));
-        const demands = demandsFor(made.job.edition, made.job.to, rotationOf(made.job));
         for (const [station, target] of targetsOf(made)) {
           const content = bench.contentOf(station);
-          expect(meets(content, demands[station] ?? 'keep'), station).toBe(true);
+          expect(meets(content, made.demands[station] ?? 'keep'), station).toBe(true);
           expect(shown(content), station).toBe(shown(target ?? made.truth[station] ?? []));
         }
       }),
@@ -45,7 +46,7 @@ describe('a plan done on the bench', () => {
         const plan = planOf(made.job);
         expect(plan.changes.map((change) => change.station).sort()).toEqual(errandOf(made).changed.toSorted());
         for (const { station, out, in: parts } of plan.changes) {
-          const { elements } = knownAt(made.job, station);
+          const { elements } = knownAt(made, station);
           const after = bagOf([...(elements ?? []), ...parts]);
           for (const { element, quantity } of out ?? []) put(after, element, -quantity);
           expect(shown(after)).toBe(shown(targetsOf(made).get(station) ?? []));
@@ -85,10 +86,10 @@ describe('a plan done on the bench', () => {
           expect(look, `a look at ${station}`).toBeGreaterThanOrEqual(0);
           if (touch >= 0) expect(look, station).toBeLessThan(touch);
         };
-        for (const station of opened) if (!knownAt(made.job, station).sure) looksFirst(station);
+        for (const station of opened) if (!knownAt(made, station).sure) looksFirst(station);
         errandOf(made).looked.forEach(looksFirst);
         const looks = steps.filter((step) => step.action === 'look');
-        expect(looks.filter(({ station }) => knownAt(made.job, station ?? '').sure)).toEqual([]);
+        expect(looks.filter(({ station }) => knownAt(made, station ?? '').sure)).toEqual([]);
       }),
       runs,
     );
@@ -160,15 +161,31 @@ describe('what a plan asks for', () => {
         const { settings, opened, evidence, afterMounting } = planOf(made.job);
         const ids = settings.map((each) => each.setting);
         expect(ids).toEqual(settingsToMake(made, opened));
+        const disturbed = opened.flatMap((station) => disturbedAt(made.layout, station));
         for (const { setting, min, max, because } of settings) {
-          const limits = limitsOf(made.job, setting);
-          expect([Number(min?.value), Number(max?.value)]).toEqual([limits.min, limits.max]);
-          const isOpened = opened.includes(made.layout.settings.get(setting)?.station ?? '');
-          expect(because).toBe(isOpened ? 'disturbed' : 'required');
+          const limits = limitsOf(made, setting);
+          expect(Number(min?.value ?? -Infinity)).toBe(tightest(limits).min);
+          expect(Number(max?.value ?? Infinity)).toBe(tightest(limits).max);
+          if (min) expect(limits).toContainEqual(expect.objectContaining({ from: min.from, min: Number(min.value) }));
+          if (max) expect(limits).toContainEqual(expect.objectContaining({ from: max.from, max: Number(max.value) }));
+          const isRequired = made.functionChanges && !isWithinLimits(made, setting);
+          expect(because).toBe(isRequired && !disturbed.includes(setting) ? 'required' : 'disturbed');
         }
         const onPump = made.job.pump !== null;
         expect(evidence.settings).toEqual(onPump ? ids : []);
         expect(afterMounting.settings).toEqual(onPump ? [] : ids);
+      }),
+      runs,
+    );
+  });
+
+  it('leaves no setting of the function as it is that hands have touched', () => {
+    fc.assert(
+      fc.property(anyJob, (made) => {
+        const plan = planOf(made.job);
+        const lost = new Set(doPlan(made, plan).lostSettings());
+        const left = listedSettings(made).filter((id) => lost.has(id));
+        expect(left.filter((id) => !plan.afterMounting.settings.includes(id))).toEqual([]);
       }),
       runs,
     );
@@ -185,11 +202,13 @@ describe('what a plan asks for', () => {
           expect(at('back-off', setting)).toBeGreaterThan(0);
           expect(at('back-off', setting)).toBeLessThan(firstSet);
           expect(at('set', setting)).toBeLessThan(at('re-read', setting));
+          expect(steps.filter((step) => step.action === 're-read' && step.setting === setting)).toHaveLength(1);
           const station = made.layout.settings.get(setting)?.station ?? '';
           const locks = jointsAt(made.layout, station).filter((joint) => joint.closed);
           for (const { id } of locks) {
             const lock = steps.findIndex((step) => step.action === 'lock' && step.joint === id);
             expect(lock).toBeGreaterThan(at('set', setting));
+            expect(lock).toBeLessThan(at('re-read', setting));
           }
         }
         const settingsMade = steps.filter((step) => step.action === 'set').map((step) => step.setting);
@@ -248,7 +267,8 @@ describe('plans of a pair of functions', () => {
           [...layout.stations.keys()].map((id) => [id, { elements: bench.contentOf(id), basis: 'seen' as const }]),
         );
         const back = planOf({ ...job, fit, from: job.to, to: job.from ?? job.to, choices: {} });
-        const [one, other] = [job.from ?? '', job.to].map((id) => demandsFor(job.edition, id, rotationOf(job)));
+        const turns = job.pump?.rotation ?? job.builtFor.rotation ?? '';
+        const [one, other] = [job.from ?? '', job.to].map((id) => demandsFor(job.edition, id, turns));
         const single = (id: string) =>
           [one?.[id], other?.[id]].every(
             (each) => each !== 'keep' && (each === 'none' || each?.length === 1 || typeof each?.[0] === 'object'),

@@ -1,9 +1,11 @@
 /**
  * Small catalogues that nobody wrote: one body of up to eight stations (some on the pump), reached through each other
- * in up to three ways each and several levels deep, three functions and one to ten kits. Every one is a valid edition.
+ * in up to three ways each and several levels deep, three functions and one to ten kits. What is set there is set from
+ * outside, its spring anywhere. Every one is a valid edition.
  */
 import fc from 'fast-check';
 import { type Demand, type Edition, editionSchema } from '../../../src/core/catalogue/edition.ts';
+import { arbitraryKit, elements, kitOf, seals } from './arbitrary-kit.ts';
 
 export const bodyId = 'block';
 export const series = 'wren';
@@ -11,13 +13,8 @@ export const size = '40';
 export const rotations = ['clockwise', 'counterclockwise'] as const;
 export const functionIds = ['hold', 'sense', 'remote'] as const;
 export const fluids = ['mineral', 'ester'] as const;
-const elements = ['plug', 'orifice-a', 'orifice-b', 'spool-a', 'spool-b', 'insert'] as const;
-const seals = [
-  { id: 'ring-1-soft', fits: 'ring-1', fluids: ['mineral'] },
-  { id: 'ring-1-hard', fits: 'ring-1' },
-  { id: 'ring-2-soft', fits: 'ring-2', fluids: ['mineral', 'ester'] },
-  { id: 'ring-3-hard', fits: 'ring-3', fluids: ['ester'] },
-] as const;
+/** A size whose pumps don't take the body. */
+export const otherSize = '60';
 const kinds = ['seat', 'bore', 'adjuster', 'closure', 'cavity', 'linkage'] as const;
 const torque = { target: { value: '61', unit: 'N.m' }, tolerance: { value: '4', unit: 'N.m' } };
 
@@ -44,12 +41,22 @@ const slot = fc.record({
   accepts: fc.subarray([...elements], { minLength: 1 }),
   most: fc.integer({ min: 1, max: 3 }),
   joints: fc.array(joint, { maxLength: 2 }),
-  /** One setting or two, and which functions list them. */
+  /** One setting or two, which functions list them, and what springs they have. */
   sets: fc.option(
     fc.record({
       rank: fc.integer({ min: 1, max: 3 }),
       twice: fc.boolean(),
+      isPressure: fc.integer({ min: 0, max: 3 }).map((die) => die > 0),
       listed: fc.array(fc.boolean(), { minLength: 3, maxLength: 3 }),
+      /** What all springs can reach together is never less than 100 to 110. */
+      springs: fc.array(
+        fc.record({
+          element: fc.nat({ max: elements.length - 1 }),
+          min: fc.integer({ min: 0, max: 100 }),
+          max: fc.integer({ min: 110, max: 250 }),
+        }),
+        { maxLength: 2 },
+      ),
     }),
   ),
   onPump: fc.integer({ min: 0, max: 5 }).map((die) => die === 5),
@@ -58,18 +65,10 @@ const slot = fc.record({
 });
 type Slot = typeof slot extends fc.Arbitrary<infer Value> ? Value : never;
 
-const kit = fc.record({
-  part: fc.integer({ min: 1, max: 30 }),
-  cost: fc.integer({ min: 0, max: 4 }),
-  elsewhere: fc.integer({ min: 0, max: 7 }).map((die) => die === 7),
-  contents: fc.uniqueArray(
-    fc.record({ item: fc.nat({ max: elements.length + seals.length - 1 }), quantity: fc.integer({ min: 1, max: 3 }) }),
-    {
-      minLength: 1,
-      maxLength: 4,
-      selector: (each) => each.item,
-    },
-  ),
+const mountingJoint = fc.record({
+  onPump: fc.boolean(),
+  count: fc.integer({ min: 1, max: 4 }),
+  seals: fc.integer({ min: 0, max: 2 }),
 });
 
 export const arbitraryEdition: fc.Arbitrary<Edition> = fc
@@ -79,10 +78,15 @@ export const arbitraryEdition: fc.Arbitrary<Edition> = fc
     order: fc.array(fc.nat({ max: 99 }), { minLength: 8, maxLength: 8 }),
     turns: fc.boolean(),
     openTogether: fc.integer({ min: 0, max: 3 }).map((die) => die === 3),
-    kits: fc.uniqueArray(kit, { minLength: 1, maxLength: 10, selector: (each) => each.part }),
+    mountings: fc.array(mountingJoint, { minLength: 1, maxLength: 2 }),
+    highest: fc.integer({ min: 110, max: 250 }),
+    kits: fc.uniqueArray(arbitraryKit, { minLength: 1, maxLength: 10, selector: (each) => each.part }),
   })
-  .map(({ slots, order, turns, openTogether, kits }) => {
-    const placed = slots.map((each, index) => ({ ...each, index, key: order[index] ?? 0 }));
+  .map(({ slots, order, turns, openTogether, mountings, highest, kits }) => {
+    const placed = slots.map((each, index) => {
+      const isBehind = waysOf(each, index, (at) => `${at}`).length > 0;
+      return { ...each, index, key: order[index] ?? 0, sets: isBehind ? null : each.sets };
+    });
     const listed = placed.toSorted((one, other) => one.key - other.key);
     /** Among themselves the pump's stations may leave out `pump/`. */
     const nameFor = (onPump: boolean) => (index: number) =>
@@ -91,13 +95,28 @@ export const arbitraryEdition: fc.Arbitrary<Edition> = fc
       const mine = listed.filter((each) => each.onPump === onPump);
       return {
         stations: mine.map((each) => stationOf(each, each.index, onPump, nameFor(onPump))),
-        joints: mine.flatMap((each) => jointsOf(each, stationName(each.index, onPump))),
+        joints: [
+          ...mine.flatMap((each) => jointsOf(each, stationName(each.index, onPump))),
+          ...mountings.filter((each) => each.onPump === onPump).map(mountingJointOf),
+        ],
         settings: mine.flatMap((each) => settingsOf(each, stationName(each.index, onPump))),
       };
     };
     return editionSchema.parse({
       ...frame,
-      series: [{ id: series, sizes: [{ ...sizeValues, bodies: [bodyId], ...side(true) }] }],
+      elements: [
+        ...elements.map((id, nth) => springOf(id, nth, placed)),
+        ...seals.map((each) => ({ ...each, kind: 'seal' })),
+      ],
+      series: [
+        {
+          id: series,
+          sizes: [
+            { ...sizeValues, highestSetting: { value: `${highest}`, unit: 'bar' }, bodies: [bodyId], ...side(true) },
+            { ...sizeValues, id: otherSize, bodies: ['other'] },
+          ],
+        },
+      ],
       bodies: [
         { ...otherBody, id: bodyId, rotationDependent: turns, openTogether, ...orAStation(side(false)) },
         otherBody,
@@ -106,7 +125,7 @@ export const arbitraryEdition: fc.Arbitrary<Edition> = fc
         ...functionIds.map((id, nth) => functionOf(id, nth, listed, turns)),
         { id: 'rest', body: 'other', plate: 'REST', patterns: [{ stations: { lid: 'none' } }] },
       ],
-      kits: kits.map(kitOf),
+      kits: kits.map((each) => kitOf(each, bodyId)),
     });
   });
 
@@ -123,17 +142,15 @@ const frame = {
   maker: 'ardenholm',
   edition: 'made-up',
   effectiveFrom: '2026-01-01',
-  elements: [...elements.map((id) => ({ id, kind: 'part' })), ...seals.map((each) => ({ ...each, kind: 'seal' }))],
   checks: [
-    {
-      id: 'pressure-free',
-      role: 'safety',
-      requiredBy: ['conversion'],
-      where: 'anywhere',
-      text: 'No pressure is left.',
-    },
-    { id: 'tight', role: 'leak', requiredBy: ['conversion', 'mounting'], where: 'mounted', text: 'Nothing leaks.' },
-  ],
+    ['pressure-free', 'safety', ['conversion', 'mounting'], 'anywhere'],
+    ['tight', 'leak', ['conversion', 'mounting'], 'mounted'],
+    ['clean', 'other', ['conversion'], 'anywhere'],
+    ['strokes', 'function', ['mounting'], 'stand'],
+    ['marked', 'plate', ['conversion', 'mounting'], 'mounted'],
+    ['turned-by-hand', 'other', ['mounting'], 'anywhere'],
+    ['seen', 'other', ['inspection'], 'anywhere'],
+  ].map(([id, role, requiredBy, where]) => ({ id, role, requiredBy, where, text: `it is ${id}` })),
 };
 
 function stationName(index: number, onPump: boolean): string {
@@ -147,7 +164,15 @@ function orAStation<Side extends { stations: unknown[] }>(side: Side) {
 
 /** A body's station may be reached through the pump, but never only so: the control could not be converted off it. */
 function stationOf(each: Slot, index: number, onPump: boolean, nameAt: (index: number) => string) {
-  const every = each.ways
+  const every = waysOf(each, index, nameAt);
+  const isWhole = onPump || every.some((way) => way.every((name) => name.startsWith('s')));
+  const ways = isWhole ? every : [];
+  const station = { id: stationName(index, onPump), kind: each.kind, accepts: each.accepts, most: each.most };
+  return ways.length > 0 ? { ...station, access: ways } : station;
+}
+
+function waysOf(each: Slot, index: number, nameAt: (index: number) => string): string[][] {
+  return each.ways
     .map((way) => [
       ...new Set(
         way
@@ -157,10 +182,6 @@ function stationOf(each: Slot, index: number, onPump: boolean, nameAt: (index: n
       ),
     ])
     .filter((way, nth, all) => way.length > 0 && all.findIndex((other) => `${other}` === `${way}`) === nth);
-  const isWhole = onPump || every.some((way) => way.every((name) => name.startsWith('s')));
-  const ways = isWhole ? every : [];
-  const station = { id: stationName(index, onPump), kind: each.kind, accepts: each.accepts, most: each.most };
-  return ways.length > 0 ? { ...station, access: ways } : station;
 }
 
 function jointsOf(each: Slot, station: string) {
@@ -175,10 +196,40 @@ function jointsOf(each: Slot, station: string) {
   }));
 }
 
+function mountingJointOf({ count, seals: quantity }: { count: number; seals: number }, nth: number) {
+  const rings = quantity > 0 ? [{ seal: 'ring-1', quantity }] : [];
+  return {
+    id: `flange-${nth}`,
+    mounting: true,
+    count,
+    torque,
+    tool: { drive: 'hex socket', size: '6 mm' },
+    seals: rings,
+  };
+}
+
+/** An element with what it does for settings, wherever it sits. */
+function springOf(id: string, nth: number, placed: (Slot & { index: number })[]) {
+  const ranges = placed.flatMap((each) => {
+    const station = each.onPump ? `pump/p${each.index}` : `s${each.index}`;
+    const unit = unitOf(each);
+    return settingsOf(each, station).flatMap(({ id: setting }) =>
+      (each.sets?.springs ?? [])
+        .filter(({ element }) => element === nth)
+        .map(({ min, max }) => [setting, { min: { value: `${min}`, unit }, max: { value: `${max}`, unit } }] as const),
+    );
+  });
+  return { id, kind: 'part', ...(ranges.length > 0 && { ranges: Object.fromEntries(ranges) }) };
+}
+
+function unitOf({ sets }: Slot): string {
+  return sets?.isPressure === false ? 'mA' : 'bar';
+}
+
 function settingsOf(each: Slot, station: string) {
   if (each.sets === null) return [];
-  const { rank, twice } = each.sets;
-  const main = { id: `${station}-set`, station, quantity: 'pressure', rank };
+  const { rank, twice, isPressure } = each.sets;
+  const main = { id: `${station}-set`, station, quantity: isPressure ? 'pressure' : 'current', rank };
   return twice ? [{ ...main, id: `${station}-trim`, rank: 4 - rank }, main] : [main];
 }
 
@@ -201,13 +252,19 @@ function functionOf(id: string, nth: number, listed: (Slot & { index: number })[
       : [{ stations: stations(0) }],
     settings: listed
       .filter((each) => each.sets?.listed[nth])
-      .flatMap((each) => settingsOf(each, each.onPump ? `pump/p${each.index}` : `s${each.index}`))
-      .map(({ id: setting }) => ({
-        setting,
-        min: { value: `${20 + 30 * nth}`, unit: 'bar' },
-        max: { value: `${120 + 90 * nth}`, unit: 'bar' },
-      })),
+      .flatMap((each) =>
+        settingsOf(each, each.onPump ? `pump/p${each.index}` : `s${each.index}`).map(({ id: setting }) => ({
+          setting,
+          ...boundsOf(nth, unitOf(each)),
+        })),
+      ),
   };
+}
+
+function boundsOf(nth: number, unit: string) {
+  if (nth === 2) return { target: { value: '105', unit }, tolerance: { value: '25', unit } };
+  const min = { value: `${20 + 30 * nth}`, unit };
+  return nth === 1 ? { min } : { min, max: { value: '120', unit } };
 }
 
 function demandOf(form: number, picks: readonly number[], { accepts, most }: Slot): Demand {
@@ -221,24 +278,4 @@ function demandOf(form: number, picks: readonly number[], { accepts, most }: Slo
     element,
     quantity: nth === 0 ? most - all.length + 1 : 1,
   }));
-}
-
-function kitOf({
-  part,
-  cost,
-  elsewhere,
-  contents,
-}: {
-  part: number;
-  cost: number;
-  elsewhere: boolean;
-  contents: { item: number; quantity: number }[];
-}) {
-  const items = [...elements, ...seals.map((each) => each.id)];
-  return {
-    part: `kit-${part}`,
-    cost,
-    bodies: [elsewhere ? 'other' : bodyId],
-    contents: contents.map(({ item, quantity }) => ({ element: items[item] ?? 'plug', quantity })),
-  };
 }

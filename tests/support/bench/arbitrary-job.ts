@@ -1,29 +1,34 @@
 /** Jobs on made-up catalogues: a control as it is found, what is known of that, and what it shall become. */
 import fc from 'fast-check';
-import type { Edition } from '../../../src/core/catalogue/edition.ts';
-import type { Basis, Fit } from '../../../src/core/fit/fit.ts';
+import type { Edition, Fun } from '../../../src/core/catalogue/edition.ts';
+import type { Basis, Content, Fit } from '../../../src/core/fit/fit.ts';
 import type { ConversionJob } from '../../../src/core/fit/plan-conversion.ts';
 import { arbitraryEdition, bodyId, fluids, functionIds, rotations, series, size } from './arbitrary-edition.ts';
 import { describeJob } from './describe-job.ts';
 import { demandsOf, type Layout, layoutOf } from './layout.ts';
 import { type Piece, wanted } from './pieces.ts';
+import type { Task } from './task.ts';
 
 /** `truth` is what really sits in the control; the job's fit says as much of it as is known. */
-export type BenchJob = {
+export type BenchJob = Task & {
   job: ConversionJob;
-  layout: Layout;
   truth: Record<string, readonly Piece[]>;
   [fc.toStringMethod]?: () => string;
 };
 
-const station = fc.record({
+export const station = fc.record({
   /** 0 to 5: as the starting function has it; 6 and 7: anything that goes in. */
   like: fc.integer({ min: 0, max: 7 }),
   picks: fc.array(fc.nat({ max: 5 }), { maxLength: 3 }),
   basis: fc.constantFrom<Basis[]>('seen', 'built', 'plate', 'seen', 'built', 'assumed', 'unknown'),
 });
-const stations = fc.array(station, { minLength: 8, maxLength: 8 });
-type StationDraw = { like: number; picks: number[]; basis: Basis };
+export const stations = fc.array(station, { minLength: 8, maxLength: 8 });
+export type StationDraw = { like: number; picks: number[]; basis: Basis };
+/** Kits on the shelf, and the day of the work. */
+export const shelf = fc.record({
+  stock: fc.option(fc.array(fc.integer({ min: 0, max: 2 }), { minLength: 10, maxLength: 10 })),
+  day: fc.option(fc.constant('2026-03-14'), { freq: 3 }),
+});
 
 const draw = fc.record({
   edition: arbitraryEdition,
@@ -31,12 +36,12 @@ const draw = fc.record({
   to: fc.constantFrom(...functionIds),
   declared: fc.boolean(),
   rotation: fc.constantFrom(...rotations),
-  shelf: fc.integer({ min: 0, max: 2 }).map((die) => die === 2),
+  offPump: fc.integer({ min: 0, max: 2 }).map((die) => die === 2),
   fluid: fc.option(fc.constantFrom(...fluids)),
   stations,
   settings: fc.array(fc.option(fc.constantFrom('10', '60', '100', '200')), { minLength: 8, maxLength: 8 }),
-  stock: fc.option(fc.array(fc.integer({ min: 0, max: 2 }), { minLength: 10, maxLength: 10 })),
-  choices: fc.array(fc.option(fc.nat({ max: 2 }), { freq: 1 }), { minLength: 8, maxLength: 8 }),
+  shelf,
+  choices: fc.array(fc.option(fc.nat({ max: 2 }), { freq: 2 }), { minLength: 8, maxLength: 8 }),
 });
 type Draw = typeof draw extends fc.Arbitrary<infer Value> ? Value : never;
 
@@ -60,8 +65,8 @@ export const functionJob: fc.Arbitrary<BenchJob> = draw.map((drawn) =>
 );
 
 function benchJob(drawn: Draw, found: readonly StationDraw[]): BenchJob {
-  const { edition, rotation, shelf } = drawn;
-  const layout = layoutOf(edition, bodyId, shelf ? null : { series, size });
+  const { edition, rotation, offPump } = drawn;
+  const layout = layoutOf(edition, bodyId, offPump ? null : { series, size });
   const places = [...layout.stations.keys()];
   const start = demandsFor(edition, drawn.from, rotation);
   const truth: Record<string, readonly Piece[]> = {};
@@ -71,32 +76,54 @@ function benchJob(drawn: Draw, found: readonly StationDraw[]): BenchJob {
     const anything = piecesThatGoIn(layout, place, picks);
     const content = (like < 6 ? wanted(null, start[place] ?? 'keep', undefined) : null) ?? anything;
     truth[place] = content;
-    // A station that isn't mentioned is as little known as one that is said to be unknown.
-    if (basis !== 'unknown' || picks.length > 1) fit[place] = { elements: basis === 'unknown' ? null : content, basis };
+    Object.assign(fit, { [place]: knownAs(content, basis, picks) });
   }
+  const choices = choicesFor(edition, layout, drawn);
   const job: ConversionJob = {
     edition,
     body: bodyId,
-    pump: shelf ? null : { series, size, rotation, fluid: drawn.fluid },
-    builtFor: shelf ? { size, rotation } : {},
+    pump: offPump ? null : { series, size, rotation, fluid: drawn.fluid },
+    builtFor: offPump ? { size, rotation } : {},
     fit,
     from: drawn.declared ? drawn.from : null,
     settings: knownSettings(layout, drawn.settings),
     to: drawn.to,
-    choices: choicesFor(edition, layout, drawn),
-    ...(drawn.stock && {
-      stock: Object.fromEntries(edition.kits.map((kit, nth) => [kit.part, drawn.stock?.[nth] ?? 0])),
-    }),
+    choices,
+    ...shelfOf(edition, drawn.shelf),
   };
-  return { job, layout, truth, [fc.toStringMethod]: () => describeJob(job, layout, truth) };
+  const task: Task = {
+    ...{ edition, layout, fit, choices, settings: job.settings, onPump: !offPump },
+    fun: functionNamed(edition, drawn.to),
+    demands: demandsFor(edition, drawn.to, rotation),
+    functionChanges: job.from !== job.to,
+  };
+  return { ...task, job, truth, [fc.toStringMethod]: () => describeJob(task, job, truth) };
+}
+
+/** A station that isn't mentioned is as little known as one that is said to be unknown. */
+export function knownAs(content: readonly Piece[], basis: Basis, picks: readonly number[]): Content | undefined {
+  if (basis !== 'unknown') return { elements: content, basis };
+  return picks.length > 1 ? { elements: null, basis } : undefined;
+}
+
+export function shelfOf(edition: Edition, { stock, day }: { stock: number[] | null; day: string | null }) {
+  return {
+    ...(stock && { stock: Object.fromEntries(edition.kits.map((kit, nth) => [kit.part, stock[nth] ?? 0])) }),
+    ...(day !== null && { day }),
+  };
+}
+
+export function functionNamed(edition: Edition, functionId: string): Fun {
+  const fun = edition.functions.find((each) => each.id === functionId && each.body === bodyId);
+  if (fun === undefined) throw new Error(`the edition has no function ${functionId}`);
+  return fun;
 }
 
 export function demandsFor(edition: Edition, functionId: string, rotation: string) {
-  const fun = edition.functions.find((each) => each.id === functionId && each.body === bodyId);
-  return (fun && demandsOf(fun, { rotation, size })) ?? {};
+  return demandsOf(functionNamed(edition, functionId), { rotation, size }) ?? {};
 }
 
-function piecesThatGoIn(layout: Layout, place: string, picks: readonly number[]): Piece[] {
+export function piecesThatGoIn(layout: Layout, place: string, picks: readonly number[]): Piece[] {
   const { accepts = [], most = 0 } = layout.stations.get(place) ?? {};
   const named = [...new Set(picks.slice(0, most).map((pick) => accepts[pick % accepts.length]))];
   return named.flatMap((element) => (element === undefined ? [] : [{ element, quantity: 1 }]));
@@ -104,9 +131,9 @@ function piecesThatGoIn(layout: Layout, place: string, picks: readonly number[])
 
 function knownSettings(layout: Layout, values: readonly (string | null)[]) {
   return Object.fromEntries(
-    [...layout.settings.keys()].flatMap((id, nth) => {
+    [...layout.settings.values()].flatMap(({ id, quantity }, nth) => {
       const value = values[nth];
-      return value == null ? [] : [[id, { value, unit: 'bar' }]];
+      return value == null ? [] : [[id, { value, unit: quantity === 'pressure' ? 'bar' : 'mA' }]];
     }),
   );
 }

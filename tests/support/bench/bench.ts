@@ -3,21 +3,35 @@
  * joints that are closed or broken. It knows the physical meaning of access and joints (the head of `edition.ts`) and
  * nothing of functions, kits or plans, and it refuses what hands could not do, with a sentence.
  *
- * Three things that the text leaves to common sense: within one station the joint that holds an element lies under
- * the joints that open it; a locknut (`after-setting`) is got at from outside, whatever else is closed; and what isn't
- * at hand (a station of the pump, while the control is on the shelf) is no way in.
+ * Four things that the text leaves to common sense: within one station the joint that holds an element lies under
+ * the joints that open it; a locknut (`after-setting`) is got at from outside, whatever else is closed, and an adjuster
+ * turns only while its locknuts are loose; what isn't at hand (a station of the pump, while the control is on the
+ * shelf) is no way in; and a control that comes from the shelf may have its locknuts open, so that a step that loosens
+ * one has nothing to do.
  */
-import { jointsAt, type Layout, waysTo } from './layout.ts';
+import { isOnPump, jointsAt, type Layout, waysTo } from './layout.ts';
 import { type Bag, bagOf, type Piece, put, shown, total } from './pieces.ts';
 
 export type Bench = ReturnType<typeof benchOf>;
 
-export function benchOf(layout: Layout, contents: Readonly<Record<string, readonly Piece[]>>) {
+/** `apart`: the control lies beside the pump that it shall go on, its locknuts in `loose` still open. */
+export type Start = { readonly apart?: boolean; readonly loose?: readonly string[] };
+
+export function benchOf(
+  layout: Layout,
+  contents: Readonly<Record<string, readonly Piece[]>>,
+  { apart = false, loose = [] }: Start = {},
+) {
   const inside = new Map<string, Bag>();
   for (const id of layout.stations.keys()) inside.set(id, bagOf(contents[id] ?? []));
   const aside = new Map<string, Bag>();
-  const broken = new Set<string>();
+  const broken = new Set<string>([...loose, ...(apart ? layout.mounting.keys() : [])]);
   const everBroken: string[] = [];
+  const everClosed: string[] = [];
+  const backedOff = new Set<string>();
+  /** Settings that hands have touched and not made since. */
+  const lost = new Set<string>();
+  let isMounted = !apart;
   const newParts: Bag = new Map();
 
   const bagAt = (station: string): Bag => found(inside.get(station), `station ${station}`);
@@ -36,7 +50,8 @@ export function benchOf(layout: Layout, contents: Readonly<Record<string, readon
   };
   const isReachable = (station: string): boolean => {
     const ways = waysTo(layout, station);
-    return ways.length === 0 || ways.some((way) => way.every(isOpen));
+    const together = (through: string) => isMounted || isOnPump(through) === isOnPump(station);
+    return ways.length === 0 || ways.some((way) => way.every((through) => together(through) && isOpen(through)));
   };
   const mustReach = (station: string, deed: string): void => {
     bagAt(station);
@@ -46,6 +61,19 @@ export function benchOf(layout: Layout, contents: Readonly<Record<string, readon
     mustReach(station, deed);
     const closed = jointsAt(layout, station).find((joint) => !broken.has(joint.id));
     if (closed !== undefined) throw new Error(`can't ${deed}: joint ${closed.id} is closed`);
+  };
+  const loseWhatSprings = (element: string): void => {
+    for (const [setting, springs] of layout.springs) if (springs.includes(element)) lost.add(setting);
+  };
+  const openJoint = () => [...broken].find((id) => layout.joints.has(id) && jointNamed(id).closed === undefined);
+  const locknutsFor = (id: string) => {
+    const { station } = found(layout.settings.get(id), `setting ${id}`);
+    if (!isReachable(station)) throw new Error(`can't turn ${id}: ${station} is not reachable`);
+    return jointsAt(layout, station).filter((joint) => joint.closed !== undefined);
+  };
+  const mustTurn = (id: string, deed: string): void => {
+    const tight = locknutsFor(id).find((joint) => !broken.has(joint.id));
+    if (tight !== undefined) throw new Error(`can't ${deed} ${id}: ${tight.id} is tight`);
   };
   const mustLeave = (station: string, deed: string, over: (joint: { id: string; opens: boolean }) => boolean): void => {
     const wrong = jointsAt(layout, station).find((joint) => joint.closed === undefined && over(joint));
@@ -60,11 +88,13 @@ export function benchOf(layout: Layout, contents: Readonly<Record<string, readon
 
     breakJoint(id: string): void {
       const { station, opens, closed } = jointNamed(id);
+      if (apart && loose.includes(id) && broken.has(id)) return;
       if (broken.has(id)) throw new Error(`joint ${id} is broken already`);
       if (closed === undefined) mustReach(station, `break ${id}`);
       if (!opens) mustLeave(station, `break ${id}`, (other) => other.opens && !broken.has(other.id));
       broken.add(id);
       everBroken.push(id);
+      for (const setting of layout.settings.values()) if (setting.station === station) lost.add(setting.id);
     },
 
     look(station: string): void {
@@ -79,6 +109,7 @@ export function benchOf(layout: Layout, contents: Readonly<Record<string, readon
         if ((there.get(element) ?? 0) < quantity) throw new Error(`there is no ${quantity} ${element} in ${station}`);
         put(there, element, -quantity);
         put(asideOf(station), element, quantity);
+        loseWhatSprings(element);
       }
     },
 
@@ -95,27 +126,57 @@ export function benchOf(layout: Layout, contents: Readonly<Record<string, readon
         if (same && (lying.get(element) ?? 0) < quantity) throw new Error(`no ${element} came out of ${station}`);
         put(same ? lying : newParts, element, same ? -quantity : quantity);
         put(bagAt(station), element, quantity);
+        loseWhatSprings(element);
       }
     },
 
     closeJoint(id: string): void {
-      const { station, opens, closed } = jointNamed(id);
       if (!broken.has(id)) throw new Error(`joint ${id} is not broken`);
+      if (layout.mounting.has(id)) {
+        if (!isMounted) throw new Error(`can't close ${id}: the control is not on the pump`);
+        broken.delete(id);
+        everClosed.push(id);
+        return;
+      }
+      const { station, opens, closed } = jointNamed(id);
       if (closed === undefined) mustReach(station, `close ${id}`);
       if (opens && closed === undefined) {
         mustLeave(station, `close ${id}`, (other) => !other.opens && broken.has(other.id));
       }
       if (!opens) mustLeave(station, `close ${id} after its cover or`, (other) => other.opens && !broken.has(other.id));
       broken.delete(id);
+      everClosed.push(id);
     },
 
-    /** A setting is made with everything closed but the locknut under the hand. */
+    /** The control goes on its pump with every station closed. */
+    mount(): void {
+      if (isMounted) throw new Error('the control is on its pump already');
+      const open = openJoint();
+      if (open !== undefined) throw new Error(`can't mount: joint ${open} is open`);
+      isMounted = true;
+    },
+
+    backOff(id: string): void {
+      mustTurn(id, 'back off');
+      lost.add(id);
+      backedOff.add(id);
+    },
+
+    /** A setting is made from below, on a pump with everything closed but the locknuts under the hand. */
     set(id: string): void {
-      const { station } = found(layout.settings.get(id), `setting ${id}`);
-      const open = [...broken].find((joint) => jointNamed(joint).closed === undefined);
+      const open = openJoint() ?? [...layout.mounting.keys()].find((joint) => broken.has(joint));
       if (open !== undefined) throw new Error(`can't set ${id}: joint ${open} is open`);
-      const tight = jointsAt(layout, station).find((joint) => joint.closed !== undefined && !broken.has(joint.id));
-      if (tight !== undefined) throw new Error(`can't set ${id}: ${tight.id} is tight`);
+      mustTurn(id, 'set');
+      if (!isMounted) throw new Error(`can't set ${id}: the control is not on the pump`);
+      if (!backedOff.has(id)) throw new Error(`can't set ${id}: it was not backed off`);
+      lost.delete(id);
+    },
+
+    /** Locking shifts a setting, so only what is read after it counts. */
+    reRead(id: string): void {
+      const loosened = locknutsFor(id).find((joint) => broken.has(joint.id));
+      if (loosened !== undefined) throw new Error(`can't read ${id}: ${loosened.id} is loose`);
+      if (lost.has(id)) throw new Error(`can't read ${id}: it is not set`);
     },
 
     /**
@@ -134,6 +195,8 @@ export function benchOf(layout: Layout, contents: Readonly<Record<string, readon
 
     isBroken: (joint: string): boolean => broken.has(joint),
     everBroken: (): readonly string[] => everBroken,
+    everClosed: (): readonly string[] => everClosed,
+    lostSettings: (): readonly string[] => [...lost],
     contentOf: (station: string): readonly Piece[] => asPieces(bagAt(station)),
     newParts: (): readonly Piece[] => asPieces(newParts),
   };

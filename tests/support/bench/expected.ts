@@ -1,42 +1,36 @@
 /** What a job must come to, said from the edition and the design alone, to hold a plan against. */
-import type { Plan } from '../../../src/core/fit/plan.ts';
+import type { NoPlan, Plan } from '../../../src/core/fit/plan.ts';
 import { type ConversionJob, planConversion } from '../../../src/core/fit/plan-conversion.ts';
-import { type BenchJob, demandsFor } from './arbitrary-job.ts';
-import { type Bench, benchOf } from './bench.ts';
+import { type Bench, benchOf, type Start } from './bench.ts';
 import type { Crate } from './best-cover.ts';
-import { elementById } from './layout.ts';
+import { disturbedAt, elementById, jointsAt, type Layout } from './layout.ts';
 import { type Bag, bagOf, type Piece, put, shown, wanted } from './pieces.ts';
 import { runSteps } from './run-steps.ts';
+import type { Task } from './task.ts';
 import type { Errand } from './ways-in.ts';
 
-export function rotationOf(job: ConversionJob) {
-  return (job.pump?.rotation ?? job.builtFor.rotation) as 'clockwise' | 'counterclockwise';
-}
-
-/** The job's content of a station as far as it is known, and whether somebody has seen it; what accepts nothing is empty. */
-export function knownAt(job: ConversionJob, station: string): { elements: readonly Piece[] | null; sure: boolean } {
-  const listed = job.edition.bodies.flatMap((body) => body.stations).find((each) => each.id === station);
-  if (listed?.accepts.length === 0) return { elements: [], sure: true };
-  const { elements = null, basis = 'unknown' } = job.fit[station] ?? {};
+/** The content of a station as far as it is known, and whether somebody has seen it; what accepts nothing is empty. */
+export function knownAt({ layout, fit }: Task, station: string): { elements: readonly Piece[] | null; sure: boolean } {
+  if (layout.stations.get(station)?.accepts.length === 0) return { elements: [], sure: true };
+  const { elements = null, basis = 'unknown' } = fit[station] ?? {};
   return { elements, sure: basis !== 'assumed' && basis !== 'unknown' };
 }
 
 /** What must sit at each station in the end; null where that is whatever sits there. */
-export function targetsOf({ job, layout }: BenchJob): Map<string, readonly Piece[] | null> {
-  const demands = demandsFor(job.edition, job.to, rotationOf(job));
+export function targetsOf(task: Task): Map<string, readonly Piece[] | null> {
   return new Map(
-    [...layout.stations.keys()].map((id) => {
-      const demand = demands[id] ?? 'keep';
-      return [id, demand === 'keep' ? null : wanted(knownAt(job, id).elements, demand, job.choices[id])];
+    [...task.layout.stations.keys()].map((id) => {
+      const demand = task.demands[id] ?? 'keep';
+      return [id, demand === 'keep' ? null : wanted(knownAt(task, id).elements, demand, task.choices[id])];
     }),
   );
 }
 
 /** Stations to change, and those that are right only if an assumption is: they are looked at. */
-export function errandOf(made: BenchJob): Errand {
+export function errandOf(task: Task): Errand {
   const [changed, looked]: [string[], string[]] = [[], []];
-  for (const [id, target] of targetsOf(made)) {
-    const { elements, sure } = knownAt(made.job, id);
+  for (const [id, target] of targetsOf(task)) {
+    const { elements, sure } = knownAt(task, id);
     if (target === null) continue;
     if (elements === null || shown(elements) !== shown(target)) changed.push(id);
     else if (!sure) looked.push(id);
@@ -44,44 +38,79 @@ export function errandOf(made: BenchJob): Errand {
   return { changed, looked };
 }
 
-/** Limits in made-up editions are whole numbers of bar. */
-export function isWithinLimits(job: ConversionJob, setting: string): boolean {
-  const { min, max } = limitsOf(job, setting);
-  const known = Number(job.settings[setting]?.value ?? Number.NaN);
+/** What limits a setting once the work is done. Limits in made-up editions are whole numbers in one unit. */
+export type Limit = { from: string; min: number; max: number };
+
+export function limitsOf(task: Task, setting: string): Limit[] {
+  const { edition, layout, fun, onPump } = task;
+  const listed = fun.settings.find((each) => each.setting === setting);
+  const fitted = [...targetsOf(task)].flatMap(([id, target]) => target ?? knownAt(task, id).elements ?? []);
+  const ranges = fitted.flatMap(({ element }) => {
+    const range = elementById(edition, element)?.ranges?.[setting];
+    return range ? [{ from: `element ${element}`, min: Number(range.min.value), max: Number(range.max.value) }] : [];
+  });
+  const size = edition.series[0]?.sizes[0];
+  const isPressure = onPump && layout.settings.get(setting)?.quantity === 'pressure';
+  const highest = { from: `size ${size?.id}`, min: -Infinity, max: Number(size?.highestSetting.value) };
+  return [{ from: `function ${fun.id}`, ...demandedLimits(listed) }, ...ranges, ...(isPressure ? [highest] : [])];
+}
+
+function demandedLimits(listed: Task['fun']['settings'][number] | undefined): { min: number; max: number } {
+  const [target, tolerance] = [Number(listed?.target?.value), Number(listed?.tolerance?.value)];
+  if (listed?.target) return { min: target - tolerance, max: target + tolerance };
+  return { min: Number(listed?.min?.value ?? -Infinity), max: Number(listed?.max?.value ?? Infinity) };
+}
+
+export function tightest(limits: readonly Limit[]): { min: number; max: number } {
+  return { min: Math.max(...limits.map((each) => each.min)), max: Math.min(...limits.map((each) => each.max)) };
+}
+
+export function isWithinLimits(task: Task, setting: string): boolean {
+  const { min, max } = tightest(limitsOf(task, setting));
+  const known = Number(task.settings[setting]?.value ?? Number.NaN);
   return known >= min && known <= max;
 }
 
-export function limitsOf(job: ConversionJob, setting: string): { min: number; max: number } {
-  const listed = functionOf(job)?.settings.find((each) => each.setting === setting);
-  const highest = job.edition.series[0]?.sizes[0]?.highestSetting.value;
-  const size = job.pump === null ? Number.POSITIVE_INFINITY : Number(highest);
-  return { min: Number(listed?.min?.value), max: Math.min(Number(listed?.max?.value), size) };
-}
-
-export function listedSettings(job: ConversionJob): string[] {
-  return functionOf(job)?.settings.map((each) => each.setting) ?? [];
-}
-
-/** What must be set: what lies at an opened station or isn't as needed, if the function lists it; by rank. */
-export function settingsToMake({ job, layout }: BenchJob, opened: readonly string[]): string[] {
-  const listed = listedSettings(job);
+/** The settings of the function that are at hand, by rank. */
+export function listedSettings({ fun, layout }: Task): string[] {
+  const listed = fun.settings.map((each) => each.setting);
   return [...layout.settings.values()]
     .filter(({ id }) => listed.includes(id))
-    .filter(({ id, station }) => opened.includes(station) || (job.from !== job.to && !isWithinLimits(job, id)))
     .toSorted((one, other) => one.rank - other.rank)
     .map(({ id }) => id);
 }
 
+/** What must be set: what is disturbed or isn't as needed, and whatever shares a locknut with such. */
+export function settingsToMake(task: Task, opened: readonly string[]): string[] {
+  const { layout, functionChanges } = task;
+  const disturbed = opened.flatMap((station) => disturbedAt(layout, station));
+  const due = (id: string) => disturbed.includes(id) || (functionChanges && !isWithinLimits(task, id));
+  const listed = listedSettings(task);
+  const stationOf = (id: string) => layout.settings.get(id)?.station ?? '';
+  const loosened = listed
+    .filter(due)
+    .map(stationOf)
+    .filter((station) => jointsAt(layout, station).some((joint) => joint.closed));
+  return listed.filter((id) => due(id) || loosened.includes(stationOf(id)));
+}
+
 export function planOf(job: ConversionJob): Plan {
-  const plan = planConversion(job);
+  return planned(planConversion(job));
+}
+
+export function planned(plan: Plan | NoPlan): Plan {
   if ('refused' in plan) throw new Error(`refused: ${plan.refused}`);
   return plan;
 }
 
 /** Does the plan on a bench with what really sits in the control, to the end. */
-export function doPlan({ layout, truth }: Pick<BenchJob, 'layout' | 'truth'>, plan: Plan): Bench {
-  const bench = benchOf(layout, truth);
-  runSteps(bench, layout, plan.steps);
+export function doPlan(
+  { layout, truth }: { layout: Layout; truth: Readonly<Record<string, readonly Piece[]>> },
+  plan: Plan,
+  start: Start = {},
+): Bench {
+  const bench = benchOf(layout, truth, start);
+  runSteps(bench, plan.steps);
   bench.finish(
     Object.fromEntries(plan.changes.map((change) => [change.station, change.out])),
     plan.afterMounting.joints,
@@ -96,13 +125,17 @@ export function needsOfPlan(plan: Plan): Bag {
   return needs;
 }
 
-/** The kits that can be had, with what each brings under the names of `needsOfPlan`. */
-export function cratesFor({ edition, body, pump, stock }: ConversionJob): Crate[] {
+/** What a plan's kits are taken from. */
+export type Shelf = Pick<ConversionJob, 'edition' | 'body' | 'pump' | 'stock' | 'day'>;
+
+/** The kits that can be had, with what each brings under the names of `needsOfPlan`. Costs in tenths. */
+export function cratesFor({ edition, body, pump, stock, day }: Shelf): Crate[] {
   return edition.kits
     .filter((kit) => kit.bodies.includes(body) && kit.retired !== true)
+    .filter(({ withdrawnFrom }) => withdrawnFrom === null || day === undefined || day < withdrawnFrom)
     .map((kit) => ({
       part: kit.part,
-      cost: kit.cost,
+      cost: Math.round(kit.cost * 10),
       brings: namedAsNeeded(edition, kit.contents, pump?.fluid ?? null),
       atMost: stock === undefined ? Number.POSITIVE_INFINITY : (stock[kit.part] ?? 0),
     }));
@@ -117,8 +150,4 @@ export function namedAsNeeded(edition: ConversionJob['edition'], pieces: readonl
     put(bag, fits !== undefined && stands ? `seal ${fits}` : element, quantity);
   }
   return bag;
-}
-
-function functionOf(job: ConversionJob) {
-  return job.edition.functions.find((each) => each.id === job.to && each.body === job.body);
 }

@@ -21,12 +21,23 @@ export type Layout = {
   /** Joints that belong to a station. */
   joints: Map<string, Joint & { station: string }>;
   settings: Map<string, Setting>;
+  /** Joints that hold the control on its pump. */
+  mounting: Map<string, Joint>;
+  /** By setting the elements that have a range for it. */
+  springs: Map<string, string[]>;
 };
 
 export function layoutOf(edition: Edition, bodyId: string, pump: OnPump): Layout {
   const body = edition.bodies.find((candidate) => candidate.id === bodyId);
   if (body === undefined) throw new Error(`the edition has no body ${bodyId}`);
-  const layout: Layout = { body, stations: new Map(), joints: new Map(), settings: new Map() };
+  const layout: Layout = {
+    body,
+    stations: new Map(),
+    joints: new Map(),
+    settings: new Map(),
+    mounting: new Map(),
+    springs: new Map(),
+  };
   add(layout, body, '', new Set());
   if (pump !== null) {
     const size = edition.series
@@ -35,7 +46,30 @@ export function layoutOf(edition: Edition, bodyId: string, pump: OnPump): Layout
     if (size === undefined) throw new Error(`the edition has no size ${pump.size} of ${pump.series}`);
     add(layout, size, 'pump/', new Set(size.stations.map((station) => station.id)));
   }
+  for (const { id, ranges } of edition.elements) {
+    for (const setting of Object.keys(ranges ?? {})) {
+      layout.springs.set(setting, [...(layout.springs.get(setting) ?? []), id]);
+    }
+  }
   return layout;
+}
+
+export function isOnPump(place: string): boolean {
+  return place.startsWith('pump/');
+}
+
+/** The pump without the control that is to be put on it. */
+export function pumpAlone(layout: Layout): Layout {
+  const mine = <Thing>(things: Map<string, Thing>) => new Map([...things].filter(([id]) => isOnPump(id)));
+  return { ...layout, stations: mine(layout.stations), joints: mine(layout.joints) };
+}
+
+/** What is set at a station, or has its spring there. */
+export function disturbedAt(layout: Layout, station: string): string[] {
+  const accepts = layout.stations.get(station)?.accepts ?? [];
+  return [...layout.settings.values()]
+    .filter((each) => each.station === station || layout.springs.get(each.id)?.some((one) => accepts.includes(one)))
+    .map((each) => each.id);
 }
 
 type Side = { stations: Station[]; joints: Joint[]; settings: Setting[] };
@@ -47,8 +81,8 @@ function add(layout: Layout, side: Side, prefix: string, own: Set<string>): void
     layout.stations.set(prefix + station.id, { ...station, id: prefix + station.id, access });
   }
   for (const joint of side.joints) {
-    if (joint.station === undefined) continue;
-    layout.joints.set(prefix + joint.id, { ...joint, id: prefix + joint.id, station: prefix + joint.station });
+    if (joint.station === undefined) layout.mounting.set(prefix + joint.id, { ...joint, id: prefix + joint.id });
+    else layout.joints.set(prefix + joint.id, { ...joint, id: prefix + joint.id, station: prefix + joint.station });
   }
   for (const setting of side.settings) {
     layout.settings.set(prefix + setting.id, {

@@ -2,7 +2,7 @@
  * What must lie open to change some stations, by trying everything. Two oracles that share only the meaning of
  * "reachable": every choice of one way per station, and every set of stations.
  */
-import { jointsAt, type Layout, waysTo } from './layout.ts';
+import { disturbedAt, jointsAt, type Layout, waysTo } from './layout.ts';
 
 /** `changed` get another content; `looked` need only be got at. */
 export type Errand = { changed: readonly string[]; looked: readonly string[] };
@@ -45,8 +45,8 @@ export function disturbance(layout: Layout, opened: ReadonlySet<string>, errand:
   const broken = new Set<string>();
   for (const id of opened)
     for (const joint of jointsBrokenAt(layout, id, errand.changed.includes(id))) broken.add(joint);
-  const settings = [...layout.settings.values()].filter((setting) => opened.has(setting.station));
-  return { joints: broken.size, settings: settings.length, stations: opened.size };
+  const settings = new Set([...opened].flatMap((id) => disturbedAt(layout, id)));
+  return { joints: broken.size, settings: settings.size, stations: opened.size };
 }
 
 export function jointsBrokenAt(layout: Layout, station: string, changed: boolean): string[] {
