@@ -20,11 +20,11 @@ export async function rebuildProjections(
 ): Promise<{ table: string; rows: number }[]> {
   return await withTransaction(pool, { role: 'projector', orgs: [], timeouts: projectingTimeouts }, async (tx) => {
     await lockRenewed(tx);
-    const { differences } = await deriveAll(tx, progress);
-    if (differences.length > 0) {
-      const places = differences.slice(0, 5).map(({ table, key, column }) => `${table} (${key}), ${column}`);
+    const { noted } = await deriveAll(tx, progress);
+    if (noted.count > 0) {
+      const places = noted.differences.slice(0, 5).map(({ table, key, column }) => `${table} (${key}), ${column}`);
       throw new Error(
-        `Nothing is rebuilt, because facts are not as they were recorded: ${places.join('; ')}${differences.length > places.length ? '; …' : ''}. Restore them from a backup, then rebuild.`,
+        `Nothing is rebuilt, because facts are not as they were recorded: ${places.join('; ')}${noted.count > places.length ? '; …' : ''}. Restore them from a backup, then rebuild.`,
       );
     }
     return await renewTables(tx);

@@ -3,8 +3,7 @@
  *
  * What can't be derived, and so is not compared: `people` (names, own ids and token subjects, which may be erased),
  * `idempotency_keys`, `attempts` and `organisations`; the free text of a fact once it is erased; generated ids of
- * `staged_leaves` and `outbox`. Of a kept answer in `registrations` only what the fact says again is compared, and the
- * entry in its receipt. The fingerprint of a technician's statement is made of what may be erased; it is left as it is.
+ * `staged_leaves` and `outbox`. Of a kept answer in `registrations` all is compared but the key and signature of its receipt. The fingerprint of a technician's statement is made of what may be erased; it is left as it is.
  */
 
 import type { Pools } from '../store/pools.ts';
@@ -12,6 +11,7 @@ import { compareExpected, type Difference, orphanPrivates } from '../store/proje
 import { expectedTables } from '../store/projections/expected-tables.ts';
 import { type Timeouts, withTransaction } from '../store/transaction.ts';
 import { deriveAll, type Progress } from './projections/derive-all.ts';
+import { mostListed } from './projections/noted.ts';
 
 export type Verification = {
   readonly facts: number;
@@ -30,9 +30,6 @@ export const projectingTimeouts: Timeouts = {
   transactionMs: 86_400_000,
 };
 
-/** A table that is wrong altogether would fill the memory. */
-const mostListed = 1_000;
-
 /**
  * On one snapshot, so that recording may go on meanwhile. `pool` connects as the owner, who may become the role that
  * sees all organisations' rows.
@@ -40,16 +37,17 @@ const mostListed = 1_000;
 export async function verifyProjections(pool: Pools['jobs'], progress: Progress): Promise<Verification> {
   const context = { role: 'projector' as const, orgs: [], oneSnapshot: true, timeouts: projectingTimeouts };
   return await withTransaction(pool, context, async (tx) => {
-    const derived = await deriveAll(tx, progress);
-    const differences = [...derived.differences, ...(await orphanPrivates(tx))];
-    let count = differences.length;
+    const { facts, units, noted } = await deriveAll(tx, progress);
+    const orphans = await orphanPrivates(tx, mostListed);
+    let count = noted.count + orphans.count;
+    const differences = [...noted.differences, ...orphans.differences];
     for (const spec of expectedTables) {
       progress(`comparing ${spec.table}`);
       const compared = await compareExpected(tx, spec, mostListed);
       count += compared.count;
       differences.push(...compared.differences);
     }
-    const { facts, units } = derived;
+    // And fact_privates, which hold no more than their facts' digests say.
     return { facts, units, tables: expectedTables.length + 1, count, differences };
   });
 }

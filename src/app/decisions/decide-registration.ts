@@ -4,6 +4,7 @@ import { fold } from '../../core/history/fold.ts';
 import { judgeRegistration } from '../../core/judge/judge-registration.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
 import { parseTime } from '../../core/time/instant.ts';
+import { registrationAnswer } from '../derived/registration-answer.ts';
 import { serialRow } from '../derived/unit-name-rows.ts';
 import type { Effects } from '../effects.ts';
 import type { Decision, Draft } from '../recording/draft.ts';
@@ -74,8 +75,6 @@ function draftOf(
   { unit, control, controlSerial }: { unit: string; control: string | null; controlSerial: string | undefined },
 ): Draft {
   const { maker, serial, body } = request;
-  const controlSummary =
-    control === null ? null : { unit: control, maker, name: controlSerial ?? `the control of pump ${serial}` };
   return {
     kind: 'registration',
     maker,
@@ -103,13 +102,10 @@ function draftOf(
     registers: { unit, fingerprint: fingerprint(request.sent) },
     status: 201,
     answer: ({ id, receipt }) => ({
-      id,
-      [request.of]: { unit, maker, name: serial },
-      ...(request.of === 'pump' && { control: controlSummary }),
-      status: judgement.status,
-      function: judgement.function,
-      findings: judgement.findings,
-      fit: judgement.fit,
+      ...registrationAnswer({
+        ...{ id, of: request.of, unit, maker, serial, judgement },
+        control: control === null ? null : { unit: control, serial: controlSerial },
+      }),
       receipt,
     }),
   };

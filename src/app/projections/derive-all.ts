@@ -2,7 +2,7 @@
 import { fold } from '../../core/history/fold.ts';
 import { type Digests, entryOf, leafHead, type Section, sectionDigest } from '../../core/log/leaf.ts';
 import type { Difference } from '../../store/projections/compare-expected.ts';
-import { chainEvents, completeRows, setEntries } from '../../store/projections/complete-expected.ts';
+import { chainEvents, completeRows, setAnswers, setEntries } from '../../store/projections/complete-expected.ts';
 import {
   createExpected,
   type ExpectedName,
@@ -11,6 +11,7 @@ import {
 } from '../../store/projections/expected-tables.ts';
 import {
   countFacts,
+  nextAnswers,
   nextFacts,
   nextLeaves,
   nextUnits,
@@ -20,6 +21,8 @@ import {
 } from '../../store/projections/read-sources.ts';
 import type { Tx } from '../../store/transaction.ts';
 import { stateRow } from '../recording/keep.ts';
+import { fitsItsFact } from './fits-its-fact.ts';
+import { type Noted, note } from './noted.ts';
 import { peopleWanted, rowsOfFact } from './rows-of-fact.ts';
 
 const factsAtOnce = 500;
@@ -30,35 +33,36 @@ export type Derived = {
   readonly facts: number;
   readonly units: number;
   /** What of the facts themselves can't be right. */
-  readonly differences: readonly Difference[];
+  readonly noted: Noted;
 };
 
 /**
- * Three passes in bounded batches: every fact puts down its rows; the entries are recomputed with the places that the
- * facts have in the chains of their units; the events of every unit are folded. Events are taken from the facts, so
+ * Passes in bounded batches: every fact puts down its rows; the entries are recomputed with the places that the facts
+ * have in the chains of their units; the events of every unit are folded; kept answers are held against their facts. Events are taken from the facts, so
  * that what was done to the kept events shows once, and not in all that follows from them.
  */
 export async function deriveAll(tx: Tx, progress: Progress): Promise<Derived> {
   await createExpected(tx);
-  const differences: Difference[] = [];
-  const facts = await everyFact(tx, differences, progress);
+  const noted: Noted = { count: 0, differences: [] };
+  const facts = await everyFact(tx, noted, progress);
   await chainEvents(tx);
   await everyLeaf(tx, facts, progress);
   const units = await everyUnit(tx, progress);
+  await everyAnswer(tx);
   await completeRows(tx);
-  return { facts, units, differences };
+  return { facts, units, noted };
 }
 
-async function everyFact(tx: Tx, differences: Difference[], progress: Progress): Promise<number> {
+async function everyFact(tx: Tx, noted: Noted, progress: Progress): Promise<number> {
   const all = await countFacts(tx);
   let done = 0;
   for (let batch = await nextFacts(tx, null, factsAtOnce); batch.length > 0; ) {
-    const readable = batch.filter((fact) => readsAsJson(fact, differences));
+    const readable = batch.filter((fact) => readsAsJson(fact, noted));
     const ownIds = await ownIdsOf(tx, readable.flatMap(peopleWanted));
     const rows = new Map<ExpectedName, ExpectedRow[]>();
     for (const fact of readable) {
-      differences.push(...differencesWithin(fact));
-      for (const [name, more] of Object.entries(derivedFrom(fact, ownIds, differences))) {
+      note(noted, ...differencesWithin(fact));
+      for (const [name, more] of Object.entries(derivedFrom(fact, ownIds, noted))) {
         const table = name as ExpectedName;
         rows.set(table, (rows.get(table) ?? []).concat(more));
       }
@@ -71,9 +75,9 @@ async function everyFact(tx: Tx, differences: Difference[], progress: Progress):
   return done;
 }
 
-function readsAsJson(fact: SourceFact, differences: Difference[]): boolean {
+function readsAsJson(fact: SourceFact, noted: Noted): boolean {
   const broken = (['origin', 'statement', 'judgement'] as const).filter((section) => !isJsonObject(fact[section]));
-  differences.push(...broken.map((section) => differenceIn(fact, section, 'a JSON object', fact[section])));
+  note(noted, ...broken.map((section) => differenceIn(fact, section, 'a JSON object', fact[section])));
   return broken.length === 0;
 }
 
@@ -101,7 +105,7 @@ function differencesWithin(fact: SourceFact): Difference[] {
 function derivedFrom(
   fact: SourceFact,
   ownIds: ReadonlyMap<string, string>,
-  differences: Difference[],
+  noted: Noted,
 ): Partial<Record<ExpectedName, readonly ExpectedRow[]>> {
   try {
     const { facts, ...rows } = rowsOfFact(fact, (owner, person) => ownIds.get(`${owner}/${person}`) ?? null);
@@ -109,7 +113,7 @@ function derivedFrom(
     return { ...rows, facts: facts.map((row) => ({ ...row, digests })) };
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error);
-    differences.push(differenceIn(fact, 'statement', `a statement and judgement of a ${fact.kind}`, why));
+    note(noted, differenceIn(fact, 'statement', `a statement and judgement of a ${fact.kind}`, why));
     return {};
   }
 }
@@ -169,6 +173,16 @@ async function everyUnit(tx: Tx, progress: Progress): Promise<number> {
     batch = await nextUnits(tx, batch.at(-1)?.unit ?? null, unitsAtOnce);
   }
   return done;
+}
+
+async function everyAnswer(tx: Tx): Promise<void> {
+  for (let batch = await nextAnswers(tx, null, factsAtOnce); batch.length > 0; ) {
+    await setAnswers(
+      tx,
+      batch.filter(fitsItsFact).map(({ owner, unit, answer }) => ({ owner, unit, answer })),
+    );
+    batch = await nextAnswers(tx, batch.at(-1) ?? null, factsAtOnce);
+  }
 }
 
 /** The maker of the fact that registered the unit. */

@@ -20,8 +20,8 @@ type Members = Readonly<Record<string, unknown>>;
 
 /** What rows are made of. What else a judgement says is not looked at. */
 const judgementSchema = z.object({
-  effects: z.array(z.object({ unit: z.uuid(), effect: z.custom<UnitEffect['effect']>(isObject) })).default([]),
-  units: z.object({ control: z.uuid(), pump: z.uuid().nullable() }).optional(),
+  effects: z.array(z.object({ unit: z.guid(), effect: z.custom<UnitEffect['effect']>(isObject) })).default([]),
+  units: z.object({ control: z.guid(), pump: z.guid().nullable() }).optional(),
   version: z.int().optional(),
 });
 

@@ -1,5 +1,5 @@
 /** What a fact puts into the tables that only some kinds have rows in. */
-import type { UnitEffect } from '../../core/history/event.ts';
+import type { UnitEffect, UnitKind } from '../../core/history/event.ts';
 import { lotKey } from '../../core/judge/case.ts';
 import { canonical } from '../../core/log/canonical.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
@@ -8,6 +8,7 @@ import type { Interval } from '../../core/time/instant.ts';
 import type { ExpectedRow } from '../../store/projections/expected-tables.ts';
 import type { SourceFact } from '../../store/projections/read-sources.ts';
 import { partUseRows, type WorkUnits } from '../derived/part-use-rows.ts';
+import { registrationAnswer } from '../derived/registration-answer.ts';
 import { serialRow, tagRow } from '../derived/unit-name-rows.ts';
 
 /** The shop's own id of a person by the service's; null where it is forgotten. */
@@ -88,19 +89,20 @@ function registrationRows(fact: SourceFact, { statement, effects, ownIdOf }: Sta
   const { owner, id } = fact;
   const of = statement['pump'] === undefined ? 'control' : 'pump';
   const { maker, serial: written } = statement[of] as { maker: string; serial: string };
-  const bornAs = (kind: 'pump' | 'control') => effects.find(({ effect }) => effect.born?.kind === kind)?.unit ?? '';
-  const under = of === 'pump' ? (statement['control'] as { serial?: string } | null)?.serial : undefined;
+  const bornAs = (kind: UnitKind) => effects.find(({ effect }) => effect.born?.kind === kind)?.unit ?? '';
+  const onIt = of === 'pump' ? (statement['control'] as { serial?: string } | null) : null;
+  const control = onIt && { unit: bornAs('control'), serial: serial.optional().parse(onIt.serial) };
   const names = [
     serialRow(maker, of, written, bornAs(of)),
-    ...(under === undefined ? [] : [serialRow(maker, 'control', serial.parse(under), bornAs('control'))]),
+    ...(control?.serial === undefined ? [] : [serialRow(maker, 'control', control.serial, control.unit)]),
   ];
+  const judgement = JSON.parse(fact.judgement) as Parameters<typeof registrationAnswer>[0]['judgement'];
+  const answer = registrationAnswer({ id, of, unit: bornAs(of), maker, serial: written, control, judgement });
   return {
     unit_names: names.map((name) => ({ ...name, fact: id })),
     registrations: [
       {
-        owner,
-        unit_id: bornAs(of),
-        fact: id,
+        ...{ owner, unit_id: bornAs(of), fact: id, stated: canonical(answer) },
         fingerprint: registrationFingerprint(fact, { ...statement, [of]: undefined }, ownIdOf),
         answer: 'the answer that this fact was given, with its receipt',
       },

@@ -11,14 +11,13 @@ export type Difference = {
   readonly found: string | null;
 };
 
-export const wholeRow = '(row)';
+const wholeRow = '(row)';
 
-/** Row by row, column by column: the first differences in the order of keys, and how many there are. */
-export async function compareExpected(
-  tx: Tx,
-  spec: ExpectedTable,
-  most: number,
-): Promise<{ count: number; differences: Difference[] }> {
+/** How many differences there are, and the first in the order of keys. */
+export type Compared = { readonly count: number; readonly differences: readonly Difference[] };
+
+/** Row by row, column by column. */
+export async function compareExpected(tx: Tx, spec: ExpectedTable, most: number): Promise<Compared> {
   const { rows } = await tx.query<Omit<Difference, 'table'> & { count: string }>(comparison(spec), [most]);
   return {
     count: Number(rows[0]?.count ?? 0),
@@ -27,21 +26,18 @@ export async function compareExpected(
 }
 
 /** Free texts whose fact isn't there: the foreign key forbids them, and a restored dump may lack the key. */
-export async function orphanPrivates(tx: Tx): Promise<Difference[]> {
-  const { rows } = await tx.query<{ key: string }>(
-    `select concat('owner=', owner, ', fact=', fact) as key from fact_privates p
-     where not exists (select from facts f where f.owner = p.owner and f.id = p.fact)`,
+export async function orphanPrivates(tx: Tx, most: number): Promise<Compared> {
+  const { rows } = await tx.query<{ key: string; count: string }>(
+    `select concat('owner=', owner, ', fact=', fact) as key, count(*) over () as count from fact_privates p
+     where not exists (select from facts f where f.owner = p.owner and f.id = p.fact)
+     order by owner, fact limit $1`,
+    [most],
   );
-  return rows.map(({ key }) => ({
-    table: 'fact_privates',
-    key,
-    column: wholeRow,
-    expected: 'no such row',
-    found: 'a row',
-  }));
+  const found = { table: 'fact_privates', column: wholeRow, expected: 'no such row', found: 'a row' };
+  return { count: Number(rows[0]?.count ?? 0), differences: rows.map(({ key }) => ({ key, ...found })) };
 }
 
-function comparison({ table, key, columns, countedBy }: ExpectedTable): string {
+function comparison({ table, key, columns, countedBy, given = false }: ExpectedTable): string {
   const source = (name: string) =>
     countedBy === undefined
       ? name
@@ -58,7 +54,7 @@ function comparison({ table, key, columns, countedBy }: ExpectedTable): string {
     from (
       select concat(${keyText}) as key, v.*
       from ${source(`expected_${table}`)} e
-      full join ${source(table)} f on ${joined.map((name) => `e.${name} = f.${name}`).join(' and ')}
+      ${given ? 'join' : 'full join'} ${source(table)} f on ${joined.map((name) => `e.${name} = f.${name}`).join(' and ')}
       cross join lateral (values
         ('${wholeRow}', ${whole('e')}, ${whole('f')}),
         ${columns.map((name) => `('${name}', e.${name}::text, f.${name}::text)`).join(',\n        ')}

@@ -33,6 +33,19 @@ export async function setEntries(
   );
 }
 
+/** A kept answer that fits its fact stands for itself: key and signature of its receipt can't be derived. */
+export async function setAnswers(
+  tx: Tx,
+  answers: readonly { owner: string; unit: string; answer: string }[],
+): Promise<void> {
+  await tx.query(
+    `update expected_registrations e set answer = row.answer
+     from jsonb_to_recordset($1::jsonb) as row (owner uuid, unit uuid, answer text)
+     where e.owner = row.owner and e.unit_id = row.unit`,
+    [JSON.stringify(answers)],
+  );
+}
+
 /**
  * Every statement of stock has put down its version: the latest stays. And what can't be derived is taken over from
  * the row that is there, where it fits its fact; else the expected row keeps the words that say what should be there.
@@ -51,17 +64,6 @@ export async function completeRows(tx: Tx): Promise<void> {
   await tx.query(
     `update expected_registrations e set fingerprint = r.fingerprint from registrations r
      where e.fingerprint is null and r.owner = e.owner and r.unit_id = e.unit_id and r.fact = e.fact`,
-  );
-  await tx.query(
-    `update expected_registrations e set answer = r.answer
-     from registrations r, facts f
-     where r.owner = e.owner and r.unit_id = e.unit_id and f.owner = e.owner and f.id = e.fact
-       and case when pg_input_is_valid(r.answer, 'jsonb') and pg_input_is_valid(f.judgement, 'jsonb') then
-         r.answer::jsonb ->> 'id' = f.id::text
-         and r.answer::jsonb #>> '{receipt,entry}' = f.entry
-         and (select bool_and(r.answer::jsonb -> member = f.judgement::jsonb -> member)
-              from unnest(array['status', 'function', 'findings', 'fit']) as member)
-       else false end`,
   );
   await tx.query(
     `update expected_editions e set content = p.content from editions p

@@ -12,6 +12,8 @@ export type ExpectedTable = {
   readonly columns: readonly string[];
   /** Rows that have no key of their own: they are counted within the key, in this order. */
   readonly countedBy?: string;
+  /** The rows themselves are given: only columns are compared, of those that could be read. */
+  readonly given?: boolean;
 };
 
 export const expectedTables = [
@@ -19,6 +21,7 @@ export const expectedTables = [
     table: 'facts',
     key: ['owner', 'id'],
     columns: ['maker', 'edition', 'performed_from', 'performed_to', 'after', 'concerns', 'entry'],
+    given: true,
   },
   {
     table: 'unit_events',
@@ -65,7 +68,7 @@ export type ExpectedRow = Readonly<Record<string, string | number | null>>;
 
 /**
  * Makes the empty tables; they go with the transaction. Besides the expected rows, `expected_facts` holds the digests
- * that an entry is recomputed from, and `expected_effects` what each fact says it did to a unit: events without their
+ * that an entry is recomputed from, `expected_registrations` what is answered besides the receipt, and `expected_effects` what each fact says it did to a unit: events without their
  * place in the unit's chain.
  */
 export async function createExpected(tx: Tx): Promise<void> {
@@ -77,6 +80,7 @@ export async function createExpected(tx: Tx): Promise<void> {
     );
   }
   await tx.query('alter table expected_facts add digests text');
+  await tx.query('alter table expected_registrations add stated text');
   await tx.query(
     `create temp table expected_effects on commit drop as
      select f.owner, f.entry, f.maker, e.unit_id, e.fact, e.kind, e.performed_from, e.performed_to, e.recorded_at,

@@ -94,6 +94,43 @@ export async function nextLeaves(
   return rows;
 }
 
+/** A kept answer beside what it should say: all but the key and signature of the receipt. */
+export type SourceAnswer = {
+  readonly owner: string;
+  readonly unit: string;
+  readonly answer: string;
+  readonly stated: string;
+  readonly entry: string;
+  readonly recordedAt: string;
+  readonly digests: string;
+  /** Hexadecimal, by section; null where the free text is erased with its salt. */
+  readonly salts: Readonly<Record<string, string | null>>;
+  readonly subjects: SourceLeaf['subjects'];
+};
+
+export async function nextAnswers(
+  tx: Tx,
+  after: Pick<SourceAnswer, 'owner' | 'unit'> | null,
+  most: number,
+): Promise<SourceAnswer[]> {
+  const { rows } = await tx.query<SourceAnswer>(
+    `select r.owner, r.unit_id as unit, r.answer, e.stated, f.entry, f.recorded_at as "recordedAt", d.digests,
+       json_build_object('origin', encode(f.origin_salt, 'hex'), 'statement', encode(f.statement_salt, 'hex'),
+         'judgement', encode(f.judgement_salt, 'hex'), 'private', encode(p.salt, 'hex')) as salts,
+       (select json_agg(json_build_object('unit', unit_id, 'seq', seq, 'prev', prev))
+        from expected_unit_events where owner = f.owner and fact = f.id) as subjects
+     from registrations r
+     join expected_registrations e on e.owner = r.owner and e.unit_id = r.unit_id
+     join facts f on f.owner = e.owner and f.id = e.fact
+     join expected_facts d on d.owner = f.owner and d.id = f.id
+     left join fact_privates p on p.owner = f.owner and p.fact = f.id
+     where $1::uuid is null or (r.owner, r.unit_id) > ($1::uuid, $2::uuid)
+     order by r.owner, r.unit_id limit $3`,
+    [after?.owner ?? null, after?.unit ?? null, most],
+  );
+  return rows;
+}
+
 /** An event with the entry of its fact, and the maker of the fact. */
 export type SourceEvent = UnitEvent & { readonly entry: string; readonly maker: string | null };
 

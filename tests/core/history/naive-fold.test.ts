@@ -1,0 +1,83 @@
+/** Two folds that share no code, written apart from the same description, agree on histories that nobody thought of. */
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import type { Content } from '../../../src/core/fit/fit.ts';
+import type { Effect, UnitEvent } from '../../../src/core/history/event.ts';
+import { fold } from '../../../src/core/history/fold.ts';
+import { naiveState } from '../../support/naive-fold.ts';
+import { at, event } from './events.ts';
+
+/** Few values of everything, so that events meet: the same day, the same station, the finding that is cleared. */
+const places = fc.constantFrom('bleed-seat', 'sense-bore', 'pump/linkage');
+const content: fc.Arbitrary<Content> = fc.record({
+  elements: fc.constantFrom(null, [], [{ element: 'plug-m5', quantity: 1 }], [{ element: 'orifice-0.6', quantity: 2 }]),
+  basis: fc.constantFrom('built', 'plate', 'seen', 'assumed', 'unknown'),
+});
+const clear = fc.record({ kind: fc.constantFrom('torque', 'seal', 'content'), place: places });
+const finding = fc.record({
+  rule: fc.constantFrom('torque-outside', 'joint-due'),
+  severity: fc.constantFrom('hold', 'due'),
+  pointer: fc.constant('/torques/0'),
+  clearedBy: fc.array(clear, { minLength: 1, maxLength: 2 }),
+});
+/** As JSON is parsed: what fast-check makes has another prototype. */
+const effect: fc.Arbitrary<Effect> = fc
+  .record(
+    {
+      born: fc.constantFrom({ kind: 'control', body: 'curlew-block' }, { kind: 'control', body: 'curlew-wedge' }),
+      builtAt: fc.constant('2026-01-05T00:00:00.000000Z'),
+      found: fc.dictionary(places, content, { maxKeys: 2 }),
+      changed: fc.dictionary(places, content, { maxKeys: 2 }),
+      function: fc.constantFrom(null, 'load-sense', 'remote-pressure'),
+      builtFor: fc.constantFrom({}, { size: '83' }),
+      mounted: fc.record({ with: fc.constantFrom('pump-1', 'pump-2'), on: fc.boolean() }),
+      settings: fc.dictionary(
+        fc.constantFrom('differential', 'pressure-limit'),
+        fc.constantFrom(null, { value: '14', unit: 'bar' }, { value: '210', unit: 'bar' }),
+        { maxKeys: 2 },
+      ),
+      opens: fc.array(finding, { maxLength: 2 }),
+      clears: fc.array(clear, { maxLength: 2 }),
+    },
+    { requiredKeys: [] },
+  )
+  .map((made) => JSON.parse(JSON.stringify(made)) as Effect);
+
+const events: fc.Arbitrary<UnitEvent[]> = fc
+  .array(
+    fc.record({
+      day: fc.integer({ min: 1, max: 4 }),
+      precision: fc.constantFrom(null, 'day' as const, 'month' as const),
+      recorded: fc.integer({ min: 2, max: 28 }),
+      after: fc.option(fc.integer({ min: 1, max: 6 })),
+      effect,
+    }),
+    { minLength: 1, maxLength: 6 },
+  )
+  .map((all) =>
+    all.map(({ day, precision, recorded, after, effect }, index) =>
+      event(index + 1, {
+        done: precision === null ? at(day) : { at: at(day), precision },
+        recorded: at(recorded),
+        after: after === null || after === index + 1 ? null : `f${after}`,
+        effect,
+      }),
+    ),
+  );
+
+it('the state of a unit is the same by both', () => {
+  fc.assert(
+    fc.property(events, (history) => {
+      const byNaive = naiveState(
+        history.map(({ performedFrom, performedTo, recordedAt, ...rest }) => ({
+          ...{ unit: rest.unit, seq: rest.seq, fact: rest.fact, after: rest.after },
+          ...{ from: performedFrom, to: performedTo, recorded: recordedAt },
+          effect: rest.effect as Record<string, unknown>,
+        })),
+      );
+      // In another order: the order of work is no matter of how they are given.
+      expect(byNaive).toEqual(fold('u', history.toReversed()));
+    }),
+    { numRuns: 5_000 },
+  );
+});

@@ -1,0 +1,299 @@
+/**
+ * What is derived is proven, found when it was changed, and renewed. Columns come from the database's own catalogue,
+ * so that a table or a column that nobody verifies fails here.
+ */
+import { AsyncLocalStorage } from 'node:async_hooks';
+import { execFile } from 'node:child_process';
+import { resolve } from 'node:path';
+import { promisify } from 'node:util';
+import pg from 'pg';
+import { afterAll, describe, expect, it } from 'vitest';
+import { rebuildProjections } from '../../src/app/rebuild-projections.ts';
+import { verifyProjections } from '../../src/app/verify-projections.ts';
+import { withOwnerPool } from '../../src/store/owner-pool.ts';
+import { testDatabase } from '../support/database.ts';
+import { naiveDifferences } from '../support/naive-fold.ts';
+import { testService } from '../support/service.ts';
+import { recordVariedHistory } from '../support/varied-history.ts';
+
+const wholeRow = '(row)';
+
+/** What nothing can be derived for, and why. */
+const notVerified: Readonly<Record<string, string>> = {
+  people: 'may be erased: own id, name, subject',
+  idempotency_keys: 'a key is what a caller sent, its answer is kept as given',
+  attempts: 'refused bodies lead to no fact',
+  organisations: 'a directory that the operator writes',
+  _prisma_migrations: 'the history of the schema',
+  'staged_leaves.id': 'made by the database',
+  'outbox.id': 'made by the database',
+};
+/** Columns that show in another: what is hashed in the fact's entry or a digest. Keys show as a row that is not there. */
+const shownAs: Readonly<Record<string, string>> = {
+  'facts.owner': 'owner',
+  'facts.id': 'entry',
+  'facts.recorded_at': 'entry',
+  'facts.ruleset': 'entry',
+  'facts.origin': 'entry',
+  'facts.statement': 'entry',
+  'facts.judgement': 'entry',
+  'facts.origin_salt': 'entry',
+  'facts.statement_salt': 'entry',
+  'facts.judgement_salt': 'entry',
+  'facts.private_digest': 'entry',
+  // Of no kind that there is: its sections can't be read as one.
+  'facts.kind': 'statement',
+  'fact_privates.salt': 'section',
+  // Without keys of their own: a row of another fact.
+  'staged_leaves.fact': wholeRow,
+  'outbox.owner': wholeRow,
+  'outbox.fact': wholeRow,
+};
+const db = await testDatabase();
+const service = await testService(db);
+await recordVariedHistory(service);
+const superuser = new pg.Client({ connectionString: db.superuserUrl });
+await superuser.connect();
+await takeConstraintsAway();
+afterAll(() => superuser.end());
+
+type Column = { readonly table: string; readonly column: string; readonly type: string; readonly isKey: boolean };
+const { rows: columns } = await superuser.query<Column>(`
+  select c.table_name as table, c.column_name as column, c.data_type as type,
+    k.column_name is not null as "isKey"
+  from information_schema.columns c
+  join information_schema.tables t using (table_schema, table_name)
+  left join (
+    information_schema.table_constraints p
+    join information_schema.key_column_usage k using (constraint_schema, constraint_name)
+  ) on p.constraint_type = 'PRIMARY KEY' and p.table_schema = c.table_schema and p.table_name = c.table_name
+    and k.column_name = c.column_name
+  where c.table_schema = 'public' and t.table_type = 'BASE TABLE'
+  order by c.table_name, c.ordinal_position`);
+const verified = columns.filter(({ table, column }) => !(table in notVerified || `${table}.${column}` in notVerified));
+const tables = [...new Set(verified.map(({ table }) => table))];
+
+const verify = () => withOwnerPool(db.ownerUrl, (pool) => verifyProjections(pool, () => {}));
+const rebuild = () => withOwnerPool(db.ownerUrl, (pool) => rebuildProjections(pool, () => {}));
+
+/** Every row of every table, as text. */
+async function content(): Promise<Record<string, string[]>> {
+  const all: Record<string, string[]> = {};
+  for (const table of new Set(columns.map((one) => one.table))) all[table] = await rowsIn(table);
+  return all;
+}
+
+describe('what is derived of a varied history', () => {
+  it('has rows in every table, and follows from the facts', async () => {
+    const before = await content();
+    expect(tables.filter((table) => before[table]?.length === 0)).toEqual([]);
+    expect(await verify()).toMatchObject({ count: 0, differences: [], tables: tables.length });
+    expect(await naiveDifferences(db.superuserUrl)).toEqual([]);
+    expect(await content()).toEqual(before);
+  });
+
+  it('is the same to the last byte when it is rebuilt, also from nothing', async () => {
+    const before = await content();
+    await rebuild();
+    expect(await content()).toEqual(before);
+    const renewed = ['unit_heads', 'unit_states', 'unit_names', 'part_uses', 'record_references', 'intakes'];
+    for (const table of renewed) await superuser.query(`delete from ${table}`);
+    await superuser.query(`delete from stock_items where kind <> 'technician'`);
+    expect((await verify()).count).toBeGreaterThan(0);
+    await rebuild();
+    expect(await content()).toEqual(before);
+  });
+
+  it('is proven by the command, which says what it looked at and fails on a difference', async () => {
+    const good = await projections('verify');
+    expect(good).toMatchObject({ code: 0 });
+    expect(lastLine(good.stdout)).toMatch(/^verified: \d+ facts, \d+ units, 14 tables, 0 differences$/);
+    expect(good.stderr).toMatch(/^facts: (\d+) of \1$/m);
+    await withSaved('unit_states', async () => {
+      await superuser.query(`update unit_states set status = 'scrapped' where unit_kind = 'pump'`);
+      const bad = await projections('verify');
+      expect(bad.code).toBe(1);
+      expect(bad.stdout).toMatch(/^unit_states \(unit_id=\S+\), status: expected released, found scrapped$/m);
+      expect(lastLine(bad.stdout)).toMatch(/^NOT as the facts say: .* [1-9]\d* differences$/);
+      const rebuilt = await projections('rebuild');
+      expect(rebuilt).toMatchObject({ code: 0 });
+      expect(lastLine(rebuilt.stdout)).toMatch(/0 differences$/);
+    });
+    expect((await projections('prove')).code).toBe(2);
+  });
+
+  it('is not asked of the service’s own login, nor of another role', async () => {
+    const asService = withOwnerPool(db.serviceUrl, (pool) => verifyProjections(pool, () => {}));
+    await expect(asService).rejects.toThrow('permission denied to set role "asfitted_projector"');
+  });
+
+  it('is not rebuilt from facts that can’t be read', async () => {
+    const before = await content();
+    await withSaved('facts', async () => {
+      await superuser.query(`update facts set statement = 'gone' where kind = 'conversion'`);
+      await expect(rebuild()).rejects.toThrow(/Nothing is rebuilt.*statement/);
+    });
+    expect(await content()).toEqual(before);
+  });
+
+  it('is compared as of one moment, whatever is recorded meanwhile', async () => {
+    const shop = await service.as({ distributor: 'tollan' });
+    const recorded: ReturnType<typeof shop>[] = [];
+    // Each by its own: not within the transaction that verifies.
+    const outside = AsyncLocalStorage.snapshot();
+    const whileRecording = (name: string) => {
+      recorded.push(outside(() => shop('PUT', `/v1/shops/quay-${recorded.length}`, { name })));
+    };
+    const { differences } = await withOwnerPool(db.ownerUrl, (pool) => verifyProjections(pool, whileRecording));
+    expect(differences).toEqual([]);
+    const statuses = (await Promise.all(recorded)).map(({ status }) => status);
+    expect([...new Set(statuses)]).toEqual([201]);
+  });
+
+  it('still follows from the facts when free text is erased', async () => {
+    await withSaved('fact_privates', async () => {
+      await superuser.query('delete from fact_privates');
+      expect((await verify()).differences).toEqual([]);
+    });
+  });
+});
+
+describe('a change behind the service’s back', () => {
+  it.each(verified.map((one) => [`${one.table}.${one.column}`, one] as const))(
+    'of %s is found and named',
+    async (path, { table, column, type, isKey }) => {
+      const found = await withSaved(table, async () => {
+        await changeOne(table, column, type);
+        return (await verify()).differences;
+      });
+      const name = shownAs[path] ?? (isKey ? wholeRow : column);
+      expect(found.filter((one) => one.table === table).map((one) => one.column)).toContain(name);
+    },
+  );
+
+  it.each(tables.filter((table) => table !== 'fact_privates'))(
+    'that takes a row of %s away is found',
+    async (table) => {
+      const found = await withSaved(table, async () => {
+        await superuser.query(`delete from ${table} where ctid = (select max(ctid) from ${table})`);
+        return (await verify()).differences;
+      });
+      // A fact that is gone is missed by all that it led to.
+      const missed = table === 'facts' ? ['staged_leaves', 'outbox'] : [table];
+      const rows = found.filter((one) => one.column === wholeRow).map((one) => one.table);
+      expect(rows).toEqual(expect.arrayContaining(missed));
+    },
+  );
+
+  it.each(tables)('that adds a row to %s is found', async (table) => {
+    const found = await withSaved(table, async () => {
+      const { rows } = await superuser.query<{ row: object }>(`select to_jsonb(t) as row from ${table} t limit 1`);
+      const keys = columns.filter((one) => one.table === table && one.isKey);
+      const added = { ...rows[0]?.row, ...Object.fromEntries(keys.map((key) => [key.column, anotherKey[key.type]])) };
+      await superuser.query(
+        `insert into ${table} overriding system value select * from jsonb_populate_record(null::${table}, $1)`,
+        [JSON.stringify(added)],
+      );
+      return (await verify()).differences;
+    });
+    const shown = found.filter((one) => one.table === table).map((one) => one.column);
+    expect(shown).toContain(table === 'facts' ? 'entry' : wholeRow);
+  });
+
+  const members = [
+    'seq',
+    'born',
+    'builtAt',
+    'stations',
+    'function',
+    'builtFor',
+    'mounted',
+    'settings',
+    'open',
+    'status',
+  ];
+  it.each(members)('of what the state of a unit says about %s is seen by the naive fold', async (member) => {
+    const found = await withSaved('unit_states', async () => {
+      await superuser.query(
+        `update unit_states set state = (jsonb_set(state::jsonb, array[$1::text], '"changed"'))::text
+         where unit_id = (select unit_id from unit_states limit 1)`,
+        [member],
+      );
+      return await naiveDifferences(db.superuserUrl);
+    });
+    expect(found).toEqual([expect.stringContaining(`, ${member}: `)]);
+  });
+});
+
+const anotherKey: Readonly<Record<string, string | number>> = {
+  uuid: '0190a3c5-0000-7000-8000-000000000000',
+  text: 'another',
+  bigint: 4711,
+  integer: 4711,
+};
+
+/** What comes out as another value of the type. */
+const another: Readonly<Record<string, (column: string) => string>> = {
+  uuid: () => `'${anotherKey['uuid']}'::uuid`,
+  text: (column) => `coalesce(${column}, '') || ' '`,
+  bigint: (column) => `${column} + 4711`,
+  integer: (column) => `${column} + 4711`,
+  'timestamp with time zone': (column) => `${column} + interval '1 microsecond'`,
+  bytea: (column) => `set_byte(${column}, 0, (get_byte(${column}, 0) + 1) % 256)`,
+};
+
+/** In one row, one that has a value there if any has. */
+async function changeOne(table: string, column: string, type: string): Promise<void> {
+  // A JSON text that says the same is the same answer: change what it says.
+  const digest = `regexp_replace(answer, '("digests":\\{"origin":")..', '\\1zz')`;
+  const to = column === 'answer' ? digest : another[type]?.(column);
+  if (to === undefined) throw new Error(`no other value is known for the type ${type}`);
+  const { rowCount } = await superuser.query(
+    `update ${table} set ${column} = ${to}
+     where ctid = (select ctid from ${table} order by ${column} is null, ctid desc limit 1)`,
+  );
+  if (rowCount !== 1) throw new Error(`nothing was changed in ${table}`);
+}
+
+/** Lets work change one table, and puts it back. */
+async function withSaved<T>(table: string, work: () => Promise<T>): Promise<T> {
+  const before = await rowsIn(table);
+  await superuser.query(`create temp table saved as select * from ${table}`);
+  try {
+    return await work();
+  } finally {
+    await superuser.query(`delete from ${table}`);
+    await superuser.query(`insert into ${table} overriding system value select * from saved`);
+    await superuser.query('drop table saved');
+    // Else all that follows would find a difference for the wrong reason.
+    expect(await rowsIn(table)).toEqual(before);
+  }
+}
+
+async function rowsIn(table: string): Promise<string[]> {
+  const { rows } = await superuser.query<{ row: string }>(`select t::text as row from ${table} t order by 1`);
+  return rows.map(({ row }) => row);
+}
+
+/** Checks and foreign keys, which a damaged or badly restored database may lack too. */
+async function takeConstraintsAway(): Promise<void> {
+  const { rows } = await superuser.query<{ table: string; name: string }>(`
+    select conrelid::regclass::text as table, conname as name
+    from pg_constraint where contype in ('c', 'f') and connamespace = 'public'::regnamespace`);
+  for (const { table, name } of rows) await superuser.query(`alter table ${table} drop constraint ${name}`);
+}
+
+async function projections(command: string): Promise<{ code: number; stdout: string; stderr: string }> {
+  const run = promisify(execFile)('node', ['src/cli/projections.ts', command], {
+    cwd: resolve(import.meta.dirname, '../..'),
+    env: { ...process.env, DATABASE_OWNER_URL: db.ownerUrl },
+  });
+  return await run.then(
+    ({ stdout, stderr }) => ({ code: 0, stdout, stderr }),
+    (error: { code: number; stdout: string; stderr: string }) => error,
+  );
+}
+
+function lastLine(text: string): string {
+  return text.trimEnd().split('\n').at(-1) ?? '';
+}

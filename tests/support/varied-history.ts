@@ -1,0 +1,93 @@
+/** A small history with something of every kind of fact, by two distributors, over HTTP. Invented throughout. */
+import { byTheBook, mustGoWell, pumpWith } from './scene.ts';
+import type { Caller, TestService } from './service.ts';
+import { controlBody, conversionOf, edition, intakeOf, maker, openShops, registerPair } from './shop.ts';
+
+const frame = (reference: string, performedAt: string) => ({
+  ...{ reference, performedAt, edition, shop: 'north', technician: 't-17' },
+});
+const control = (serial: string) => ({ control: { maker, serial } });
+const pump = (serial: string) => ({ pump: { maker, serial } });
+
+export async function recordVariedHistory(service: TestService): Promise<void> {
+  const { brackwater, tollan } = await openShops(service);
+  await stateStockAgain(brackwater);
+  await registerPair(brackwater, '1');
+  await mustGoWell(brackwater('PUT', `/v1/pumps/${maker}/P-2`, pumpWith({ function: 'load-sense' })));
+  const onTheShelf = { ...controlBody('load-sense'), technician: 't-17', shop: 'north', note: 'found in the store' };
+  await mustGoWell(brackwater('PUT', `/v1/controls/${maker}/K-3`, onTheShelf));
+  await workOnPumps(brackwater);
+  await changeShops(brackwater, tollan);
+  await holdAndDispose(brackwater, await service.as({ distributor: 'brackwater', subject: 'inspector' }));
+  await comeLate(brackwater);
+}
+
+/** Second versions, and an intake. */
+async function stateStockAgain(shop: Caller): Promise<void> {
+  await mustGoWell(shop('PUT', '/v1/shops/north', { name: 'north yard, hall 2' }));
+  await mustGoWell(shop('PUT', '/v1/technicians/t-17', { name: 'A. Example-Sample', subject: 'fitter-17' }));
+  await mustGoWell(shop('PUT', '/v1/instruments/pg-1', { kind: 'gauge', class: '1.0', shop: 'north' }));
+  const lot = { part: 'kit-remote', madeAt: { at: '2026-01-20T00:00:00Z', precision: 'day' } };
+  await mustGoWell(shop('PUT', `/v1/lots/${maker}/L-1`, lot));
+  await mustGoWell(shop('POST', `/v1/lots/${maker}/L-1/intakes`, { ...intakeOf('in-1'), note: 'box was open' }));
+}
+
+/** A conversion on its pump, an adjustment, an inspection that says little. */
+async function workOnPumps(shop: Caller): Promise<void> {
+  const times = { reference: ' c-1 ', performedAt: '2026-04-01T08:00:00+02:00' };
+  const conversion = await conversionOf(shop, '1', 'load-sense', times);
+  await mustGoWell(shop('POST', '/v1/conversions', { ...conversion, note: 'thread cleaned', workOrder: 'w-1' }));
+  const settings = [{ setting: 'pressure-limit', reading: { value: '230', unit: 'bar' }, instrument: 'pg-1' }];
+  // A seal of the pump's own, from a lot that nobody knows.
+  const seals = [{ joint: 'pump/flank-cover-screws', seal: 'seal-flank-nbr', lot: { unknown: 'loose in a drawer' } }];
+  const adjustment = { ...pump('P-1'), ...frame('a-1', '2026-04-02T08:00:00Z'), settings, seals };
+  await mustGoWell(shop('POST', '/v1/adjustments', adjustment));
+  const unknown = { unknown: 'not written down' };
+  const performedAt = { at: '2026-04-03T00:00:00Z', precision: 'day' };
+  const look = { ...pump('P-1'), ...frame('i-1', ''), performedAt, technician: unknown };
+  await mustGoWell(shop('POST', '/v1/inspections', { ...look, found: { stations: { 'signal-port': unknown } } }));
+}
+
+/** Off the pump, one with a tag; converted on the shelf; on another distributor's pump. */
+async function changeShops(shop: Caller, other: Caller): Promise<void> {
+  const off = { ...pump('P-2'), ...frame('m-2', '2026-04-04T08:00:00Z'), on: false, tag: ' box 7 ' };
+  await mustGoWell(shop('POST', '/v1/mountings', off));
+  const taken = { ...control('K-1'), ...pump('P-1'), ...frame('m-1', '2026-04-05T08:00:00Z'), on: false };
+  await mustGoWell(shop('POST', '/v1/mountings', taken));
+  const times = { reference: 'c-2', performedAt: '2026-04-06T08:00:00Z' };
+  await mustGoWell(shop('POST', '/v1/conversions', await conversionOf(shop, '1', 'remote-pressure', times)));
+  await mustGoWell(other('PUT', `/v1/pumps/${maker}/P-9`, pumpWith(null)));
+  const path = `/v1/controls/${maker}/K-1/mounting-sheet?pump=${maker}/P-9`;
+  const { sheet: _, ...work } = byTheBook((await mustGoWell(other('GET', path))).body);
+  const on = { ...work, ...control('K-1'), ...pump('P-9'), ...frame('m-1', '2026-04-07T08:00:00Z'), on: true };
+  await mustGoWell(other('POST', '/v1/mountings', on));
+}
+
+/** Not as declared, and so held, with a concession by somebody else; another without a name. */
+async function holdAndDispose(shop: Caller, inspector: Caller): Promise<void> {
+  const found = { stations: { 'bleed-seat': [{ element: 'orifice-0.6' }] } };
+  const look = { ...control('K-3'), ...frame('i-3', '2026-05-01T08:00:00Z'), found };
+  const { id } = (await mustGoWell(shop('POST', '/v1/inspections', look))).body;
+  const lost = { ...pump('P-9'), ...frame('i-9', '2026-05-02T08:00:00Z'), technician: { unknown: 'left' } };
+  await mustGoWell(shop('POST', '/v1/inspections', { ...lost, found: { stations: { 'pump/linkage': [] } } }));
+  const decided = { reference: 'd-1', performedAt: '2026-05-03T08:00:00Z', decision: 'concession', reason: 'seen' };
+  await mustGoWell(inspector('POST', `/v1/records/${id}/dispositions`, { ...decided, note: 'by telephone' }));
+}
+
+/** Work of May that is recorded after that of June; and one placed after another of the same day. */
+async function comeLate(shop: Caller): Promise<void> {
+  await registerPair(shop, '4');
+  const convert = async (to: string, month: string) =>
+    await conversionOf(shop, '4', to, { reference: `late-${month}`, performedAt: `2026-${month}-01T08:00:00Z` });
+  await mustGoWell(shop('POST', '/v1/conversions', await convert('load-sense', '04')));
+  const late = await convert('load-sense-bled', '05');
+  await mustGoWell(shop('POST', '/v1/conversions', await convert('remote-pressure', '06')));
+  await mustGoWell(shop('POST', '/v1/conversions', late));
+  const performedAt = { at: '2026-07-01T00:00:00Z', precision: 'day' };
+  const look = (reference: string, element: string) => ({
+    ...{ ...pump('P-4'), ...frame(reference, ''), performedAt },
+    found: { stations: { 'signal-port': [{ element }] } },
+  });
+  const { id } = (await mustGoWell(shop('POST', '/v1/inspections', look('first', 'port-plug')))).body;
+  await mustGoWell(shop('POST', '/v1/inspections', { ...look('then', 'port-fitting'), after: id.toUpperCase() }));
+}
