@@ -100,4 +100,8 @@ function refuseWhileClosing(app: FastifyInstance): void {
   app.addHook('onRequest', async () => {
     if (closing) throw new Problem('busy', 'The service is stopping; repeat the request.');
   });
+  // A connection that was busy when closing began would be kept for the caller's next request, and close waits for it.
+  app.addHook('onSend', async (_, reply) => {
+    if (closing) reply.header('connection', 'close');
+  });
 }

@@ -31,27 +31,31 @@ export type RunningService = {
 
 /** Services that share a `dataDir` take each other's tokens. */
 export async function startService(db: TestDatabase, dataDir = madeFolder()): Promise<RunningService> {
+  return await startWith({ DATABASE_URL: db.serviceUrl, DATA_DIR: dataDir });
+}
+
+/** The service with these variables, on a port of its own; without DATABASE_URL on a Postgres of its own. */
+export async function startWith(
+  more: Readonly<Record<string, string>> & { DATA_DIR: string },
+): Promise<RunningService> {
   const port = await freePort();
-  const env = {
-    ...process.env,
-    DATABASE_URL: db.serviceUrl,
-    DATA_DIR: dataDir,
-    PORT: String(port),
-    LOG_LEVEL: 'error',
-  };
+  const env = { ...process.env, PORT: String(port), LOG_LEVEL: 'error', ...more };
   const child = spawn('node', ['src/main.ts'], { cwd: root, env, stdio: ['ignore', 'inherit', 'inherit'] });
   const base = `http://127.0.0.1:${port}`;
   await untilReady(base, child);
   return {
     base,
     process: child,
-    caller: async (who, scopes) => callerFor(base, await tokenFor(dataDir, who, scopes)),
-    stop: async () => {
-      const gone = new Promise<number | null>((done) => child.once('exit', (code) => done(code)));
-      child.kill('SIGTERM');
-      return await gone;
-    },
+    caller: async (who, scopes) => callerFor(base, await tokenFor(more.DATA_DIR, who, scopes)),
+    stop: async () => await end(child, 'SIGTERM'),
   };
+}
+
+/** Sends the signal; gives the exit code, null where the signal itself ended the process. */
+export async function end(child: ChildProcess, signal: NodeJS.Signals): Promise<number | null> {
+  const gone = new Promise<number | null>((done) => child.once('exit', (code) => done(code)));
+  child.kill(signal);
+  return await gone;
 }
 
 export function madeFolder(): string {
@@ -64,10 +68,17 @@ export async function addOrganisations(
   db: TestDatabase,
   organisations: Readonly<Record<string, 'maker' | 'distributor'>>,
 ): Promise<void> {
+  await addTo({ DATABASE_URL: db.serviceUrl, DATABASE_OWNER_URL: db.ownerUrl }, organisations);
+}
+
+export async function addTo(
+  more: Readonly<Record<string, string>>,
+  organisations: Readonly<Record<string, 'maker' | 'distributor'>>,
+): Promise<void> {
   for (const [slug, kind] of Object.entries(organisations)) {
     await run('node', ['src/cli/organisations.ts', 'add', slug, '--kind', kind], {
       cwd: root,
-      env: { ...process.env, DATABASE_URL: db.serviceUrl, DATABASE_OWNER_URL: db.ownerUrl },
+      env: { ...process.env, ...more },
     });
   }
 }

@@ -1,0 +1,129 @@
+/** The demo as a newcomer runs it: what it prints holds together, and one torque changes one outcome. */
+import { execFile } from 'node:child_process';
+import { chmodSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { promisify } from 'node:util';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+
+const run = promisify(execFile);
+const root = resolve(import.meta.dirname, '../..');
+const folder = mkdtempSync(join(tmpdir(), 'asfitted-demo-test-'));
+// Postgres runs as a user of its own where the tests run as root.
+chmodSync(folder, 0o755);
+
+/** By the torque asked for; the first asks for none. */
+const told: Record<string, string[]> = {};
+
+beforeAll(async () => {
+  const demo = async (name: string, args: string[]) => {
+    const { stdout, stderr } = await run('node', ['src/cli/demo/run-demo.ts', ...args], {
+      cwd: root,
+      env: { ...process.env, TMPDIR: folder },
+    });
+    expect(stderr).toBe('');
+    told[name] = stdout.split('\n');
+  };
+  await demo('default', []);
+  await Promise.all([demo('61.0', ['--torque', '61.0']), demo('57.9', ['--torque', '57.9'])]);
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const linesOf = (name: string) => told[name] ?? [];
+/** What a pattern captures in each line that it matches. */
+const captured = (pattern: RegExp, lines = linesOf('default')): string[][] =>
+  lines.flatMap((line) => {
+    const match = pattern.exec(line);
+    return match === null ? [] : [match.slice(1)];
+  });
+const sorted = (texts: (string | undefined)[]) => [...texts].sort();
+
+describe('the demo', () => {
+  it('tells a refused, a released, an incomplete and a held record, and what became of them', () => {
+    const outcomes = captured(/^(K-\d+.*)(?::| is) (refused|released|incomplete|held)$/);
+    expect(outcomes).toEqual([
+      ['K-20931, a part left in', 'refused'],
+      ['K-20931, complete', 'released'],
+      ['K-20950, on the shelf', 'incomplete'],
+      ['K-20940, its sense adjuster closed with 48.0 N·m', 'held'],
+      ["K-20940's record after a torque of 61.0 N·m", 'released'],
+      ['K-20950 on pump P-8100, by Tollan', 'released'],
+    ]);
+    const because = captured(/^ {4}([a-z-]+): (.*)$/);
+    expect(because.map(([rule]) => rule)).toEqual([
+      'two-in-one-seat',
+      'setting-due',
+      'setting-due',
+      'joint-due',
+      'check-due',
+      'check-due',
+      'check-due',
+      'torque-outside',
+    ]);
+    expect(because.at(-1)?.[1]).toBe('sense-adjuster-body was closed with 48.0 N.m; its limits are 58 to 64 N.m.');
+  });
+
+  it('traces the failed pump to the parts that the job sheet put in, each from one lot and by one person', () => {
+    const [header] = captured(/^Job sheet for control (\S+) on pump (\S+): (\S+) → (\S+)$/);
+    const [failed] = captured(
+      /^pump (\S+) failed on (\S+): on it that day control (\S+), since (\S+), function (\S+)$/,
+    );
+    expect([failed?.[2], failed?.[0], failed?.[4]]).toEqual([header?.[0], header?.[1], header?.[3]]);
+    expect((failed?.[3] ?? '') < (failed?.[1] ?? '')).toBe(true);
+
+    const steps = captured(/^ +(\d+)\. (.*)$/);
+    expect(steps.map(([step]) => Number(step))).toEqual(steps.map((_, index) => index + 1));
+    const put = steps.filter(([, text = '']) => /\bput\b/i.test(text) && !/\bback\b/.test(text));
+    const inIt = captured(/^in it: (\S+) at (\S+), fitted by technician ([0-9a-f-]{36}) of (\S+), from lot (\S+)$/);
+    expect(put.length).toBeGreaterThan(3);
+    expect(new Set(inIt.map(([, station]) => station)).size).toBe(put.length);
+    expect(new Set(inIt.map(([, , technician, shop, lot]) => `${technician} ${shop} ${lot}`)).size).toBe(1);
+
+    const [reach] = captured(/^(\d+) other controls share lot (\S+), (\d+) of them mounted, on (.*)$/);
+    expect(reach?.[1]).toBe(inIt[0]?.[4]);
+    // Converted from that lot too: K-20950, which was mounted on P-8100, and K-20940.
+    expect([reach?.[0], reach?.[2], reach?.[3]?.split(', ')]).toEqual(['2', '2', ['P-8100', 'P-8002']]);
+  });
+
+  it('traces it to a torque for every joint that the job sheet closes, within what the sheet says, with one wrench', () => {
+    const closed = captured(/[Cc]lose (?:joint )?(\S+)(?: at \S+)? to ([\d.]+) (±|to) ([\d.]+) N\.m/);
+    const torqued = captured(/^torqued: (\S+) ([\d.]+) N\.m with (\S+)$/);
+    expect(closed.length).toBeGreaterThan(5);
+    expect(sorted(torqued.map(([joint]) => joint))).toEqual(sorted(closed.map(([joint]) => joint)));
+    for (const [joint, first, kind, second] of closed) {
+      const value = Number(torqued.find(([other]) => other === joint)?.[1]);
+      const [low, high] =
+        kind === 'to'
+          ? [Number(first), Number(second)]
+          : [Number(first) - Number(second), Number(first) + Number(second)];
+      expect([joint, low <= value && value <= high]).toEqual([joint, true]);
+    }
+    expect(new Set(torqued.map(([, , wrench]) => wrench)).size).toBe(1);
+    const set = captured(/^set: (\S+) (.*)$/);
+    expect(set).toEqual([
+      ['differential', '14 bar'],
+      ['pressure-limit', '210 bar'],
+    ]);
+    expect(captured(/^ +\d+\. (?:.*: )?[Ss]et (\S+) /)).toEqual([['differential']]);
+  });
+
+  it('with a torque within the limits tells the same, but that the record is released at once', () => {
+    const nameless = (lines: string[]) => lines.map((line) => line.replaceAll(/[0-9a-f-]{36}/g, 'somebody'));
+    const outcome = linesOf('default').findIndex((line) => line.endsWith('with 48.0 N·m: held'));
+    const expected = linesOf('default').toSpliced(
+      outcome,
+      2,
+      'K-20940, its sense adjuster closed with 61.0 N·m: released',
+    );
+    expect(nameless(linesOf('61.0'))).toEqual(nameless(expected));
+    const outside = linesOf('57.9');
+    expect(outside).toContain('K-20940, its sense adjuster closed with 57.9 N·m: held');
+    expect(outside).toContain(
+      '    torque-outside: sense-adjuster-body was closed with 57.9 N.m; its limits are 58 to 64 N.m.',
+    );
+  });
+
+  it('leaves nothing behind', () => {
+    expect(readdirSync(folder)).toEqual([]);
+  });
+});
