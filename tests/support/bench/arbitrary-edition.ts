@@ -59,7 +59,7 @@ const slot = fc.record({
       ),
     }),
   ),
-  onPump: fc.integer({ min: 0, max: 5 }).map((die) => die === 5),
+  onPump: fc.integer({ min: 0, max: 3 }).map((die) => die === 3),
   /** By function and rotation. */
   demands: fc.array(fc.array(demand, { minLength: 2, maxLength: 2 }), { minLength: 3, maxLength: 3 }),
 });

@@ -33,12 +33,17 @@ export function allows(layout: Layout, set: ReadonlySet<string>, { changed, look
 }
 
 export function canAllBeOpened(layout: Layout, set: ReadonlySet<string>): boolean {
+  return openable(layout, set).size === set.size;
+}
+
+/** Those of some stations that can be opened, one after the other. */
+export function openable(layout: Layout, stations: Iterable<string>): ReadonlySet<string> {
   const open = new Set<string>();
   for (let before = -1; before < open.size; ) {
     before = open.size;
-    for (const station of set) if (reachedThrough(layout, station, open)) open.add(station);
+    for (const station of stations) if (reachedThrough(layout, station, open)) open.add(station);
   }
-  return open.size === set.size;
+  return open;
 }
 
 export function disturbance(layout: Layout, opened: ReadonlySet<string>, errand: Errand): Disturbance {
