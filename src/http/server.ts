@@ -4,9 +4,9 @@ import type { Socket } from 'node:net';
 import { type FastifyInstance, fastify } from 'fastify';
 import { serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
 import type { Logger } from 'pino';
-import { Problem } from '../errors.ts';
 import { publicRoutes, type Rest, type Routes, requireDeclaredAccess } from './access.ts';
 import type { Authenticate } from './authenticate.ts';
+import { closeInTime } from './close-in-time.ts';
 import { type Checks, healthRoutes } from './health.ts';
 import { takeJsonOnly } from './json-body.ts';
 import { RequestLog } from './logger.ts';
@@ -52,7 +52,7 @@ export function buildServer(options: ServerOptions): FastifyInstance {
     http: { headersTimeout: limits.headersTimeout, maxHeaderSize: limits.maxHeaderSize },
     routerOptions: { maxParamLength: limits.maxParamLength },
     trustProxy: options.trustProxy.length === 0 ? false : [...options.trustProxy],
-    // Fastify's own answer while closing is no problem+json: `refuseWhileClosing` gives ours.
+    // Fastify's own answer while closing is no problem+json: `closeInTime` gives ours.
     return503OnClosing: false,
     // Ids from outside could forge a log.
     requestIdHeader: false,
@@ -67,7 +67,7 @@ export function buildServer(options: ServerOptions): FastifyInstance {
   app.decorateRequest('problemCode', null);
   app.decorate('authenticate', options.authenticate);
   nameRequests(app);
-  refuseWhileClosing(app);
+  closeInTime(app);
   answerUnknownRoutes(app);
   requireDeclaredAccess(app);
   takeJsonOnly(app);
@@ -89,19 +89,5 @@ export function buildServer(options: ServerOptions): FastifyInstance {
 function nameRequests(app: FastifyInstance): void {
   app.addHook('onRequest', async (request, reply) => {
     reply.header('x-request-id', request.id);
-  });
-}
-
-function refuseWhileClosing(app: FastifyInstance): void {
-  let closing = false;
-  app.addHook('preClose', async () => {
-    closing = true;
-  });
-  app.addHook('onRequest', async () => {
-    if (closing) throw new Problem('busy', 'The service is stopping; repeat the request.');
-  });
-  // A connection that was busy when closing began would be kept for the caller's next request, and close waits for it.
-  app.addHook('onSend', async (_, reply) => {
-    if (closing) reply.header('connection', 'close');
   });
 }

@@ -1,5 +1,7 @@
 /** The service as a process: how it starts, refuses to start, is told to stop, and comes back after it was killed. */
 import { execFile } from 'node:child_process';
+import { once } from 'node:events';
+import { connect, type Socket } from 'node:net';
 import { resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { describe, expect, it } from 'vitest';
@@ -68,6 +70,24 @@ describe('SIGTERM', () => {
     const again = await (await next.caller({ distributor: 'brackwater' }, shopScopes))('POST', lot, intake, 'slow-key');
     expect([again.status, again.headers.get('idempotency-replayed'), again.text]).toEqual([201, 'true', answer.text]);
     expect(await next.stop()).toBe(0);
+  });
+});
+
+describe('SIGTERM while callers only hold connections', () => {
+  it('a fresh one, one with half a request, and one that was answered before: none is waited for', async () => {
+    const service = await startService(db);
+    const port = Number(new URL(service.base).port);
+    const sockets = ['', 'GET /livez HTTP/1.1\r\nHost: here\r\n', 'GET /livez HTTP/1.1\r\nHost: here\r\n\r\n'].map(
+      (text) => {
+        const socket = connect(port, '127.0.0.1');
+        socket.on('error', () => {});
+        socket.write(text);
+        return socket;
+      },
+    );
+    await once(sockets[2] as Socket, 'data');
+    expect(await end(service.process, 'SIGTERM')).toBe(0);
+    await Promise.all(sockets.map((socket) => socket.closed || once(socket, 'close')));
   });
 });
 
