@@ -2,7 +2,7 @@
  * What an edition must be before it is published. Everything wrong is said at once, each with its JSON pointer into
  * what was sent; meaning is looked at once the shape is right.
  */
-import { cycleInAccess, unreachableStation } from './checks/access.ts';
+import { cycleInAccess, settingOutOfReach, unreachableStation } from './checks/access.ts';
 import {
   impossibleEfficiency,
   minAboveMax,
@@ -90,6 +90,7 @@ const refusals: readonly Check[] = [
   unknownTextKey,
   cycleInAccess,
   unreachableStation,
+  settingOutOfReach,
   undecidedStation,
   elementNotAccepted,
   tooManyPieces,

@@ -213,7 +213,7 @@ describe('an id that names two things', () => {
     },
     {
       it: 'two settings of one id',
-      wrong: { '/bodies/0/settings/-': { id: 'limit', station: 'bore', quantity: 'pressure', rank: 1 } },
+      wrong: { '/bodies/0/settings/-': { id: 'limit', station: 'cap', quantity: 'pressure', rank: 1 } },
       says: [['/bodies/0/settings/1/id', again]],
       right: { [`${size83}/settings/-`]: { id: 'limit', station: 'cover', quantity: 'pressure', rank: 1 } },
     },

@@ -24,9 +24,9 @@ describe('access', () => {
     },
     {
       it: 'a station that is its own way in',
-      wrong: { '/bodies/0/stations/2/access': [['adjuster'], ['cap']] },
-      says: [['/bodies/0/stations/2/access', 'adjuster is reached through itself: adjuster through adjuster']],
-      right: { '/bodies/0/stations/2/access': [['cap', 'seat'], ['cap']] },
+      wrong: { '/bodies/0/stations/3/access': [['bore'], ['cap']] },
+      says: [['/bodies/0/stations/3/access', 'bore is reached through itself: bore through bore']],
+      right: { '/bodies/0/stations/3/access': [['cap', 'seat'], ['cap']] },
     },
     {
       it: 'a circle through body and pump',
@@ -59,6 +59,24 @@ describe('access', () => {
       wrong: { '/bodies/0/stations/1/access': [['pump/cover']] },
       says: [['/bodies/0/stations/1', 'no way reaches seat of block on size 52']],
       right: { '/bodies/0/stations/1/access': [['pump/cover'], ['cap']] },
+    },
+    {
+      it: 'a setting at a station that can only be turned with another open',
+      wrong: {
+        '/bodies/0/settings/0/station': 'bore',
+        '/bodies/0/joints/1/station': 'bore',
+        [`${size83}/settings/0/station`]: 'linkage',
+      },
+      says: [
+        ['/bodies/0/settings/0/station', 'limit is set while the pump runs, but bore lies behind other stations'],
+        [`${size83}/settings/0/station`, 'torque is set while the pump runs, but linkage lies behind other stations'],
+      ],
+      right: {
+        '/bodies/0/settings/0/station': 'cap',
+        '/bodies/0/joints/1/station': 'cap',
+        [`${size83}/settings/0/station`]: 'cover',
+        [`${size83}/stations/0/access`]: [],
+      },
     },
     {
       it: 'a circle on a body that no size has',
@@ -134,7 +152,7 @@ describe('joints', () => {
         ['/bodies/0/joints/1/closed', 'adjuster-locknut is closed after setting, but nothing is set there'],
         [`${size83}/joints/1/closed`, 'flange is closed after setting, but nothing is set there'],
       ],
-      right: { '/bodies/0/joints/1/station': 'bore', '/bodies/0/settings/0/station': 'bore' },
+      right: { '/bodies/0/joints/1/station': 'cap', '/bodies/0/settings/0/station': 'cap' },
     },
   ]);
 });

@@ -46,7 +46,7 @@ describe('a later edition', () => {
     const more = next({
       '/elements/-': { id: 'plug-c', kind: 'plug' },
       '/bodies/0/joints/-': { ...first.bodies[0]?.joints[0], id: 'seat-element', station: 'seat' },
-      '/bodies/0/settings/-': { id: 'gap', station: 'bore', quantity: 'length', rank: 1 },
+      '/bodies/0/settings/-': { id: 'gap', station: 'cap', quantity: 'length', rank: 1 },
       '/bodies/-': { ...first.bodies[1], id: 'third' },
       '/series/0/sizes/-': { ...first.series[0]?.sizes[0], id: '60', bodies: ['third'] },
       '/functions/-': { ...first.functions[3], id: 'again', patterns: [{ stations: { left: 'none', right: 'none' } }] },
@@ -212,7 +212,7 @@ describe('what an edition means otherwise than before', () => {
       says: [
         ['/bodies/1/stations', 'station left is in edition small-1: a new casting is a new id'],
         ['/bodies/1/stations/0', 'body turned has no port-side in edition small-1: a new casting is a new id'],
-        [`${size83}/stations/2`, 'size 83 of curlew has no lid in edition small-1: a new casting is a new id'],
+        [`${size83}/stations/3`, 'size 83 of curlew has no lid in edition small-1: a new casting is a new id'],
       ],
       right: { '/bodies/1/stations/0/text': 'on the port side' },
     },
@@ -221,7 +221,7 @@ describe('what an edition means otherwise than before', () => {
       wrong: {
         '/bodies/0/stations/1/kind': 'cavity',
         '/bodies/0/stations/1/access': [['adjuster']],
-        '/bodies/0/stations/2/access': [['cap']],
+        '/bodies/0/stations/3/access': [['adjuster']],
         '/bodies/0/stations/3/accepts': ['spool-a'],
         '/bodies/0/stations/4/most': 2,
         '/functions/1/patterns/0/stations/bore': ['spool-a'],
@@ -231,7 +231,7 @@ describe('what an edition means otherwise than before', () => {
       says: [
         ['/bodies/0/stations/1/kind', 'this was seat in edition small-1'],
         ['/bodies/0/stations/1/access', 'seat was reached otherwise in edition small-1: a new casting is a new id'],
-        ['/bodies/0/stations/2/access', 'adjuster was reached otherwise in edition small-1'],
+        ['/bodies/0/stations/3/access', 'bore was reached otherwise in edition small-1'],
         ['/bodies/0/stations/3/accepts', 'bore accepted spool-b in edition small-1: keep it'],
         ['/bodies/0/stations/4/most', 'stack held up to 3 pieces in edition small-1: keep it'],
       ],
@@ -262,7 +262,7 @@ describe('what an edition means otherwise than before', () => {
       },
       says: [
         ['/bodies/0/settings/0/quantity', 'this was pressure in edition small-1'],
-        [`${size83}/settings/0/station`, 'this was linkage in edition small-1'],
+        [`${size83}/settings/0/station`, 'this was screw in edition small-1'],
       ],
       right: { '/bodies/0/settings/0/rank': 5 },
     },

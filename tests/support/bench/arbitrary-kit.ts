@@ -13,7 +13,7 @@ export const arbitraryKit = fc.record({
   part: fc.integer({ min: 1, max: 30 }),
   /** Tenths: as doubles, one and two of them are more than three. */
   cost: fc.integer({ min: 0, max: 4 }).map((tenths) => tenths / 10),
-  withdrawnFrom: fc.option(fc.constantFrom('2026-03-13', '2026-03-14', '2026-03-15'), { freq: 1 }),
+  withdrawnFrom: fc.option(fc.constantFrom('2026-03-13', '2026-03-14', '2026-03-15'), { freq: 2 }),
   retired: fc.integer({ min: 0, max: 9 }).map((die) => die === 9),
   elsewhere: fc.integer({ min: 0, max: 7 }).map((die) => die === 7),
   contents: fc.uniqueArray(

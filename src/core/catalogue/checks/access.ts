@@ -1,8 +1,8 @@
-/** Whether every station can be reached, on every pump that its body may sit on. */
+/** Whether every station can be reached on every pump that its body may sit on, and from outside where something is set. */
 import type { Edition, Station } from '../edition.ts';
 import { sizesWith, stationsOf } from '../lookup.ts';
 import { distinct, type Path, type Problem, problem } from '../problem.ts';
-import { sizesOf } from './places.ts';
+import { ownersOf, sizesOf } from './places.ts';
 
 type Placed = { readonly path: Path; readonly station: Station };
 /** A control on a pump: the stations of both under the names that they have beside each other. */
@@ -27,6 +27,18 @@ export function unreachableStation(edition: Edition): Problem[] {
       .map(({ path, station }) => problem(path, `no way reaches ${station.id} of ${pair.name}: correct its access`));
   });
   return distinct(problems);
+}
+
+/** A setting is made on a running pump, with everything closed but the locknuts of its own station. */
+export function settingOutOfReach(edition: Edition): Problem[] {
+  return ownersOf(edition).flatMap(({ path, stations, settings }) => {
+    const behind = new Set(stations.filter((one) => (one.access ?? []).length > 0).map((one) => one.id));
+    return settings.flatMap(({ id, station }, at) => {
+      if (!behind.has(station)) return [];
+      const detail = `${id} is set while the pump runs, but ${station} lies behind other stations: name the station that is turned from outside`;
+      return [problem([...path, 'settings', at, 'station'], detail)];
+    });
+  });
 }
 
 function pairsOf(edition: Edition): readonly Pair[] {
