@@ -9,6 +9,8 @@ import type { Body, Edition, Element, Fun, Joint, Pattern, Setting, Size, Statio
 /** What a control is built for, or what it sits on, as far as it is known. Sizes and voltages by their catalogue name. */
 export type Circumstances = {
   readonly rotation?: string | null | undefined;
+  /** Two series may have sizes of one name. */
+  readonly series?: string | null | undefined;
   readonly size?: string | null | undefined;
   readonly voltage?: string | null | undefined;
 };
@@ -94,7 +96,10 @@ export function patternFor(fun: Fun, circumstances: Circumstances): Pattern | nu
  * offered, nor those that demand something of a station that no pump of the known size has.
  */
 export function functionsOfferedTo(edition: Edition, body: Body, circumstances: Circumstances): readonly Fun[] {
-  const sizes = sizesWith(edition, body.id).filter((size) => size.id === circumstances.size);
+  const { series, size: sizeId } = circumstances;
+  const sizes = sizesWith(edition, body.id).filter(
+    (size) => size.id === sizeId && (series == null || sizeOf(edition, series, sizeId) === size),
+  );
   return functionsOf(edition, body.id).filter((fun) => {
     if (fun.retired === true) return false;
     const pattern = patternFor(fun, circumstances);

@@ -11,7 +11,7 @@ import { stepsOf } from './plan-steps.ts';
 
 export function assemblePlan(
   work: DemandedWork,
-  { changes, looks }: Chosen,
+  { changes }: Chosen,
   bench: {
     readonly fit: Fit;
     readonly fluid: string | null;
@@ -35,7 +35,6 @@ export function assemblePlan(
       layout,
       fit: bench.fit,
       changes,
-      looks: work.opened === undefined ? looks : [],
       ways,
       settings: settingsNow,
       settingsLater,

@@ -12,18 +12,24 @@ export type Chosen = {
   readonly contents: ReadonlyMap<string, readonly Held[] | null>;
 };
 
-/** Stations in the catalogue's order. `refused` says which choice the pattern doesn't leave. */
-export function chooseContents(
-  layout: Layout,
-  pattern: Pattern,
-  fit: Fit,
-  choices: Readonly<Record<string, string>>,
-): Chosen | { refused: string } {
-  for (const [station, element] of Object.entries(choices)) {
+type Choices = Readonly<Record<string, string>>;
+
+/** Why the choices can't be made: the pattern doesn't leave them, or the pump that they are for isn't at hand. */
+export function whyNotChosen(layout: Layout, pattern: Pattern, choices: Choices): string | null {
+  const [refused] = Object.entries(choices).flatMap(([station, element]) => {
     const demand = pattern.stations[station];
-    if (!leaves(demand, element)) return { refused: refusal(station, element, demand) };
-    if (!layout.station.has(station)) return { refused: `${station} is on the pump: choose once the control is there` };
-  }
+    const allowed = Array.isArray(demand) ? demand.filter((one) => typeof one === 'string') : [];
+    if (allowed.length === 0) return [`the function leaves no choice at ${station}`];
+    if (!allowed.includes(element)) {
+      return [`the function doesn't allow ${element} at ${station}: choose one of ${allowed.join(', ')}`];
+    }
+    return layout.station.has(station) ? [] : [`${station} is on the pump: choose once the control is there`];
+  });
+  return refused ?? null;
+}
+
+/** Stations in the catalogue's order; the choices are ones that the pattern leaves. */
+export function chooseContents(layout: Layout, pattern: Pattern, fit: Fit, choices: Choices): Chosen {
   const changes: Change[] = [];
   const looks: string[] = [];
   const contents = new Map<string, readonly Held[] | null>();
@@ -62,19 +68,9 @@ export function contentsAllowed(demand: Exclude<Demand, 'keep'>): readonly (read
 
 function targetOf(demand: Demand, content: Content, choice: string | undefined): readonly Held[] | null {
   if (demand === 'keep') return null;
-  const allowed = contentsAllowed(demand);
   if (choice !== undefined) return [{ element: choice, quantity: 1 }];
-  const kept = content.elements === null ? undefined : allowed.find((one) => sameHeld(one, content.elements ?? []));
-  return kept ?? allowed[0] ?? [];
-}
-
-function leaves(demand: Demand | undefined, element: string): boolean {
-  return Array.isArray(demand) && demand.some((one) => one === element);
-}
-
-function refusal(station: string, element: string, demand: Demand | undefined): string {
-  const allowed = Array.isArray(demand) ? demand.filter((one) => typeof one === 'string') : [];
-  return allowed.length === 0
-    ? `the function leaves no choice at ${station}`
-    : `the function doesn't allow ${element} at ${station}: choose one of ${allowed.join(', ')}`;
+  const { elements } = content;
+  const allowed = contentsAllowed(demand);
+  const kept = allowed.filter((one) => elements !== null && sameHeld(one, elements));
+  return [...kept, ...allowed].slice(0, 1).flat();
 }

@@ -2,8 +2,8 @@
  * Which kits to take. The best cover leaves the fewest pieces loose, then costs least, then takes the fewest kits,
  * then comes first by part number. Exact: every useful combination is tried, with bounds.
  */
-import type { Edition, Element, Kit } from '../catalogue/edition.ts';
-import { elementOf } from '../catalogue/lookup.ts';
+import type { Edition, Kit } from '../catalogue/edition.ts';
+import { sealsFitting } from '../catalogue/lookup.ts';
 import { type Held, together } from './fit.ts';
 import type { BrokenJoint, KitCover, Need } from './plan.ts';
 
@@ -63,7 +63,7 @@ function offersFor(needs: readonly Need[], { edition, body, fluid, stock, day }:
     .map((kit): Offer => {
       const contents = kit.contents.map((held) => ({
         held,
-        need: needs.find((need) => meets(elementOf(edition, held.element), held, need, fluid)),
+        need: needs.find((need) => meets(edition, held, need, fluid)),
       }));
       const brings = new Map<Need, number>();
       for (const need of needs) {
@@ -90,9 +90,11 @@ function isWithdrawn({ withdrawnFrom }: Kit, day: string | undefined): boolean {
 }
 
 /** A seal meets the need for its size when its compound stands the pump's fluid. */
-function meets(element: Element | null, held: Held, need: Need, fluid: string | null): boolean {
-  if ('element' in need) return need.element === held.element;
-  return element?.fits === need.seal && (fluid === null || (element.fluids?.includes(fluid) ?? true));
+function meets(edition: Edition, { element }: Held, need: Need, fluid: string | null): boolean {
+  if ('element' in need) return need.element === element;
+  return sealsFitting(edition, need.seal).some(
+    ({ id, fluids }) => id === element && (fluid === null || fluids === undefined || fluids.includes(fluid)),
+  );
 }
 
 function restOf(offers: readonly Offer[]): Rest {

@@ -5,7 +5,7 @@
 import type { Edition, Fun, RecordKind } from '../catalogue/edition.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { brokenJoint, brokenJoints, isLocknut, stationOfSetting } from './broken-joints.ts';
-import { settingsDisturbedAt } from './disturbed-settings.ts';
+import { disturbedBy, disturbingStations } from './disturbed-settings.ts';
 import type { Held } from './fit.ts';
 import type { Layout } from './layout.ts';
 import type { BrokenJoint, Plan, PlannedSetting } from './plan.ts';
@@ -44,12 +44,12 @@ export type Demanded = Pick<Plan, 'joints' | 'settings' | 'evidence' | 'afterMou
 
 export function demandOf(work: DemandedWork): Demanded {
   const { layout, toOpen, toReach } = work;
-  const disturbs = settingsDisturbedAt(work.edition, layout);
+  const disturbing = disturbingStations(work.edition, layout);
   const { ways, unreached } =
     work.opened === undefined
-      ? chooseWays(layout, toOpen, toReach, disturbs)
+      ? chooseWays(layout, toOpen, toReach, disturbing)
       : waysWithin(layout, new Set([...work.opened, ...toOpen]), []);
-  const disturbed = new Set(ways.opened.flatMap((station) => disturbs.get(station) ?? []));
+  const disturbed = disturbedBy(disturbing, new Set(ways.opened));
   const settings = work.function === null ? [] : planSettings({ ...work, function: work.function }, disturbed);
   const [settingsNow, settingsLater] = work.onPump ? [settings, []] : [[], settings];
   const joints = jointsOf(work, ways, settingsNow);

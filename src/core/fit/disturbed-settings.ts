@@ -3,16 +3,21 @@ import type { Edition } from '../catalogue/edition.ts';
 import { elementOf } from '../catalogue/lookup.ts';
 import type { Layout } from './layout.ts';
 
+/** Settings by the station that disturbs them when it is opened. */
+export type Disturbing = readonly { readonly station: string; readonly settings: readonly string[] }[];
+
 /**
- * By station the settings that opening it disturbs: those made there, and those whose spring goes there, which may be
- * far from the adjuster. A spring is an element with a range for the setting.
+ * Opening a station disturbs the settings that are made there, and those whose spring goes there, which may be far from
+ * the adjuster. A spring is an element with a range for the setting.
  */
-export function settingsDisturbedAt(edition: Edition, layout: Layout): ReadonlyMap<string, readonly string[]> {
-  return new Map(
-    layout.stations.map((station) => {
-      const sprung = new Set(station.accepts.flatMap((id) => Object.keys(elementOf(edition, id)?.ranges ?? {})));
-      const disturbed = layout.settings.filter((one) => one.station === station.id || sprung.has(one.id));
-      return [station.id, disturbed.map((one) => one.id)];
-    }),
-  );
+export function disturbingStations(edition: Edition, layout: Layout): Disturbing {
+  return layout.stations.map(({ id, accepts }) => {
+    const sprung = new Set(accepts.flatMap((element) => Object.keys(elementOf(edition, element)?.ranges ?? {})));
+    const settings = layout.settings.filter((one) => one.station === id || sprung.has(one.id));
+    return { station: id, settings: settings.map((one) => one.id) };
+  });
+}
+
+export function disturbedBy(disturbing: Disturbing, opened: ReadonlySet<string>): ReadonlySet<string> {
+  return new Set(disturbing.filter((one) => opened.has(one.station)).flatMap((one) => one.settings));
 }

@@ -57,13 +57,10 @@ export function comesOut(layout: Layout, station: string, changed: boolean): boo
   return changed || jointsAt(layout, station).every((joint) => joint.opens);
 }
 
-export function isFromOutside(station: Station): boolean {
-  return (station.access ?? []).length === 0;
-}
-
-/** The listed ways into a station that can be used on what is at hand. */
-export function waysInto(layout: Layout, station: Station): readonly (readonly string[])[] {
-  return (station.access ?? []).filter((way) => way.every((id) => isAtHand(layout, id, station.id)));
+/** The listed ways into a station that can be used on what is at hand; an empty way is one from outside. */
+export function waysInto(layout: Layout, { id: station, access = [] }: Station): readonly (readonly string[])[] {
+  if (access.length === 0) return [[]];
+  return access.filter((way) => way.every((id) => isAtHand(layout, id, station)));
 }
 
 function isAtHand(layout: Layout, id: string, from: string): boolean {

@@ -4,85 +4,74 @@
  * bores left open are the classic mistakes of this work.
  */
 import type { Layout } from './layout.ts';
-import type { WaysIn } from './ways-in.ts';
+import type { Entry, WaysIn } from './ways-in.ts';
 
 export type Move = { readonly do: 'open' | 'look' | 'close'; readonly station: string };
 
-/** `looks` are reached and looked at without being opened. */
-export function orderWork(layout: Layout, { opened, way }: WaysIn, looks: readonly string[]): Move[] {
-  const looked = looks.filter((id) => !opened.includes(id));
-  if (layout.body.openTogether === true) return workThrough([...opened], looked, way, 'open first');
-  return branchesOf([...opened, ...looked], way).flatMap((branch) =>
-    workThrough(
-      branch.filter((id) => opened.includes(id)),
-      branch.filter((id) => looked.includes(id)),
-      way,
-      'close first',
-    ),
-  );
+/** What is entered without being opened is only looked at. */
+export function orderWork(layout: Layout, { opened, entered }: WaysIn): Move[] {
+  const isOpened = ({ station }: Entry) => opened.includes(station);
+  const entries = [...entered.filter(isOpened), ...entered.filter((one) => !isOpened(one))];
+  if (layout.body.openTogether === true) return workThrough(entries, isOpened, 'open first');
+  return branchesOf(entries).flatMap((branch) => workThrough(branch, isOpened, 'close first'));
 }
 
-/** Connected sets of opened stations, each in the catalogue's order; first come, first listed. */
-export function branchesOf(opened: readonly string[], way: WaysIn['way']): string[][] {
-  const branches: string[][] = [];
-  for (const station of opened) {
-    const joined = branches.filter((branch) => branch.some((other) => touches(way, station, other)));
+/** Connected sets of stations, each in the order given; first come, first listed. */
+function branchesOf(entries: readonly Entry[]): Entry[][] {
+  const branches: Entry[][] = [];
+  for (const entry of entries) {
+    const joined = branches.filter((branch) => branch.some((other) => touch(entry, other)));
     for (const branch of joined) branches.splice(branches.indexOf(branch), 1);
-    branches.push([...joined.flat(), station]);
+    branches.push([...joined.flat(), entry]);
   }
-  const place = (branch: string[]) => Math.min(...branch.map((id) => opened.indexOf(id)));
+  const place = (branch: Entry[]) => Math.min(...branch.map((one) => entries.indexOf(one)));
   return branches
-    .map((branch) => branch.sort((a, b) => opened.indexOf(a) - opened.indexOf(b)))
+    .map((branch) => branch.sort((a, b) => entries.indexOf(a) - entries.indexOf(b)))
     .sort((a, b) => place(a) - place(b));
 }
 
-function touches(way: WaysIn['way'], a: string, b: string): boolean {
-  return (way.get(a) ?? []).includes(b) || (way.get(b) ?? []).includes(a);
+function touch(a: Entry, b: Entry): boolean {
+  return a.way.includes(b.station) || b.way.includes(a.station);
 }
 
 function workThrough(
-  stations: readonly string[],
-  looks: readonly string[],
-  way: WaysIn['way'],
+  entries: readonly Entry[],
+  isOpened: (entry: Entry) => boolean,
   prefer: 'close first' | 'open first',
 ): Move[] {
   const moves: Move[] = [];
-  const todo = new Set([...stations, ...looks]);
-  const open: string[] = [];
-  const reached = (id: string) => (way.get(id) ?? []).every((through) => open.includes(through));
-  const behind = (id: string) => [...todo].filter((other) => (way.get(other) ?? []).includes(id));
+  const todo = new Set(entries);
+  const open: Entry[] = [];
+  const isReached = ({ way }: Entry) => way.every((through) => open.some(({ station }) => station === through));
+  const behind = ({ station }: Entry) => [...todo].filter(({ way }) => way.includes(station));
 
   for (;;) {
-    const look = looks.find((id) => todo.has(id) && reached(id));
+    const look = [...todo].find((entry) => !isOpened(entry) && isReached(entry));
     if (look !== undefined) {
       todo.delete(look);
-      moves.push({ do: 'look', station: look });
+      moves.push({ do: 'look', station: look.station });
       continue;
     }
     const last = open.at(-1);
-    const next = nextToOpen(stations, todo, reached, last === undefined ? [] : behind(last), way);
+    const openable = [...todo].filter((entry) => isOpened(entry) && isReached(entry));
+    const next = nextOf(openable, entries, last === undefined ? [] : behind(last));
     const mayClose = last !== undefined && behind(last).length === 0;
     if (mayClose && (prefer === 'close first' || next === undefined)) {
       open.pop();
-      moves.push({ do: 'close', station: last });
+      moves.push({ do: 'close', station: last.station });
     } else if (next !== undefined) {
       todo.delete(next);
       open.push(next);
-      moves.push({ do: 'open', station: next });
+      moves.push({ do: 'open', station: next.station });
     } else return moves;
   }
 }
 
 /** First what lies behind the station opened last, or leads to it; then whatever else can be opened. */
-function nextToOpen(
-  stations: readonly string[],
-  todo: ReadonlySet<string>,
-  reached: (id: string) => boolean,
-  wanted: readonly string[],
-  way: WaysIn['way'],
-): string | undefined {
-  const openable = stations.filter((id) => todo.has(id) && reached(id));
+function nextOf(openable: readonly Entry[], entries: readonly Entry[], wanted: readonly Entry[]): Entry | undefined {
   const leading = new Set(wanted);
-  for (const id of leading) for (const through of way.get(id) ?? []) leading.add(through);
-  return openable.find((id) => wanted.includes(id)) ?? openable.find((id) => leading.has(id)) ?? openable[0];
+  for (const { way } of leading) {
+    for (const entry of entries) if (way.includes(entry.station)) leading.add(entry);
+  }
+  return openable.find((one) => wanted.includes(one)) ?? openable.find((one) => leading.has(one)) ?? openable[0];
 }

@@ -5,7 +5,7 @@
 import type { Edition } from '../catalogue/edition.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { assemblePlan } from './assemble-plan.ts';
-import { chooseContents } from './choose-contents.ts';
+import { chooseContents, whyNotChosen } from './choose-contents.ts';
 import type { Fit } from './fit.ts';
 import { layoutOf } from './layout.ts';
 import type { NoPlan, Plan } from './plan.ts';
@@ -38,8 +38,9 @@ export function planConversion(job: ConversionJob): Plan | NoPlan {
   const target = targetFunction(job.edition, job.body, job.to, job.pump, job.builtFor);
   if ('refused' in target) return target;
   const layout = layoutOf(target.body, target.size);
+  const refused = whyNotChosen(layout, target.pattern, job.choices);
+  if (refused !== null) return { refused, offered: [] };
   const chosen = chooseContents(layout, target.pattern, job.fit, job.choices);
-  if ('refused' in chosen) return { refused: chosen.refused, offered: [] };
   return assemblePlan(
     {
       edition: job.edition,

@@ -40,7 +40,6 @@ export function planMounting(job: MountingJob): Plan | NoPlan {
     return { refused, offered: [] };
   }
   const chosen = chooseContents(layout, onPumpOnly(target.pattern), job.fit, {});
-  if ('refused' in chosen) return { refused: chosen.refused, offered: [] };
   return assemblePlan(
     {
       edition: job.edition,

@@ -65,14 +65,15 @@ export function allowedRange(
   fitted: readonly Held[],
 ): { min: Bound | null; max: Bound | null } {
   const setting = layout.settings.find((one) => one.id === settingId);
-  const demanded = fun.settings.find((one) => one.setting === settingId);
   const mins: Bound[] = [];
   const maxes: Bound[] = [];
   const take = (range: { min: Quantity | null; max: Quantity | null }, from: string) => {
     if (range.min !== null) mins.push({ ...range.min, from });
     if (range.max !== null) maxes.push({ ...range.max, from });
   };
-  if (demanded !== undefined) take(boundsOf(demanded), `function ${fun.id}`);
+  for (const demanded of fun.settings.filter((one) => one.setting === settingId)) {
+    take(boundsOf(demanded), `function ${fun.id}`);
+  }
   for (const { element } of fitted) {
     const range = elementOf(edition, element)?.ranges?.[settingId];
     if (range !== undefined) take(range, `element ${element}`);

@@ -13,7 +13,6 @@ export type Work = {
   readonly layout: Layout;
   readonly fit: Fit;
   readonly changes: readonly Change[];
-  readonly looks: readonly string[];
   readonly ways: WaysIn;
   /** Set now, in this order. */
   readonly settings: readonly PlannedSetting[];
@@ -29,7 +28,7 @@ type Draft = Omit<Step, 'step'>;
 export function stepsOf(work: Work): Step[] {
   const texts = textsFor(work.edition, work.layout);
   const steps = [
-    ...orderWork(work.layout, work.ways, work.looks).flatMap((move): Draft[] => {
+    ...orderWork(work.layout, work.ways).flatMap((move): Draft[] => {
       if (move.do === 'look') return [look(texts, move.station)];
       return move.do === 'open' ? openStation(work, texts, move.station) : closeStation(work, texts, move.station);
     }),

@@ -28,15 +28,10 @@ export function targetFunction(
 ): Target | NoPlan {
   const body = bodyOf(edition, bodyId);
   if (body === null) return { refused: `edition ${edition.edition} has no body ${bodyId}`, offered: [] };
-  const size = pump === null ? null : sizeOf(edition, pump.series, pump.size);
-  if (pump !== null && size === null) {
-    return { refused: `edition ${edition.edition} has no size ${pump.size} of series ${pump.series}`, offered: [] };
-  }
-  if (size?.bodies.includes(bodyId) === false) {
-    return { refused: `body ${bodyId} doesn't go on size ${size.id} of series ${pump?.series}`, offered: [] };
-  }
+  const size = pump === null ? null : sizeUnder(edition, bodyId, pump);
+  if (size !== null && 'refused' in size) return size;
   const circumstances = pump === null ? builtFor : { ...builtFor, rotation: pump.rotation, size: pump.size };
-  const offered = functionsOfferedTo(edition, body, circumstances);
+  const offered = functionsOfferedTo(edition, body, { ...circumstances, series: pump?.series });
   const fun = functionOf(edition, bodyId, functionId);
   const pattern = fun === null ? null : patternFor(fun, circumstances);
   if (fun === null || pattern === null || !offered.includes(fun)) {
@@ -46,6 +41,14 @@ export function targetFunction(
     };
   }
   return { body, function: fun, pattern, size };
+}
+
+function sizeUnder(edition: Edition, bodyId: string, { series, size: sizeId }: PumpAtHand): Size | NoPlan {
+  const size = sizeOf(edition, series, sizeId);
+  if (size === null)
+    return { refused: `edition ${edition.edition} has no size ${sizeId} of series ${series}`, offered: [] };
+  if (size.bodies.includes(bodyId)) return size;
+  return { refused: `body ${bodyId} doesn't go on size ${sizeId} of series ${series}`, offered: [] };
 }
 
 function said(circumstances: BuiltFor): string {

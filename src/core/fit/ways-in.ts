@@ -4,33 +4,35 @@
  * stations together, exactly: every set that can't be made smaller is tried, with bounds.
  */
 import type { Joint } from '../catalogue/edition.ts';
-import { isFromOutside, jointsBroken, type Layout, waysInto } from './layout.ts';
+import { type Disturbing, disturbedBy } from './disturbed-settings.ts';
+import { jointsBroken, type Layout, waysInto } from './layout.ts';
 
+/** A station that is opened or looked at, and the way used into it, by its place in the list; 0 as well from outside. */
+export type Entry = { readonly station: string; readonly way: readonly string[]; readonly listed: number };
 export type WaysIn = {
-  /** In the catalogue's order. */
+  /** In the catalogue's order, both. */
   readonly opened: readonly string[];
-  /** The way used into each opened or looked-at station; an empty list: from outside. */
-  readonly way: ReadonlyMap<string, readonly string[]>;
+  readonly entered: readonly Entry[];
 };
 
 /** What was found: the ways, and the stations that can't be reached on what is at hand. */
 export type Reached = { readonly ways: WaysIn; readonly unreached: readonly string[] };
 
 /**
- * `toOpen` are changed, `toReach` only looked at; `disturbs` names the settings that opening a station disturbs. Every
- * station of a checked edition can be reached, but some only through a pump that may not be at hand.
+ * `toOpen` are changed, `toReach` only looked at; `disturbing` names the settings that opening a station disturbs.
+ * Every station of a checked edition can be reached, but some only through a pump that may not be at hand.
  */
 export function chooseWays(
   layout: Layout,
   toOpen: readonly string[],
   toReach: readonly string[],
-  disturbs: ReadonlyMap<string, readonly string[]>,
+  disturbing: Disturbing,
 ): Reached {
   const changed = new Set(toOpen);
   const reachable = reachableIn(layout);
   const unreached = [...toOpen, ...toReach].filter((id) => !reachable.has(id));
   if (unreached.length > 0) return { ways: waysWithin(layout, changed, toReach).ways, unreached };
-  const search = { layout, changed, toReach, disturbs };
+  const search = { layout, changed, toReach, disturbing };
   return waysWithin(layout, explore(search, changed, candidate(search, reachable)).opened, toReach);
 }
 
@@ -39,18 +41,18 @@ export function chooseWays(
  * Where several ways are open the first listed counts.
  */
 export function waysWithin(layout: Layout, opened: ReadonlySet<string>, toReach: readonly string[]): Reached {
-  const way = new Map<string, readonly string[]>();
+  const entered: Entry[] = [];
   const unreached: string[] = [];
   for (const station of layout.stations) {
-    if (!opened.has(station.id) && !toReach.includes(station.id)) continue;
-    const used = isFromOutside(station)
-      ? []
-      : waysInto(layout, station).find((way) => way.every((id) => opened.has(id)));
-    if (used === undefined) unreached.push(station.id);
-    else way.set(station.id, used);
+    const { id } = station;
+    if (!opened.has(id) && !toReach.includes(id)) continue;
+    const ways = waysInto(layout, station);
+    const way = ways.find((one) => one.every((through) => opened.has(through)));
+    if (way === undefined) unreached.push(id);
+    else entered.push({ station: id, way, listed: ways.indexOf(way) });
   }
   const inOrder = layout.stations.map((station) => station.id).filter((id) => opened.has(id));
-  return { ways: { opened: inOrder, way }, unreached };
+  return { ways: { opened: inOrder, entered }, unreached };
 }
 
 /** The joints broken when these stations are opened and, of them, `changed` given another content. */
@@ -59,25 +61,27 @@ export function jointsBrokenBy(layout: Layout, opened: Iterable<string>, changed
   return layout.joints.filter((joint) => broken.has(joint.id));
 }
 
-type Candidate = { readonly opened: ReadonlySet<string>; readonly cost: readonly number[] };
+/** Joints, settings, stations, and for each station of the catalogue the place of its way in the list. */
+type Cost = { readonly counts: readonly number[]; readonly listed: readonly number[] };
+type Candidate = { readonly opened: ReadonlySet<string>; readonly cost: Cost };
 type Search = {
   readonly layout: Layout;
   readonly changed: ReadonlySet<string>;
   readonly toReach: readonly string[];
-  readonly disturbs: ReadonlyMap<string, readonly string[]>;
+  readonly disturbing: Disturbing;
 };
 
 /** The best of what is known and of whatever opens these stations and more. */
 function explore(search: Search, opened: ReadonlySet<string>, known: Candidate): Candidate {
   const { layout, toReach } = search;
-  const cost = counts(search, opened);
   // Opening more never breaks fewer joints, so what is dearer already can't become the best.
-  if (isLess(known.cost.slice(0, cost.length), cost)) return known;
+  if (difference(known.cost.counts, countsOf(search, opened)) < 0) return known;
   const [unreached] = waysWithin(layout, opened, toReach).unreached;
   const next = layout.stations.find((station) => station.id === unreached);
   if (next === undefined) {
     const found = candidate(search, opened);
-    return isLess(found.cost, known.cost) ? found : known;
+    const { counts, listed } = found.cost;
+    return (difference(counts, known.cost.counts) || difference(listed, known.cost.listed)) < 0 ? found : known;
   }
   return waysInto(layout, next).reduce((best, way) => explore(search, new Set([...opened, ...way]), best), known);
 }
@@ -85,12 +89,12 @@ function explore(search: Search, opened: ReadonlySet<string>, known: Candidate):
 /** A set of stations that reaches all that must be reached. */
 function candidate(search: Search, opened: ReadonlySet<string>): Candidate {
   const { ways } = waysWithin(search.layout, opened, search.toReach);
-  return { opened, cost: [...counts(search, opened), ...listedOrder(search.layout, ways)] };
+  const listed = search.layout.stations.map(({ id }) => ways.entered.find((one) => one.station === id)?.listed ?? 0);
+  return { opened, cost: { counts: countsOf(search, opened), listed } };
 }
 
-function counts({ layout, changed, disturbs }: Search, opened: ReadonlySet<string>): number[] {
-  const disturbed = new Set([...opened].flatMap((station) => disturbs.get(station) ?? []));
-  return [jointsBrokenBy(layout, opened, changed).length, disturbed.size, opened.size];
+function countsOf({ layout, changed, disturbing }: Search, opened: ReadonlySet<string>): number[] {
+  return [jointsBrokenBy(layout, opened, changed).length, disturbedBy(disturbing, opened).size, opened.size];
 }
 
 function reachableIn(layout: Layout): ReadonlySet<string> {
@@ -98,23 +102,13 @@ function reachableIn(layout: Layout): ReadonlySet<string> {
   for (let before = -1; before < reachable.size; ) {
     before = reachable.size;
     for (const station of layout.stations) {
-      const ways = waysInto(layout, station);
-      const isReached = isFromOutside(station) || ways.some((way) => way.every((id) => reachable.has(id)));
-      if (isReached) reachable.add(station.id);
+      if (waysInto(layout, station).some((way) => way.every((id) => reachable.has(id)))) reachable.add(station.id);
     }
   }
   return reachable;
 }
 
-/** For each station of the catalogue the place of its way in the list, 0 as well where it is not entered. */
-function listedOrder(layout: Layout, { way }: WaysIn): number[] {
-  return layout.stations.map((station) => {
-    const used = way.get(station.id);
-    return used === undefined ? 0 : Math.max(0, waysInto(layout, station).indexOf(used));
-  });
-}
-
-function isLess(a: readonly number[], b: readonly number[]): boolean {
-  const at = a.findIndex((one, index) => one !== b[index]);
-  return at >= 0 && (a[at] ?? 0) < (b[at] ?? 0);
+/** Less than 0 where the first number that differs is less. Of lists of one length. */
+function difference(a: readonly number[], b: readonly number[]): number {
+  return a.map((one, index) => one - Number(b[index])).find((one) => one !== 0) ?? 0;
 }
