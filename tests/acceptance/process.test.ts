@@ -65,6 +65,8 @@ describe('SIGTERM', () => {
       return { answer: await posted, ended: await gone };
     });
     expect([answer.status, answer.body.quantity, ended]).toEqual([201, 3, 0]);
+    // However late it comes, the caller keeps no connection that the service would wait for.
+    expect(answer.headers.get('connection')).toBe('close');
 
     const next = await startService(db, dataDir);
     const again = await (await next.caller({ distributor: 'brackwater' }, shopScopes))('POST', lot, intake, 'slow-key');

@@ -1,12 +1,13 @@
 /** The service as its users have it: a process of its own, spoken to over HTTP, set up by the operator's commands. */
 import { type ChildProcess, execFile, spawn } from 'node:child_process';
 import { randomUUID } from 'node:crypto';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { chmodSync, existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { promisify } from 'node:util';
+import { afterAll } from 'vitest';
 import type { TestDatabase } from './database.ts';
 
 const root = resolve(import.meta.dirname, '../..');
@@ -41,6 +42,7 @@ export async function startWith(
   const port = await freePort();
   const env = { ...process.env, PORT: String(port), LOG_LEVEL: 'error', ...more };
   const child = spawn('node', ['src/main.ts'], { cwd: root, env, stdio: ['ignore', 'inherit', 'inherit'] });
+  started.push(child);
   const base = `http://127.0.0.1:${port}`;
   await untilReady(base, child);
   return {
@@ -53,15 +55,36 @@ export async function startWith(
 
 /** Sends the signal; gives the exit code, null where the signal itself ended the process. */
 export async function end(child: ChildProcess, signal: NodeJS.Signals): Promise<number | null> {
+  if (child.exitCode !== null || child.signalCode !== null) return child.exitCode;
   const gone = new Promise<number | null>((done) => child.once('exit', (code) => done(code)));
   child.kill(signal);
   return await gone;
 }
 
+/** A folder that is gone after the file's last test. */
 export function madeFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'asfitted-service-'));
-  process.once('exit', () => rmSync(folder, { recursive: true, force: true }));
+  // Where tests run as root, a Postgres in it runs as a user of its own, who must get there.
+  chmodSync(folder, 0o755);
+  folders.push(folder);
   return folder;
+}
+
+/** What a test that went wrong left running is ended, so that the run can end. */
+const folders: string[] = [];
+const started: ChildProcess[] = [];
+afterAll(async () => {
+  for (const child of started) await end(child, 'SIGKILL');
+  for (const folder of folders) {
+    endPostgresIn(folder);
+    rmSync(folder, { recursive: true, force: true, maxRetries: 10, retryDelay: 100 });
+  }
+});
+
+/** A service that was killed leaves its Postgres to the next one that starts in the folder. */
+function endPostgresIn(folder: string): void {
+  const file = join(folder, 'cluster', 'postmaster.pid');
+  if (existsSync(file)) process.kill(Number(readFileSync(file, 'utf8').split('\n')[0]), 'SIGQUIT');
 }
 
 export async function addOrganisations(
