@@ -41,15 +41,16 @@ export function textsFor(edition: Edition, layout: Layout) {
     putIn: (station: string, held: readonly Held[] | null, isBack: boolean) =>
       at(station, `put ${isBack ? 'back' : 'in'} ${elements(held)}${orientations(edition, held ?? [])}`),
 
-    close: (station: string, one: Joint) => at(station, `close ${joint(one)} to ${closed(one)}`),
+    close: (station: string, one: Joint) => at(station, `close ${joint(one)}, ${closed(one)}`),
 
-    closeMounting: (one: Joint) => sentence(`close ${joint(one)} to ${closed(one)}`),
+    closeMounting: (one: Joint) => sentence(`close ${joint(one)}, ${closed(one)}`),
 
     backOff: (one: Setting) => at(one.station, `back off the adjuster of ${setting(one)}`),
 
-    set: (one: Setting, planned: PlannedSetting) => at(one.station, `set ${setting(one)}${conditions(one, planned)}`),
+    set: (one: Setting, planned: PlannedSetting) =>
+      at(one.station, `set ${setting(one)} (${conditions(one, planned)})`),
 
-    lock: (station: string, one: Joint) => at(station, `lock: close ${joint(one)} to ${closed(one)}`),
+    lock: (station: string, one: Joint) => at(station, `lock: close ${joint(one)}, ${closed(one)}`),
 
     reRead: (one: Setting) => at(one.station, `read ${setting(one)} again; locking shifts it`),
 
@@ -73,14 +74,13 @@ function closed(joint: Joint): string {
 }
 
 function conditions({ condition, approach, requires }: Setting, { min, max }: PlannedSetting): string {
-  const details = joined([
+  return joined([
     min !== null && `at least ${said(min)}`,
     max !== null && `at most ${said(max)}`,
     condition,
     approach !== undefined && `approached ${approach === 'rising' ? 'from below' : 'from above'}`,
     requires.length > 0 && `before: ${requires.join(', ')}`,
   ]);
-  return details === '' ? '' : ` (${details})`;
 }
 
 function torqueOf(torque: Requirement): string {

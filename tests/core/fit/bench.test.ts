@@ -32,6 +32,7 @@ const edition = editionSchema.parse({
         { id: 'locknut', station: 'adjuster', torque, tool, closed: 'after-setting' },
         { id: 'cover', station: 'seat', torque, tool },
         { id: 'thread', station: 'seat', torque, tool, opens: false },
+        { id: 'flange', mounting: true, torque, tool },
       ],
       settings: [{ id: 'limit', station: 'adjuster', quantity: 'pressure', rank: 1 }],
     },
@@ -129,6 +130,62 @@ describe('a bench', () => {
     open.breakJoint('locknut');
     expect(() => open.finish({})).toThrow('locknut is still open');
     expect(() => open.finish({}, ['locknut'])).not.toThrow();
+  });
+});
+
+describe('a bench with a control beside its pump', () => {
+  const contents = { adjuster: one('adjuster'), bore: one('spool'), seat: one('plug') };
+  const apart = (loose: readonly string[] = []) => benchOf(layout, contents, { apart: true, loose });
+
+  it('lets the control be put on, its flange closed and the setting made, whether its locknut was left open or not', () => {
+    for (const loose of [[], ['locknut']]) {
+      const bench = apart(loose);
+      bench.mount();
+      bench.closeJoint('flange');
+      bench.breakJoint('locknut');
+      bench.backOff('limit');
+      bench.set('limit');
+      bench.closeJoint('locknut');
+      bench.reRead('limit');
+      bench.finish({});
+      expect(bench.lostSettings()).toEqual([]);
+      expect(bench.everClosed()).toEqual(['flange', 'locknut']);
+    }
+  });
+
+  it('refuses to put it on twice or open, to close the flange before, and to end with the flange open', () => {
+    expect(() => fresh().mount()).toThrow('on its pump already');
+    expect(() => apart().closeJoint('flange')).toThrow('the control is not on the pump');
+    const open = apart();
+    open.breakJoint('housing');
+    expect(() => open.mount()).toThrow('joint housing is open');
+    const bench = apart();
+    bench.mount();
+    expect(() => bench.finish({})).toThrow('joint flange is still open');
+  });
+
+  it('refuses to turn an adjuster under a tight locknut, to set one that was not backed off, or before it is on', () => {
+    expect(() => apart().backOff('limit')).toThrow("can't back off limit: locknut is tight");
+    const beside = apart(['locknut']);
+    beside.backOff('limit');
+    expect(() => beside.set('limit')).toThrow('joint flange is open');
+    beside.mount();
+    expect(() => beside.set('limit')).toThrow('joint flange is open');
+    const bench = apart(['locknut']);
+    bench.mount();
+    bench.closeJoint('flange');
+    expect(() => bench.set('limit')).toThrow('it was not backed off');
+  });
+
+  it('refuses a reading with the locknut loose, and one of a setting that is not made', () => {
+    const bench = apart(['locknut']);
+    bench.mount();
+    bench.closeJoint('flange');
+    bench.backOff('limit');
+    expect(() => bench.reRead('limit')).toThrow('locknut is loose');
+    bench.closeJoint('locknut');
+    expect(() => bench.reRead('limit')).toThrow('it is not set');
+    expect(bench.lostSettings()).toEqual(['limit']);
   });
 });
 

@@ -7,11 +7,23 @@ import type { Demand, Edition } from '../../../src/core/catalogue/edition.ts';
 import type { Fit } from '../../../src/core/fit/fit.ts';
 import { type ConversionJob, planConversion } from '../../../src/core/fit/plan-conversion.ts';
 import { doPlan } from '../../support/bench/expected.ts';
-import { demandsOf, type Layout, layoutOf } from '../../support/bench/layout.ts';
+import { type Layout, layoutOf } from '../../support/bench/layout.ts';
 import { meets } from '../../support/bench/pieces.ts';
-import { contentsFor, publishedEditions, type Setting, situationsIn } from '../../support/bench/published.ts';
+import {
+  contentsFor,
+  offeredIn,
+  publishedEditions,
+  type Setting,
+  situationsIn,
+} from '../../support/bench/published.ts';
 
 type Known = 'seen' | 'assumed' | 'unknown';
+const starts = [
+  ['first', 'seen'],
+  ['last', 'seen'],
+  ['last', 'assumed'],
+  ['first', 'unknown'],
+] as const;
 
 describe.each(publishedEditions())('every plan of $name', ({ edition }) => {
   const situations = situationsIn(edition);
@@ -23,13 +35,11 @@ describe.each(publishedEditions())('every plan of $name', ({ edition }) => {
       const offered = offeredIn(edition, situation);
       for (const [from, start] of offered) {
         for (const [to, demands] of offered) {
-          for (const which of ['first', 'last'] as const) {
+          for (const [which, known] of starts) {
             const truth = contentsFor(layout, start, which);
-            for (const known of ['seen', 'assumed', 'unknown'] as const) {
-              const job: ConversionJob = { ...jobIn(edition, situation), fit: fitOf(truth, known), from, to };
-              checkPlan(job, known, layout, truth, demands);
-              plans++;
-            }
+            const job: ConversionJob = { ...jobIn(edition, situation), fit: fitOf(truth, known), from, to };
+            checkPlan(job, known, layout, truth, demands);
+            plans++;
           }
         }
       }
@@ -77,18 +87,4 @@ function jobIn(edition: Edition, { body, pump, builtFor }: Setting) {
 function fitOf(truth: ReturnType<typeof contentsFor>, known: Known): Fit {
   if (known === 'unknown') return {};
   return Object.fromEntries(Object.entries(truth).map(([id, elements]) => [id, { elements, basis: known }]));
-}
-
-/** Functions with a pattern for the situation that demands no part where this size of pump has no place for it. */
-function offeredIn(edition: Edition, { body, series, size, builtFor }: Setting): Map<string, Record<string, Demand>> {
-  const places = layoutOf(edition, body, { series, size }).stations;
-  const offered = new Map<string, Record<string, Demand>>();
-  for (const fun of edition.functions) {
-    const demands = fun.body === body && fun.retired !== true ? demandsOf(fun, builtFor) : null;
-    if (demands === null) continue;
-    if (Object.entries(demands).every(([place, demand]) => !Array.isArray(demand) || places.has(place))) {
-      offered.set(fun.id, demands);
-    }
-  }
-  return offered;
 }

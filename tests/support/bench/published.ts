@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { type Demand, type Edition, editionSchema, rotation } from '../../../src/core/catalogue/edition.ts';
 import type { ConversionJob } from '../../../src/core/fit/plan-conversion.ts';
-import type { Layout } from './layout.ts';
+import { demandsOf, type Layout, layoutOf } from './layout.ts';
 import { type Piece, wanted } from './pieces.ts';
 
 const folders = ['../editions/', '../../../src/cli/demo/'].map((folder) => new URL(folder, import.meta.url));
@@ -56,4 +56,21 @@ export function contentsFor(
       return [id, (demand === 'keep' ? left : wanted(null, demand, choice)) ?? []];
     }),
   );
+}
+
+/** Functions with a pattern for the situation that demands no part where this size of pump has no place for it. */
+export function offeredIn(
+  edition: Edition,
+  { body, series, size, builtFor }: Omit<Setting, 'pump'>,
+): Map<string, Record<string, Demand>> {
+  const places = layoutOf(edition, body, { series, size }).stations;
+  const offered = new Map<string, Record<string, Demand>>();
+  for (const fun of edition.functions) {
+    const demands = fun.body === body && fun.retired !== true ? demandsOf(fun, builtFor) : null;
+    if (demands === null) continue;
+    if (Object.entries(demands).every(([place, demand]) => !Array.isArray(demand) || places.has(place))) {
+      offered.set(fun.id, demands);
+    }
+  }
+  return offered;
 }
