@@ -11,7 +11,7 @@ import {
   settingWithoutBound,
 } from './checks/bounds.ts';
 import { duplicateFunctions, duplicateIds, listedTwice } from './checks/duplicates.ts';
-import { jointOfNoStation, lockWithoutSetting, mountingJointOfStation } from './checks/joints.ts';
+import { jointOfNoStation, lockThatHolds, lockWithoutSetting, mountingJointOfStation } from './checks/joints.ts';
 import { elementNotAccepted, tooManyPieces, undecidedStation } from './checks/patterns.ts';
 import {
   boundWithoutUnit,
@@ -97,6 +97,7 @@ const refusals: readonly Check[] = [
   jointOfNoStation,
   mountingJointOfStation,
   lockWithoutSetting,
+  lockThatHolds,
   settingWithoutBound,
   minAboveMax,
   negativeTolerance,

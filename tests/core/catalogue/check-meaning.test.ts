@@ -154,6 +154,12 @@ describe('joints', () => {
       ],
       right: { '/bodies/0/joints/1/station': 'cap', '/bodies/0/settings/0/station': 'cap' },
     },
+    {
+      it: 'a joint that is closed after setting and holds an element',
+      wrong: { '/bodies/0/joints/1/opens': false },
+      says: [['/bodies/0/joints/1/opens', 'adjuster-locknut is closed after setting']],
+      right: { '/bodies/0/joints/0/opens': false },
+    },
   ]);
 });
 

@@ -36,6 +36,20 @@ export function lockWithoutSetting(edition: Edition): Problem[] {
   });
 }
 
+/** A locknut is got at from outside and loosened whenever its station is opened: nothing stays in place by it. */
+export function lockThatHolds(edition: Edition): Problem[] {
+  return jointsIn(edition, (joint, path) =>
+    joint.closed === undefined || joint.opens
+      ? []
+      : [
+          problem(
+            [...path, 'opens'],
+            `${joint.id} is closed after setting and can't hold an element: leave out "opens"`,
+          ),
+        ],
+  );
+}
+
 function jointsIn(edition: Edition, check: (joint: Joint, path: Path) => Problem[]): Problem[] {
   return ownersOf(edition).flatMap((owner) =>
     owner.joints.flatMap((joint, at) => check(joint, [...owner.path, 'joints', at])),
