@@ -1,5 +1,6 @@
 /** Job sheets: what a conversion of this unit, or its mounting on that pump, takes. */
 import type { Edition, Rotation } from '../core/catalogue/edition.ts';
+import { sealsFitting } from '../core/catalogue/lookup.ts';
 import { cautions } from '../core/fit/cautions.ts';
 import type { Fit } from '../core/fit/fit.ts';
 import type { NoPlan, Plan } from '../core/fit/plan.ts';
@@ -49,9 +50,9 @@ export async function planConversionOf(app: App, asker: Asker, asked: Conversion
       choices: asked.choices,
       day,
     });
-    return sheetOf(requirePlan(plan), edition, {
-      control: { unit: state.unit, name: nameOf(names, state.unit) },
-      pump: pump === null ? null : { unit: pump.state.unit, name: nameOf(names, pump.state.unit) },
+    return sheetOf(requirePlan(plan), edition, pump?.atHand.fluid ?? null, {
+      control: { unit: state.unit, maker: asked.maker, name: nameOf(names, state.unit) },
+      pump: pump === null ? null : { unit: pump.state.unit, maker: asked.maker, name: nameOf(names, pump.state.unit) },
       from: { function: state.function, fit: fitDigest(contents(state)) },
       to: { function: asked.function },
     });
@@ -83,24 +84,42 @@ export async function planMountingOf(app: App, asker: Asker, asked: MountingAske
       function: state.function,
       day,
     });
-    return sheetOf(requirePlan(plan), edition, {
-      control: { unit: state.unit, name: nameOf(names, state.unit) },
-      pump: { unit: pump.state.unit, name: pumpName.asWritten },
+    return sheetOf(requirePlan(plan), edition, pump.atHand.fluid, {
+      control: { unit: state.unit, maker: asked.maker, name: nameOf(names, state.unit) },
+      pump: { unit: pump.state.unit, maker: asked.pump.maker, name: pumpName.asWritten },
       from: { function: state.function, fit: fitDigest(contents(state)) },
       to: { function: state.function },
     });
   });
 }
 
-/** Cautions first, on paper as in JSON. */
-function sheetOf(plan: Plan, edition: Edition, heads: object) {
-  const { cover, ...work } = plan;
+type SheetHeads = {
+  readonly control: NamedUnit;
+  readonly pump: NamedUnit | null;
+  readonly from: { readonly function: string | null; readonly fit: string };
+  readonly to: { readonly function: string | null };
+};
+type NamedUnit = { readonly unit: string; readonly maker: string; readonly name: string | null };
+
+/** Cautions first, on paper as in JSON. With each joint come the seals that fit it and stand the fluid. */
+function sheetOf(plan: Plan, edition: Edition, fluid: string | null, heads: SheetHeads) {
+  const { cover, joints, ...work } = plan;
+  const fitting = (size: string) =>
+    sealsFitting(edition, size)
+      .filter(
+        ({ fluids, retired }) => retired !== true && (fluid === null || fluids === undefined || fluids.includes(fluid)),
+      )
+      .map(({ id }) => id);
   return {
     sheet: sheetDigest(plan),
     edition: edition.edition,
     ...heads,
     cautions: [...cautions, ...edition.cautions],
     ...work,
+    joints: joints.map((joint) => ({
+      ...joint,
+      seals: joint.seals.map(({ seal, quantity }) => ({ seal, quantity, fitting: fitting(seal) })),
+    })),
     kits: cover.kits,
     loose: cover.loose,
     leftOver: cover.leftOver,

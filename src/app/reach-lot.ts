@@ -1,9 +1,13 @@
 /** Forward from a lot: every unit that parts of it went into, and whether they are still in. */
+
+import type { UnitState } from '../core/history/fold.ts';
+import { lotKey } from '../core/judge/case.ts';
 import { Problem } from '../errors.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
-import { usesOfLot } from '../store/sql/uses-of-lot.ts';
-import { withTransaction } from '../store/transaction.ts';
+import { readStock } from '../store/sql/read-stock.ts';
+import { type PartUse, usesOfLot } from '../store/sql/uses-of-lot.ts';
+import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { type PageAsked, pageOf } from './page.ts';
@@ -15,6 +19,7 @@ export async function reachLot(app: App, asker: Asker, lot: { maker: string; num
   }
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const uses = await usesOfLot(tx, lot.maker, lot.number);
+    if (uses.length === 0) await requireLot(tx, asker, lot);
     const states = await readCurrent(tx, [...new Set(uses.map((use) => use.unit))]);
     const partners = await readCurrent(tx, [...new Set(states.flatMap((state) => state.mounted?.with ?? []))]);
     const names = await namesOfUnits(
@@ -24,9 +29,6 @@ export async function reachLot(app: App, asker: Asker, lot: { maker: string; num
     const items = uses.map((use) => {
       const state = states.find((one) => one.unit === use.unit);
       const under = state?.mounted ?? null;
-      const station = state?.stations[use.place];
-      // A seal is renewed whenever its joint is broken; what shows is that it went in.
-      const isIn = use.role === 'seal' ? null : station?.since === use.fact;
       return {
         unit: use.unit,
         kind: state?.born?.kind ?? null,
@@ -36,7 +38,7 @@ export async function reachLot(app: App, asker: Asker, lot: { maker: string; num
         item: use.item,
         quantity: use.quantity,
         record: use.fact,
-        still: isIn === null ? 'unknown' : isIn ? 'in' : 'out',
+        still: stillIn(use, state),
         status: state?.status ?? null,
         mounted: under === null ? null : { unit: under.with, name: nameOf(names, under.with) },
         cursor: `${use.fact}.${use.line}`,
@@ -44,4 +46,24 @@ export async function reachLot(app: App, asker: Asker, lot: { maker: string; num
     });
     return pageOf(items, page, (item) => item.cursor);
   });
+}
+
+/** Nobody affected is a heavy answer: a distributor gets it of a lot that it has stated, not of a slip of the pen. */
+async function requireLot(tx: Tx, asker: Asker, { maker, number }: { maker: string; number: string }): Promise<void> {
+  const owner = asker.organisations.distributor;
+  if (owner === null) return;
+  const [stated] = await readStock(tx, [{ owner, kind: 'lot', key: lotKey(maker, number) }]);
+  if (stated === undefined) throw new Problem('not-found', 'You have stated no lot of this maker and number.');
+}
+
+/**
+ * A part is in while its station holds what the same record put there, and out once the station holds none of its
+ * kind. In between nobody said which piece is which: one of several may have been changed, or another of its kind put
+ * in. Of a seal only its going in is recorded.
+ */
+function stillIn(use: PartUse, state: UnitState | undefined): 'in' | 'out' | 'unknown' {
+  const content = state?.stations[use.place];
+  if (use.role === 'seal' || content === undefined || content.elements === null) return 'unknown';
+  if (content.since === use.fact) return 'in';
+  return content.elements.some((held) => held.element === use.item) ? 'unknown' : 'out';
 }

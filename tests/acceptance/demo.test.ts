@@ -86,7 +86,7 @@ describe('the demo', () => {
   });
 
   it('traces it to a torque for every joint that the job sheet closes, within what the sheet says, with one wrench', () => {
-    const closed = captured(/[Cc]lose (?:joint )?(\S+)(?: at \S+)? to ([\d.]+) (±|to) ([\d.]+) N\.m/);
+    const closed = captured(/^ +\d+\. .*: (?:lock: )?close ([a-z-]+), ([\d.]+) (±|to) ([\d.]+) N\.m/);
     const torqued = captured(/^torqued: (\S+) ([\d.]+) N\.m with (\S+)$/);
     expect(closed.length).toBeGreaterThan(5);
     expect(sorted(torqued.map(([joint]) => joint))).toEqual(sorted(closed.map(([joint]) => joint)));

@@ -6,7 +6,7 @@
  * then in the order of `seq`; where two intervals overlap an explicit `after` wins: the one that it names is brought
  * forward to just before it. The last event that says what a station holds is right, and of what one event says, what
  * it changed outweighs what it found; but what was found was only assumed where nothing better was known, so it gives
- * way to what an earlier event vouches for. A mounting says what is on what; settings belong to the pair of control
+ * way to what an earlier event vouches for. A content found as it was is there since it came to be there. A mounting says what is on what; settings belong to the pair of control
  * and pump, so a mounting and a taking off leave none. A hold or due stands until a later event brings one of the
  * clears that it names.
  */
@@ -109,11 +109,23 @@ function stations(ordered: readonly Event[]): Json {
     const changed = part(event, 'changed')[station];
     if (changed !== undefined) return { ...changed, since: event.fact };
     const found = { ...part(event, 'found')[station], since: event.fact } as Json;
-    const earlier = found['basis'] === 'assumed' ? contentBefore(at, station) : undefined;
-    const isVouchedFor = earlier !== undefined && ['built', 'plate', 'seen'].includes(String(earlier['basis']));
-    return isVouchedFor && earlier['elements'] !== null ? earlier : found;
+    const earlier = contentBefore(at, station);
+    if (earlier === undefined || earlier['elements'] === null) return found;
+    const isVouchedFor = ['built', 'plate', 'seen'].includes(String(earlier['basis']));
+    if (found['basis'] === 'assumed' && isVouchedFor) return earlier;
+    return isDeepStrictEqual(pieces(found), pieces(earlier)) ? { ...found, since: earlier['since'] } : found;
   };
   return Object.fromEntries([...new Set(named)].map((station) => [station, contentBefore(ordered.length, station)]));
+}
+
+/** What sits there, however it is listed; null where that isn't known. */
+function pieces({ elements }: Json): Record<string, number> | null {
+  if (elements === null) return null;
+  const counted: Record<string, number> = {};
+  for (const { element, quantity } of elements as { element: string; quantity: number }[]) {
+    counted[element] = (counted[element] ?? 0) + quantity;
+  }
+  return counted;
 }
 
 type Mounting = { with: string; on: boolean };

@@ -7,16 +7,15 @@ export type Bench = {
   readonly technician: string;
   readonly wrench: string;
   readonly gauge: string;
-  /** The lots of the elements and of the seals, and the compound of these. */
+  /** The lots of the elements and of the seals. */
   readonly lot: string;
   readonly sealLot: string;
-  readonly compound: string;
   /** Values set, by setting. */
   readonly settings: Readonly<Record<string, Value>>;
 };
 
 export function completeRecord({ sheet, changes, joints, evidence }: Sheet, bench: Bench) {
-  const { edition, shop, technician, wrench, gauge, lot, sealLot, compound } = bench;
+  const { edition, shop, technician, wrench, gauge, lot, sealLot } = bench;
   return {
     edition,
     shop,
@@ -25,7 +24,7 @@ export function completeRecord({ sheet, changes, joints, evidence }: Sheet, benc
     removed: changes.flatMap(({ station, out }) => (out ?? []).map((held) => ({ station, ...held }))),
     fitted: changes.flatMap(({ station, in: put }) => put.map((held) => ({ station, ...held, lot }))),
     seals: joints.flatMap(({ joint, seals }) =>
-      seals.map(({ seal, quantity }) => ({ joint, seal: `${seal}-${compound}`, quantity, lot: sealLot })),
+      seals.map(({ fitting, quantity }) => ({ joint, seal: fitting[0], quantity, lot: sealLot })),
     ),
     torques: joints
       .filter(({ joint }) => evidence.torques.includes(joint))

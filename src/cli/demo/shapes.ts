@@ -17,7 +17,11 @@ export type Sheet = {
     readonly joint: string;
     readonly count: number;
     readonly torque: { readonly target?: Value; readonly min?: Value; readonly max?: Value };
-    readonly seals: readonly { readonly seal: string; readonly quantity: number }[];
+    readonly seals: readonly {
+      readonly seal: string;
+      readonly quantity: number;
+      readonly fitting: readonly string[];
+    }[];
   }[];
   readonly steps: readonly { readonly step: number; readonly text: string }[];
   readonly kits: readonly { readonly part: string; readonly quantity: number }[];

@@ -15,7 +15,6 @@ const bench: Bench = {
   gauge: 'pg-1',
   lot: 'L-2402-7',
   sealLot: 'L-2402-9',
-  compound: 'nbr',
   settings: { 'pressure-limit': { value: '210', unit: 'bar' }, differential: { value: '14', unit: 'bar' } },
 };
 const tollansBench: Bench = { ...bench, shop: 'tollan-harbour', technician: 't-4', wrench: 'tw-1', gauge: 'pg-9' };

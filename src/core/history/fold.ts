@@ -9,7 +9,7 @@ import { endOf, orderEvents } from './order-events.ts';
 
 export type Status = 'released' | 'incomplete' | 'held';
 
-/** A station's content and the fact that last said so. */
+/** A station's content and the fact since which it is there: a later look that finds the same changes nothing of that. */
 export type StationState = Content & { readonly since: string };
 
 export type UnitState = {
@@ -100,7 +100,7 @@ export function contentOf(state: Pick<UnitState, 'stations'>, station: string): 
 function apply(before: UnitState, { fact, effect, performedTo }: UnitEvent): UnitState {
   return {
     ...before,
-    stations: { ...before.stations, ...since(foundAfter(before, effect), fact), ...since(effect.changed, fact) },
+    stations: { ...before.stations, ...foundAfter(before, effect, fact), ...changedAfter(effect, fact) },
     function: effect.function === undefined ? before.function : effect.function,
     builtFor: effect.builtFor ?? before.builtFor,
     mounted: mountedAfter(before, effect, fact, performedTo),
@@ -113,18 +113,26 @@ function apply(before: UnitState, { fact, effect, performedTo }: UnitEvent): Uni
 }
 
 /** What was assumed while nothing was known stands back behind what a late record knows. */
-function foundAfter(before: UnitState, { found }: Effect): Effect['found'] {
+function foundAfter(before: UnitState, { found }: Effect, fact: string): UnitState['stations'] {
   return Object.fromEntries(
-    Object.entries(found ?? {}).filter(
-      ([station, content]) => content.basis !== 'assumed' || !isSure(contentOf(before, station)),
-    ),
+    Object.entries(found ?? {})
+      .filter(([station, content]) => content.basis !== 'assumed' || !isSure(contentOf(before, station)))
+      .map(([station, content]) => {
+        const known = before.stations[station];
+        return [station, { ...content, since: known !== undefined && isSame(known, content) ? known.since : fact }];
+      }),
   );
 }
 
-function since(contents: Effect['found'], fact: string): Record<string, StationState> {
+/** A piece put in is a new one, even where it is of the same kind. */
+function changedAfter({ changed }: Effect, fact: string): UnitState['stations'] {
   return Object.fromEntries(
-    Object.entries(contents ?? {}).map(([station, content]) => [station, { ...content, since: fact }]),
+    Object.entries(changed ?? {}).map(([station, content]) => [station, { ...content, since: fact }]),
   );
+}
+
+function isSame(a: Content, b: Content): boolean {
+  return a.elements !== null && b.elements !== null && sameHeld(a.elements, b.elements);
 }
 
 function mountedAfter(before: UnitState, { mounted }: Effect, fact: string, at: string): UnitState['mounted'] {

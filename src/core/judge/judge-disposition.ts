@@ -28,7 +28,7 @@ export function judgeDisposition(judged: DispositionCase): Judged & { readonly i
     judgement: {
       findings,
       verdicts: [],
-      status: judged.body.decision === 'scrap' ? 'held' : 'released',
+      status: judged.body.decision === 'concession' ? 'released' : 'held',
       fit: {},
       function: null,
     },

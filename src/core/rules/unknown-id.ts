@@ -101,10 +101,20 @@ function missing(pointer: string, what: string, id: string): Violation {
   return {
     pointer,
     found: id,
-    because: `No ${what} is known as ${id}. Register it, or say {"unknown": "why"} if it is not known.`,
+    because: `No ${what} is known as ${id}. ${mend(what)}`,
   };
 }
 
 function escaped(token: string): string {
   return token.replaceAll('~', '~0').replaceAll('/', '~1');
+}
+
+/** What of the shop's can be stated or said to be unknown; what the edition doesn't list is a slip of the pen. */
+function mend(what: string): string {
+  if (what === 'shop') return 'State it first.';
+  const isOwn = what === 'technician' || what === 'instrument' || what === 'lot';
+  if (isOwn) return 'State it first, or say {"unknown": "why"} if it is not known.';
+  return what === 'element'
+    ? 'Name one of the edition, or say {"unknown": "why"} if it is not known.'
+    : 'Name one of the edition.';
 }

@@ -32,8 +32,8 @@ const brokenJoint = z
     count: count.meta({ description: 'Of screws: a record has a reading for each' }),
     torque: torqueLimits,
     tool,
-    seals: list(z.strictObject({ seal: z.string(), quantity: count })).meta({
-      description: 'To renew, by seal size; which compound is for the fluid to say',
+    seals: list(z.strictObject({ seal: z.string(), quantity: count, fitting: list(z.string()) })).meta({
+      description: 'To renew, by seal size; fitting: the seals of that size that stand the fluid of the pump',
     }),
     closed: z.literal('after-setting').optional().meta({ description: 'It is closed when its setting has been set' }),
     threadLock: z.string().optional(),
@@ -78,7 +78,7 @@ const need = z
   ])
   .meta({ id: 'Need', description: 'An element by id, or a seal by its size' });
 
-const unitOnSheet = z.strictObject({ unit: uuid, name: z.string().nullable() });
+const unitOnSheet = z.strictObject({ unit: uuid, maker: z.string(), name: z.string().nullable() });
 
 export const sheetAnswer = z
   .strictObject({
