@@ -1,4 +1,4 @@
-import { functionOf, onPump, patternFor } from '../catalogue/lookup.ts';
+import { functionOf, patternFor } from '../catalogue/lookup.ts';
 import { satisfies } from '../fit/choose-contents.ts';
 import { contentAt } from '../fit/layout.ts';
 import type { Case } from '../judge/case.ts';
@@ -40,7 +40,8 @@ function functionDeclaredLater({ control }: Case): string | null {
   return control.later.findLast((event) => event.effect.function !== undefined)?.effect.function ?? null;
 }
 
+/** A unit's events say nothing of the other's stations. */
 function isStatedLater({ control, pump }: Case, station: string): boolean {
-  const later = (station.startsWith(onPump) ? pump : control)?.later ?? [];
+  const later = [...control.later, ...(pump?.later ?? [])];
   return later.some(({ effect }) => effect.found?.[station] !== undefined || effect.changed?.[station] !== undefined);
 }

@@ -53,6 +53,14 @@ export const holds: RuleTests = {
       right: 'no-such-function',
       gives: [{ pointer: '/performedAt' }],
     },
+    {
+      says: 'holds on the shelf what the function declared later cannot have at the size that the control is built for',
+      on: () => change(conversionOnShelf(), { '/control/later': [laterWork({ function: 'torque-limit' })] }),
+      at: '/body/for/size',
+      wrong: '83',
+      right: '52',
+      gives: [{ pointer: '/performedAt', found: 'plug-m5' }],
+    },
   ],
   'unrecorded-work': [
     {
