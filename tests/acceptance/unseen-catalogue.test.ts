@@ -27,7 +27,7 @@ beforeAll(async () => {
   await mustGoWell(shop('PUT', '/v1/technicians/ida', { name: 'I. Example' }));
   await mustGoWell(shop('PUT', '/v1/instruments/wrench', { kind: 'torque-wrench', how: 'indicated' }));
   await mustGoWell(shop('PUT', '/v1/instruments/gauge', { kind: 'gauge' }));
-  await mustGoWell(shop('PUT', '/v1/lots/quillmere/77', { part: 'box-1' }));
+  await mustGoWell(shop('PUT', '/v1/lots/quillmere/77', { part: 'bought-loose' }));
 });
 afterAll(async () => {
   await service.stop();

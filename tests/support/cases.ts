@@ -222,7 +222,7 @@ function setupOf(
     },
     lots: {
       'ardenholm/L-2402-7': { part: 'kit-sense' },
-      'ardenholm/L-2311-2': { part: 'kit-overhaul-nbr' },
+      'ardenholm/L-2311-2': { part: 'seals-bought-loose' },
       'tollan/L-9': { part: 'plug-m5' },
     },
     control: {

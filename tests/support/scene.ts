@@ -23,7 +23,8 @@ export async function stockUp(shop: Caller): Promise<void> {
   await mustGoWell(shop('PUT', '/v1/technicians/t-17', { name: 'A. Example', subject: 'fitter-17' }));
   await mustGoWell(shop('PUT', '/v1/instruments/tw-3', { kind: 'torque-wrench', how: 'set' }));
   await mustGoWell(shop('PUT', '/v1/instruments/pg-1', { kind: 'gauge' }));
-  await mustGoWell(shop('PUT', '/v1/lots/ardenholm/L-1', { part: 'kit-remote' }));
+  // No part of the edition: whatever a test fits is of this lot.
+  await mustGoWell(shop('PUT', '/v1/lots/ardenholm/L-1', { part: 'bought-loose' }));
 }
 
 /** A size 83 pump with a curlew-block on it, everything seen. */

@@ -19,6 +19,7 @@ import { lotUnknown } from './lot-unknown.ts';
 import { noFunction } from './no-function.ts';
 import { notAsDeclared } from './not-as-declared.ts';
 import { notForPump } from './not-for-pump.ts';
+import { notOfLot } from './not-of-lot.ts';
 import { nothingKnown } from './nothing-known.ts';
 import { olderEdition } from './older-edition.ts';
 import { onTwoPumps } from './on-two-pumps.ts';
@@ -44,7 +45,7 @@ import { unrecordedWork } from './unrecorded-work.ts';
 import { wayNotOpen } from './way-not-open.ts';
 
 /** The name of this list as facts keep it: raised whenever a rule is added, dropped or judges otherwise. */
-export const ruleset = 'rules-1';
+export const ruleset = 'rules-2';
 
 export const allRules: readonly Rule[] = Object.freeze([
   unknownId,
@@ -77,6 +78,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   instrumentUnknown,
   technicianUnknown,
   lotUnknown,
+  notOfLot,
   checkFailed,
   nothingKnown,
   settingDue,

@@ -60,6 +60,8 @@ const threeScrews = () => change(mounting(), { '/body/torques/0/reading': screws
 const wrongSetting = () => change(conversionOnPump(), { '/body/settings/0/reading': q('9', 'bar') });
 const noName = () => change(conversionOnPump(), { '/body/fitted/0/element': unknown });
 const noLot = () => change(conversionOnPump(), { '/body/fitted/0/lot': unknown });
+const wrongLot = () => change(conversionOnPump(), { '/lots/ardenholm~1L-2402-7/part': 'kit-overhaul-nbr' });
+const wrongSealLot = () => change(conversionOnPump(), { '/lots/ardenholm~1L-2311-2/part': 'kit-overhaul-nbr' });
 const leaks = () => change(conversionOnPump(), { '/body/checks/1/result': 'failed' });
 const noFunction = () => change(conversionOnPump(), { '/body/to': null });
 const otherBleed = () => looked({ 'bleed-seat': [{ element: 'orifice-0.8' }] });
@@ -174,6 +176,19 @@ const good: Row[] = [
     () => looked({ 'bleed-seat': [{ element: 'orifice-0.8' }] }),
   ],
   ['lot-unknown', 'another part from a known lot', noLot, () => replugged({ lot: 'L-2402-7' })],
+  [
+    'not-of-lot',
+    'a look at what the station holds',
+    wrongLot,
+    () => looked({ 'bleed-seat': [{ element: 'plug-m5' }] }),
+  ],
+  ['not-of-lot', 'another part of a lot that has it', wrongLot, () => replugged({ lot: 'L-2402-7' })],
+  [
+    'not-of-lot',
+    'seals renewed from a lot that has them',
+    wrongSealLot,
+    () => evidence({ seals: [sealed(body, 'seal-22-fkm')] }),
+  ],
   ['no-function', 'a conversion to a function', noFunction, () => replugged({ lot: 'L-2402-7' })],
   [
     'no-function',
@@ -374,6 +389,13 @@ const bad: Row[] = [
     () => looked({ 'pilot-seat': [{ element: 'plug-m5' }] }),
   ],
   ['lot-unknown', 'a mere look at the part', noLot, () => looked({ 'bleed-seat': [{ element: 'plug-m5' }] })],
+  ['not-of-lot', 'a look at another station', wrongLot, () => looked({ 'pilot-seat': [{ element: 'plug-m5' }] })],
+  [
+    'not-of-lot',
+    'seals of another joint',
+    wrongSealLot,
+    () => evidence({ seals: [sealed('side-cap-body', 'seal-14-fkm')] }),
+  ],
   [
     'no-function',
     'a function whose stations are only assumed',

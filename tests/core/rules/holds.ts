@@ -1,6 +1,7 @@
 /** Tests of the rules that hold for what sits in a unit, for its function, and for who did what. */
 import type { Clear } from '../../../src/core/rules/finding.ts';
 import {
+  adjustment,
   built,
   change,
   conversionOnPump,
@@ -335,6 +336,62 @@ export const holds: RuleTests = {
       wrong: { station: 'bleed-seat', element: { unknown: 'no marking' } },
       right: { station: 'bleed-seat', element: { unknown: 'no marking' }, lot: 'L-2402-7' },
       gives: [{ pointer: '/fitted/0/lot', because: 'From which lot what was fitted at bleed-seat came is not known.' }],
+    },
+  ],
+  'not-of-lot': [
+    {
+      says: 'holds an element that is not in the kit that its lot is of',
+      on: conversionOnPump,
+      at: '/lots/ardenholm~1L-2402-7/part',
+      wrong: 'kit-overhaul-nbr',
+      right: 'kit-sense',
+      gives: [
+        {
+          pointer: '/fitted/0/lot',
+          expected: 'seal-22-nbr or seal-14-nbr or seal-face-nbr or test-coupling',
+          found: 'plug-m5',
+          because: 'Lot ardenholm/L-2402-7 is of kit-overhaul-nbr, and plug-m5 is not in that.',
+          clearedBy: [content('bleed-seat'), concession],
+        },
+      ],
+    },
+    {
+      says: 'holds an element of a lot of another element, and asks nothing of a part that the edition does not know',
+      on: conversionOnPump,
+      at: '/lots/ardenholm~1L-2402-7/part',
+      wrong: 'orifice-0.6',
+      right: 'plug-bought-loose',
+      gives: [{ pointer: '/fitted/0/lot', expected: 'orifice-0.6', found: 'plug-m5' }],
+    },
+    {
+      says: 'takes an element of a lot of its own kind, whoever supplied it',
+      on: () => change(conversionOnPump(), { '/body/fitted/0/lot': { maker: 'tollan', number: 'L-9' } }),
+      at: '/lots/tollan~1L-9/part',
+      wrong: 'orifice-0.8',
+      right: 'plug-m5',
+      gives: [{ pointer: '/fitted/0/lot', because: 'Lot tollan/L-9 is of orifice-0.8, and plug-m5 is not in that.' }],
+    },
+    {
+      says: 'holds a seal that is not in the kit that its lot is of, until the seals of the joint are renewed',
+      on: () => change(adjustment(), { '/body/seals': [], '/lots/ardenholm~1L-2311-2/part': 'kit-overhaul-nbr' }),
+      at: '/body/seals/0',
+      wrong: { joint: 'sense-adjuster-body', seal: 'seal-22-fkm', lot: 'L-2311-2' },
+      right: { joint: 'sense-adjuster-body', seal: 'seal-22-nbr', lot: 'L-2311-2' },
+      gives: [
+        {
+          pointer: '/seals/0/lot',
+          found: 'seal-22-fkm',
+          clearedBy: [{ kind: 'seal', place: 'sense-adjuster-body' }, concession],
+        },
+      ],
+    },
+    {
+      says: 'asks nothing of an element that is not known',
+      on: () => change(conversionOnPump(), { '/lots/ardenholm~1L-2402-7/part': 'kit-overhaul-nbr' }),
+      at: '/body/fitted/0',
+      wrong: { station: 'bleed-seat', element: 'plug-m5', lot: 'L-2402-7' },
+      right: { station: 'bleed-seat', element: { unknown: 'no marking' }, lot: 'L-2402-7' },
+      gives: [{ pointer: '/fitted/0/lot', found: 'plug-m5' }],
     },
   ],
   'check-failed': [
