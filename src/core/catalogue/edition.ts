@@ -14,6 +14,8 @@
  * - To *change* what sits in a station, the station is opened and every `opens: false` joint of it is broken too.
  * - A joint that is closed `after-setting` (a locknut) is broken when its station is opened, or when a setting at
  *   its station is to be set; it is closed when that setting has been set.
+ * - At a seat or a port every joint but a locknut is the thread of what sits there. It is broken where something comes
+ *   out and closed where something goes in: an empty seat has no joint to break, one that is left empty none to close.
  * - Closing a station puts back what was moved aside, or what is new, and closes every joint that was broken.
  *   A station can be closed only while it is still reachable: what it was reached through is closed after it.
  * - A setting is made on a running pump with everything closed but the locknuts of its own station. It is *disturbed*

@@ -25,23 +25,25 @@ export function assemblePlan(
   if (impossible !== undefined) return noValue(impossible);
   const { edition, layout, kind } = work;
   const { ways, joints, settings, evidence, afterMounting, settingsNow, settingsLater } = demanded;
+  const steps = stepsOf({
+    edition,
+    layout,
+    fit: bench.fit,
+    after: work.contents,
+    changes,
+    ways,
+    settings: settingsNow,
+    settingsLater,
+    checks: evidence.checks,
+    mounts: kind === 'mounting',
+  });
   return {
     changes,
     opened: ways.opened,
     joints,
     settings,
-    steps: stepsOf({
-      edition,
-      layout,
-      fit: bench.fit,
-      changes,
-      ways,
-      settings: settingsNow,
-      settingsLater,
-      checks: evidence.checks,
-      mounts: kind === 'mounting',
-    }),
-    tools: toolsOf(joints),
+    steps,
+    tools: toolsOf(steps),
     cover: coverNeeds(needsOf(together(...changes.map((change) => change.in)), joints), {
       edition,
       body: layout.body.id,

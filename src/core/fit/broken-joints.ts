@@ -1,20 +1,21 @@
 /** Joints as a plan lists them. */
 import type { Joint, Tool } from '../catalogue/edition.ts';
 import type { Layout } from './layout.ts';
-import type { BrokenJoint, PlannedSetting } from './plan.ts';
-import { jointsBrokenBy, type WaysIn } from './ways-in.ts';
+import type { BrokenJoint, PlannedSetting, Step } from './plan.ts';
+import { type Contents, jointsWorked, type WaysIn } from './ways-in.ts';
 
 /**
- * Every joint that a job breaks, in the catalogue's order: those of opened and changed stations, and the locknuts of
- * settings that are set on the way out.
+ * Every joint that a job closes, in the catalogue's order: those of opened and changed stations with what they hold
+ * after it, and the locknuts of settings that are set on the way out. All were broken but those of empty seats.
  */
-export function brokenJoints(
+export function jointsToClose(
   layout: Layout,
   ways: WaysIn,
   changed: ReadonlySet<string>,
+  after: Contents,
   set: readonly PlannedSetting[],
 ): BrokenJoint[] {
-  const opened = new Set(jointsBrokenBy(layout, ways.opened, changed));
+  const opened = new Set(jointsWorked(layout, ways.opened, changed, after));
   const adjusted = new Set(set.map((one) => stationOfSetting(layout, one.setting)));
   return layout.joints
     .filter((joint) => opened.has(joint) || (isLocknut(joint) && adjusted.has(joint.station)))
@@ -45,7 +46,8 @@ export function brokenJoint(joint: Joint): BrokenJoint {
 }
 
 /** Each tool once, in the order in which it is first needed. */
-export function toolsOf(joints: readonly BrokenJoint[]): Tool[] {
-  const tools = new Map(joints.map(({ tool }) => [`${tool.drive} ${tool.size}`, tool]));
+export function toolsOf(steps: readonly Step[]): Tool[] {
+  const needed = steps.flatMap(({ tool }) => (tool === undefined ? [] : [tool]));
+  const tools = new Map(needed.map((tool) => [`${tool.drive} ${tool.size}`, tool]));
   return [...tools.values()];
 }

@@ -4,14 +4,13 @@
  */
 import type { Edition, Fun, RecordKind } from '../catalogue/edition.ts';
 import type { Quantity } from '../quantity/quantity.ts';
-import { brokenJoint, brokenJoints, isLocknut, stationOfSetting } from './broken-joints.ts';
+import { brokenJoint, isLocknut, jointsToClose, stationOfSetting } from './broken-joints.ts';
 import { disturbedBy, disturbingStations } from './disturbed-settings.ts';
-import type { Held } from './fit.ts';
 import type { Layout } from './layout.ts';
 import type { BrokenJoint, Plan, PlannedSetting } from './plan.ts';
 import { planSettings } from './plan-settings.ts';
 import { requiredChecks } from './required-checks.ts';
-import { chooseWays, type WaysIn, waysWithin } from './ways-in.ts';
+import { type Contents, chooseWays, type WaysIn, waysWithin } from './ways-in.ts';
 
 export type DemandedWork = {
   readonly edition: Edition;
@@ -25,8 +24,9 @@ export type DemandedWork = {
   readonly known: Readonly<Record<string, Quantity>>;
   /** Settings that are set in any case, needed or not. */
   readonly set: readonly string[];
-  /** What each station holds afterwards; null where that is not known. */
-  readonly contents: ReadonlyMap<string, readonly Held[] | null>;
+  /** What each station holds before the work, and what afterwards. */
+  readonly before: Contents;
+  readonly contents: Contents;
   /** Stations whose content is changed, and those only looked at. */
   readonly toOpen: readonly string[];
   readonly toReach: readonly string[];
@@ -47,7 +47,7 @@ export function demandOf(work: DemandedWork): Demanded {
   const disturbing = disturbingStations(work.edition, layout);
   const { ways, unreached } =
     work.opened === undefined
-      ? chooseWays(layout, toOpen, toReach, disturbing)
+      ? chooseWays(layout, toOpen, toReach, work.before, disturbing)
       : waysWithin(layout, new Set([...work.opened, ...toOpen]), []);
   const disturbed = disturbedBy(disturbing, new Set(ways.opened));
   const settings = work.function === null ? [] : planSettings({ ...work, function: work.function }, disturbed);
@@ -80,9 +80,9 @@ export function demandOf(work: DemandedWork): Demanded {
 /** In the catalogue's order; for a mounting the mounting joints, and the locknuts of all that is set, come after. */
 function jointsOf(work: DemandedWork, ways: WaysIn, settingsNow: readonly PlannedSetting[]): BrokenJoint[] {
   const changed = new Set(work.toOpen);
-  if (work.kind !== 'mounting') return brokenJoints(work.layout, ways, changed, settingsNow);
+  if (work.kind !== 'mounting') return jointsToClose(work.layout, ways, changed, work.contents, settingsNow);
   const locknuts = locknutsOf(work.layout, settingsNow);
-  const opened = brokenJoints(work.layout, ways, changed, []).filter(
+  const opened = jointsToClose(work.layout, ways, changed, work.contents, []).filter(
     (one) => !locknuts.some((nut) => nut.id === one.joint),
   );
   return [...opened, ...[...work.layout.mountingJoints, ...locknuts].map(brokenJoint)];

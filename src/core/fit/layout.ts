@@ -1,7 +1,7 @@
 /** A control's body, and the pump under it where that is at hand, as one set of places. */
 import type { Body, Joint, Setting, Size, Station } from '../catalogue/edition.ts';
 import { jointsOf, onPump, settingsOf, stationsOf } from '../catalogue/lookup.ts';
-import { type Content, type Fit, notKnown } from './fit.ts';
+import { type Content, type Fit, type Held, notKnown } from './fit.ts';
 
 export type Layout = {
   readonly body: Body;
@@ -20,6 +20,11 @@ export type Layout = {
 export function contentAt(layout: Layout, fit: Fit, station: string): Content {
   if (layout.station.get(station)?.accepts.length === 0) return { elements: [], basis: 'built' };
   return fit[station] ?? notKnown;
+}
+
+/** What every station holds, as far as it is known. */
+export function contentsOf(layout: Layout, fit: Fit): ReadonlyMap<string, readonly Held[] | null> {
+  return new Map(layout.stations.map(({ id }) => [id, contentAt(layout, fit, id).elements]));
 }
 
 /** In place of a body where a pump stands without a control. */
@@ -45,11 +50,25 @@ export function jointsAt(layout: Layout, station: string): readonly Joint[] {
 }
 
 /**
- * The joints broken when a station is opened, and those broken besides when its content is changed: a joint with
- * `opens: false` holds an element that stays where it is while others are reached through the station.
+ * The joints broken when a station that holds this is opened (or closed when one that then holds it is closed; null:
+ * nobody knows what it holds), and those worked besides when its content is changed: a joint with `opens: false` holds
+ * an element that stays where it is while others are reached through the station.
  */
-export function jointsBroken(layout: Layout, station: string, changed: boolean): readonly Joint[] {
-  return jointsAt(layout, station).filter((joint) => joint.opens || changed);
+export function jointsAround(
+  layout: Layout,
+  station: string,
+  changed: boolean,
+  held: readonly Held[] | null,
+): readonly Joint[] {
+  return jointsAt(layout, station).filter(
+    (joint) => (joint.opens || changed) && !(held?.length === 0 && isThread(layout, joint)),
+  );
+}
+
+/** Whether a joint is the thread of what sits at its station: without that there is no joint. */
+export function isThread(layout: Layout, joint: Joint): boolean {
+  const kind = layout.station.get(joint.station ?? '')?.kind;
+  return (kind === 'seat' || kind === 'port') && joint.closed === undefined;
 }
 
 /** Whether what sits in an opened station comes out with it. */

@@ -7,7 +7,7 @@ import type { Quantity } from '../quantity/quantity.ts';
 import { assemblePlan } from './assemble-plan.ts';
 import { chooseContents, whyNotChosen } from './choose-contents.ts';
 import type { Fit } from './fit.ts';
-import { layoutOf } from './layout.ts';
+import { contentsOf, layoutOf } from './layout.ts';
 import type { NoPlan, Plan } from './plan.ts';
 import { type BuiltFor, type PumpAtHand, targetFunction } from './target-function.ts';
 
@@ -51,6 +51,7 @@ export function planConversion(job: ConversionJob): Plan | NoPlan {
       functionChanges: job.from !== job.to,
       known: job.settings,
       set: [],
+      before: contentsOf(layout, job.fit),
       contents: chosen.contents,
       toOpen: chosen.changes.map((change) => change.station),
       toReach: chosen.looks,

@@ -8,7 +8,7 @@ import { onPump } from '../catalogue/lookup.ts';
 import { assemblePlan } from './assemble-plan.ts';
 import { chooseContents, satisfies } from './choose-contents.ts';
 import type { Fit } from './fit.ts';
-import { contentAt, type Layout, layoutOf } from './layout.ts';
+import { contentAt, contentsOf, type Layout, layoutOf } from './layout.ts';
 import type { NoPlan, Plan } from './plan.ts';
 import { type BuiltFor, type PumpAtHand, targetFunction } from './target-function.ts';
 
@@ -51,6 +51,7 @@ export function planMounting(job: MountingJob): Plan | NoPlan {
       functionChanges: true,
       known: {},
       set: [],
+      before: contentsOf(layout, job.fit),
       contents: chosen.contents,
       toOpen: chosen.changes.map((change) => change.station),
       toReach: chosen.looks,

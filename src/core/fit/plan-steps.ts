@@ -2,16 +2,18 @@
 import type { Edition, Joint } from '../catalogue/edition.ts';
 import { isLocknut, stationOfSetting } from './broken-joints.ts';
 import { type Fit, type Held, isSure, without } from './fit.ts';
-import { comesOut, contentAt, jointsAt, jointsBroken, type Layout } from './layout.ts';
+import { comesOut, contentAt, jointsAround, jointsAt, type Layout } from './layout.ts';
 import { orderWork } from './order-work.ts';
 import type { Change, PlannedSetting, Step } from './plan.ts';
 import { type Texts, textsFor } from './step-texts.ts';
-import type { WaysIn } from './ways-in.ts';
+import type { Contents, WaysIn } from './ways-in.ts';
 
 export type Work = {
   readonly edition: Edition;
   readonly layout: Layout;
   readonly fit: Fit;
+  /** What each station holds afterwards. */
+  readonly after: Contents;
   readonly changes: readonly Change[];
   readonly ways: WaysIn;
   /** Set now, in this order. */
@@ -50,7 +52,7 @@ function openStation(work: Work, texts: Texts, station: string): Draft[] {
   const change = work.changes.find((one) => one.station === station);
   const takeOut = (elements: readonly Held[] | null, same: boolean): Draft[] =>
     moves('take-out', station, elements, same, texts.takeOut(station, elements, same));
-  const joints = jointsBroken(work.layout, station, change !== undefined);
+  const joints = jointsAround(work.layout, station, change !== undefined, content.elements);
   const inOrder = [
     ...joints.filter(isLocknut),
     ...joints.filter((joint) => !isLocknut(joint) && joint.opens),
@@ -68,7 +70,10 @@ function closeStation(work: Work, texts: Texts, station: string): Draft[] {
   const change = work.changes.find((one) => one.station === station);
   const putIn = (elements: readonly Held[] | null, same: boolean): Draft[] =>
     moves('put-in', station, elements, same, texts.putIn(station, elements, same));
-  const joints = jointsBroken(work.layout, station, change !== undefined).filter((joint) => !staysOpen(work, joint));
+  const held = work.after.get(station) ?? null;
+  const joints = jointsAround(work.layout, station, change !== undefined, held).filter(
+    (joint) => !staysOpen(work, joint),
+  );
   const inOrder = [...joints.filter((joint) => !joint.opens), ...joints.filter((joint) => joint.opens)];
   return [
     ...putIn(movedAside(work, station, change), true),

@@ -5,10 +5,13 @@
  */
 import type { Joint } from '../catalogue/edition.ts';
 import { type Disturbing, disturbedBy } from './disturbed-settings.ts';
-import { jointsBroken, type Layout, waysInto } from './layout.ts';
+import type { Held } from './fit.ts';
+import { jointsAround, type Layout, waysInto } from './layout.ts';
 
 /** A station that is opened or looked at, and the way used into it, by its place in the list; 0 as well from outside. */
 export type Entry = { readonly station: string; readonly way: readonly string[]; readonly listed: number };
+/** What each station holds; null, or no entry: nobody knows. */
+export type Contents = ReadonlyMap<string, readonly Held[] | null>;
 export type WaysIn = {
   /** In the catalogue's order, both. */
   readonly opened: readonly string[];
@@ -19,20 +22,21 @@ export type WaysIn = {
 export type Reached = { readonly ways: WaysIn; readonly unreached: readonly string[] };
 
 /**
- * `toOpen` are changed, `toReach` only looked at; `disturbing` names the settings that opening a station disturbs.
+ * `toOpen` are changed, `toReach` only looked at; `before` is what each station holds; `disturbing` names the settings that opening a station disturbs.
  * Every station of a checked edition can be reached, but some only through a pump that may not be at hand.
  */
 export function chooseWays(
   layout: Layout,
   toOpen: readonly string[],
   toReach: readonly string[],
+  before: Contents,
   disturbing: Disturbing,
 ): Reached {
   const changed = new Set(toOpen);
   const reachable = reachableIn(layout);
   const unreached = [...toOpen, ...toReach].filter((id) => !reachable.has(id));
   if (unreached.length > 0) return { ways: waysWithin(layout, changed, toReach).ways, unreached };
-  const search = { layout, changed, toReach, disturbing };
+  const search = { layout, changed, toReach, before, disturbing };
   return waysWithin(layout, explore(search, changed, candidate(search, reachable)).opened, toReach);
 }
 
@@ -55,10 +59,20 @@ export function waysWithin(layout: Layout, opened: ReadonlySet<string>, toReach:
   return { ways: { opened: inOrder, entered }, unreached };
 }
 
-/** The joints broken when these stations are opened and, of them, `changed` given another content. */
-export function jointsBrokenBy(layout: Layout, opened: Iterable<string>, changed: ReadonlySet<string>): Joint[] {
-  const broken = new Set([...opened].flatMap((id) => jointsBroken(layout, id, changed.has(id)).map((one) => one.id)));
-  return layout.joints.filter((joint) => broken.has(joint.id));
+/**
+ * The joints broken when these stations, holding this, are opened and, of them, `changed` given another content; or
+ * the joints closed when they then hold it.
+ */
+export function jointsWorked(
+  layout: Layout,
+  opened: Iterable<string>,
+  changed: ReadonlySet<string>,
+  contents: Contents,
+): Joint[] {
+  const worked = new Set(
+    [...opened].flatMap((id) => jointsAround(layout, id, changed.has(id), contents.get(id) ?? null)),
+  );
+  return layout.joints.filter((joint) => worked.has(joint));
 }
 
 /** Joints, settings, stations, and for each station of the catalogue the place of its way in the list. */
@@ -68,6 +82,7 @@ type Search = {
   readonly layout: Layout;
   readonly changed: ReadonlySet<string>;
   readonly toReach: readonly string[];
+  readonly before: Contents;
   readonly disturbing: Disturbing;
 };
 
@@ -93,8 +108,8 @@ function candidate(search: Search, opened: ReadonlySet<string>): Candidate {
   return { opened, cost: { counts: countsOf(search, opened), listed } };
 }
 
-function countsOf({ layout, changed, disturbing }: Search, opened: ReadonlySet<string>): number[] {
-  return [jointsBrokenBy(layout, opened, changed).length, disturbedBy(disturbing, opened).size, opened.size];
+function countsOf({ layout, changed, before, disturbing }: Search, opened: ReadonlySet<string>): number[] {
+  return [jointsWorked(layout, opened, changed, before).length, disturbedBy(disturbing, opened).size, opened.size];
 }
 
 function reachableIn(layout: Layout): ReadonlySet<string> {

@@ -4,7 +4,7 @@ import { bodyOf, functionOf, patternFor, sizeOf } from '../catalogue/lookup.ts';
 import { contentsAllowed } from '../fit/choose-contents.ts';
 import { type Demanded, demandOf } from '../fit/demand.ts';
 import { type Content, type Fit, type Held, notKnown, together, without } from '../fit/fit.ts';
-import { bare, type Layout, layoutOf } from '../fit/layout.ts';
+import { bare, contentsOf, type Layout, layoutOf } from '../fit/layout.ts';
 import { type BuiltFor, type PumpAtHand, targetFunction } from '../fit/target-function.ts';
 import { contentOf, type UnitState } from '../history/fold.ts';
 import type { Quantity } from '../quantity/quantity.ts';
@@ -116,7 +116,8 @@ function demandedBy(input: Omit<Case, 'functionBefore' | 'pattern' | 'demanded'>
       puts || (kind === 'conversion' && record.to !== undefined && functionFound !== (record.to?.function ?? null)),
     known: puts ? {} : { ...knownSettings(control.state), ...foundSettings(layout, record) },
     set: record.settings.map((one) => one.setting),
-    contents: new Map(layout.stations.map(({ id }) => [id, after[id]?.elements ?? null])),
+    before: contentsOf(layout, input.found),
+    contents: contentsOf(layout, after),
     toOpen: touchedBy(record).filter((id) => layout.station.has(id)),
     toReach: [],
     opened: record.opened?.filter((id) => layout.station.has(id)),

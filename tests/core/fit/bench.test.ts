@@ -110,6 +110,32 @@ describe('a bench', () => {
     expect(() => bench.putIn('seat', null, false)).toThrow('nobody knows');
   });
 
+  it('has no thread to turn at an empty seat, but for hands that look first because they do not know', () => {
+    const empty = () => benchOf(layout, { adjuster: one('adjuster'), bore: one('spool') });
+    const getAt = (bench: ReturnType<typeof benchOf>) => {
+      for (const joint of ['locknut', 'housing']) bench.breakJoint(joint);
+      bench.takeOut('adjuster', one('adjuster'));
+      bench.takeOut('bore', null);
+    };
+    const sure = empty();
+    getAt(sure);
+    expect(() => sure.breakJoint('cover')).toThrow('broken already');
+    expect(() => sure.closeJoint('cover')).toThrow('nothing is in seat');
+    sure.putIn('seat', one('plug'), false);
+    expect(() => sure.finish({})).toThrow('is still open');
+    for (const joint of ['thread', 'cover']) sure.closeJoint(joint);
+    const unsure = empty();
+    getAt(unsure);
+    unsure.look('seat');
+    for (const joint of ['cover', 'thread']) unsure.breakJoint(joint);
+    for (const joint of ['thread', 'cover']) unsure.closeJoint(joint);
+    expect(unsure.isBroken('cover')).toBe(false);
+    const leaves = openToTheSeat();
+    for (const joint of ['cover', 'thread']) leaves.breakJoint(joint);
+    leaves.takeOut('seat', null);
+    expect(() => leaves.closeJoint('cover')).toThrow('nothing is in seat');
+  });
+
   it('refuses to close what can no longer be reached, or a cover over an open thread', () => {
     const bench = openToTheSeat();
     for (const joint of ['cover', 'thread']) bench.breakJoint(joint);

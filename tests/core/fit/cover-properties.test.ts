@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { anyJob } from '../../support/bench/arbitrary-job.ts';
 import { bagOfNeeds, bestCover, type Cover, uncovered } from '../../support/bench/best-cover.ts';
-import { cratesFor, doPlan, namedAsNeeded, needsOfPlan, planOf } from '../../support/bench/expected.ts';
+import { cratesFor, doPlan, namedAsNeeded, needsOfPlan, planOf, toBeClosed } from '../../support/bench/expected.ts';
 import { type Bag, put, shown, total } from '../../support/bench/pieces.ts';
 
 const runs = { numRuns: 500 };
@@ -46,7 +46,7 @@ describe('the kits of a plan', () => {
         const used = together([...brought, bagOfNeeds(plan.cover.loose)]);
         for (const [name, quantity] of namedAsNeeded(edition, plan.cover.leftOver, fluid)) put(used, name, -quantity);
         const taken = namedAsNeeded(edition, bench.newParts(), fluid);
-        for (const joint of bench.everBroken()) {
+        for (const joint of toBeClosed(made, bench)) {
           for (const { seal, quantity } of made.layout.joints.get(joint)?.seals ?? [])
             put(taken, `seal ${seal}`, quantity);
         }

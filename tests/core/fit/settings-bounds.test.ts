@@ -146,7 +146,7 @@ describe('a setting that the pair is known to have', () => {
     const layout = layoutOf(body, null);
     const demanded = demandOf({
       ...{ edition, layout, kind: 'conversion', onPump: false, function: null, functionChanges: true, known: {} },
-      ...{ set: [], contents: new Map(), toOpen: ['sense-spring'], toReach: [], opened: undefined },
+      ...{ set: [], before: new Map(), contents: new Map(), toOpen: ['sense-spring'], toReach: [], opened: undefined },
     });
     expect(demanded.settings).toEqual([]);
     expect(demanded.joints.map((one) => one.joint)).toEqual(['sense-adjuster-body', 'sense-adjuster-locknut']);

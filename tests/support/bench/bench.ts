@@ -3,13 +3,13 @@
  * joints that are closed or broken. It knows the physical meaning of access and joints (the head of `edition.ts`) and
  * nothing of functions, kits or plans, and it refuses what hands could not do, with a sentence.
  *
- * Four things that the text leaves to common sense: within one station the joint that holds an element lies under
+ * Five things that the text leaves to common sense: within one station the joint that holds an element lies under
  * the joints that open it; a locknut (`after-setting`) is got at from outside, whatever else is closed, and an adjuster
  * turns only while its locknuts are loose; what isn't at hand (a station of the pump, while the control is on the
  * shelf) is no way in; and a control that comes from the shelf may have its locknuts open, so that a step that loosens
- * one has nothing to do.
+ * one has nothing to do. Who has looked and found nothing in a seat has no thread to turn, out or in.
  */
-import { isOnPump, jointsAt, type Layout, waysTo } from './layout.ts';
+import { isOnPump, isThread, jointsAt, type Layout, waysTo } from './layout.ts';
 import { type Bag, bagOf, type Piece, put, shown, total } from './pieces.ts';
 
 export type Bench = ReturnType<typeof benchOf>;
@@ -25,7 +25,17 @@ export function benchOf(
   const inside = new Map<string, Bag>();
   for (const id of layout.stations.keys()) inside.set(id, bagOf(contents[id] ?? []));
   const aside = new Map<string, Bag>();
-  const broken = new Set<string>([...loose, ...(apart ? layout.mounting.keys() : [])]);
+  const threads = [...layout.joints.values()].filter((joint) => isThread(layout, joint));
+  const holdsNothing = (id: string) =>
+    threads.some(
+      (joint) => joint.id === id && inside.get(joint.station)?.size === 0 && !aside.get(joint.station)?.size,
+    );
+  const broken = new Set<string>([
+    ...loose,
+    ...(apart ? layout.mounting.keys() : []),
+    ...threads.map((joint) => joint.id).filter(holdsNothing),
+  ]);
+  const seen = new Set<string>();
   const everBroken: string[] = [];
   const everClosed: string[] = [];
   const backedOff = new Set<string>();
@@ -65,7 +75,9 @@ export function benchOf(
   const loseWhatSprings = (element: string): void => {
     for (const [setting, springs] of layout.springs) if (springs.includes(element)) lost.add(setting);
   };
-  const openJoint = () => [...broken].find((id) => layout.joints.has(id) && jointNamed(id).closed === undefined);
+  const isLoose = (id: string) => broken.has(id) && !threads.some((one) => one.id === id && !bagAt(one.station).size);
+  const openJoint = () =>
+    [...broken].find((id) => layout.joints.has(id) && jointNamed(id).closed === undefined && isLoose(id));
   const locknutsFor = (id: string) => {
     const { station } = found(layout.settings.get(id), `setting ${id}`);
     if (!isReachable(station)) throw new Error(`can't turn ${id}: ${station} is not reachable`);
@@ -89,6 +101,10 @@ export function benchOf(
     breakJoint(id: string): void {
       const { station, opens, closed } = jointNamed(id);
       if (apart && loose.includes(id) && broken.has(id)) return;
+      if (holdsNothing(id) && seen.has(station)) {
+        everBroken.push(id);
+        return;
+      }
       if (broken.has(id)) throw new Error(`joint ${id} is broken already`);
       if (closed === undefined) mustReach(station, `break ${id}`);
       if (!opens) mustLeave(station, `break ${id}`, (other) => other.opens && !broken.has(other.id));
@@ -99,6 +115,7 @@ export function benchOf(
 
     look(station: string): void {
       mustReach(station, `look into ${station}`);
+      seen.add(station);
     },
 
     /** `null` takes out whatever is there. */
@@ -140,6 +157,11 @@ export function benchOf(
       }
       const { station, opens, closed } = jointNamed(id);
       if (closed === undefined) mustReach(station, `close ${id}`);
+      if (threads.some((one) => one.id === id) && bagAt(station).size === 0) {
+        if (!holdsNothing(id) || !seen.has(station)) throw new Error(`can't close ${id}: nothing is in ${station}`);
+        everClosed.push(id);
+        return;
+      }
       if (opens && closed === undefined) {
         mustLeave(station, `close ${id}`, (other) => !other.opens && broken.has(other.id));
       }
@@ -184,7 +206,7 @@ export function benchOf(
      * what is to go (`null`: whatever came out).
      */
     finish(goes: Readonly<Record<string, readonly Piece[] | null>>, waiting: readonly string[] = []): void {
-      const open = [...broken].find((joint) => !waiting.includes(joint));
+      const open = [...broken].find((joint) => isLoose(joint) && !waiting.includes(joint));
       if (open !== undefined) throw new Error(`joint ${open} is still open`);
       for (const station of layout.stations.keys()) {
         const [lies, going] = [shown(asideOf(station)), goes[station]];
@@ -193,7 +215,8 @@ export function benchOf(
       }
     },
 
-    isBroken: (joint: string): boolean => broken.has(joint),
+    /** Broken, and not because nothing is left there. */
+    isBroken: isLoose,
     everBroken: (): readonly string[] => everBroken,
     everClosed: (): readonly string[] => everClosed,
     lostSettings: (): readonly string[] => [...lost],

@@ -3,7 +3,7 @@ import type { NoPlan, Plan } from '../../../src/core/fit/plan.ts';
 import { type ConversionJob, planConversion } from '../../../src/core/fit/plan-conversion.ts';
 import { type Bench, benchOf, type Start } from './bench.ts';
 import type { Crate } from './best-cover.ts';
-import { disturbedAt, elementById, jointsAt, type Layout } from './layout.ts';
+import { disturbedAt, elementById, isThread, jointsAt, type Layout } from './layout.ts';
 import { type Bag, bagOf, type Piece, put, shown, wanted } from './pieces.ts';
 import { runSteps } from './run-steps.ts';
 import type { Task } from './task.ts';
@@ -29,13 +29,21 @@ export function targetsOf(task: Task): Map<string, readonly Piece[] | null> {
 /** Stations to change, and those that are right only if an assumption is: they are looked at. */
 export function errandOf(task: Task): Errand {
   const [changed, looked]: [string[], string[]] = [[], []];
+  const empty = [...task.layout.stations.keys()].filter((id) => knownAt(task, id).elements?.length === 0);
   for (const [id, target] of targetsOf(task)) {
     const { elements, sure } = knownAt(task, id);
     if (target === null) continue;
     if (elements === null || shown(elements) !== shown(target)) changed.push(id);
     else if (!sure) looked.push(id);
   }
-  return { changed, looked };
+  return { changed, looked, empty };
+}
+
+/** Stations that hold nothing in the end, as far as anybody knows. */
+export function leftEmpty(task: Task): string[] {
+  return [...targetsOf(task)]
+    .filter(([id, target]) => (target ?? knownAt(task, id).elements)?.length === 0)
+    .map(([id]) => id);
 }
 
 /** What limits a setting once the work is done. Limits in made-up editions are whole numbers in one unit. */
@@ -116,6 +124,18 @@ export function doPlan(
     plan.afterMounting.joints,
   );
   return bench;
+}
+
+/** Whatever hands worked at, but the threads of what came out of a seat that stays empty. */
+export function toBeClosed(made: Task, bench: Bench): string[] {
+  const empty = leftEmpty(made);
+  const worked = new Set([...bench.everBroken(), ...bench.everClosed()]);
+  return [...worked].filter((id) => !isGone(made, empty, id)).sort();
+}
+
+function isGone({ layout }: Task, empty: readonly string[], id: string): boolean {
+  const joint = layout.joints.get(id);
+  return joint !== undefined && isThread(layout, joint) && empty.includes(joint.station);
 }
 
 /** Pieces and seals that a plan takes, seals by the size they fit. */

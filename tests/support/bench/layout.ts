@@ -97,6 +97,12 @@ export function jointsAt(layout: Layout, station: string): (Joint & { station: s
   return [...layout.joints.values()].filter((joint) => joint.station === station);
 }
 
+/** Where nothing sits in a seat or a port, nothing is screwed in: its joints, but for locknuts, are that part's thread. */
+export function isThread(layout: Layout, joint: Joint & { station: string }): boolean {
+  const kind = layout.stations.get(joint.station)?.kind ?? '';
+  return ['seat', 'port'].includes(kind) && joint.closed === undefined;
+}
+
 export function waysTo(layout: Layout, station: string): string[][] {
   return layout.stations.get(station)?.access ?? [];
 }
