@@ -64,6 +64,6 @@ async function requireLot(tx: Tx, asker: Asker, { maker, number }: { maker: stri
 function stillIn(use: PartUse, state: UnitState | undefined): 'in' | 'out' | 'unknown' {
   const content = state?.stations[use.place];
   if (use.role === 'seal' || content === undefined || content.elements === null) return 'unknown';
-  if (content.since === use.fact) return 'in';
+  if (content.record === use.fact) return 'in';
   return content.elements.some((held) => held.element === use.item) ? 'unknown' : 'out';
 }

@@ -91,7 +91,7 @@ export function viewOf(state: UnitState, kind: UnitKind, maker: string, names: r
   const partner =
     mounted === null
       ? null
-      : { unit: mounted.with, kind: otherKind(kind), name: nameOf(names, mounted.with), since: mounted.at };
+      : { unit: mounted.with, kind: otherKind(kind), name: nameOf(names, mounted.with), since: mounted.since };
   return { unit, kind, maker, name: nameOf(names, unit), ...rest, fit: stations, findings: open, mounted: partner };
 }
 

@@ -224,10 +224,10 @@ describe('from a catalogue to a failed pump', () => {
     const { state, items } = await get(analyst, `/v1/controls/ardenholm/K-1/history${day}`);
     expect([state.function, state.status, state.mounted.name]).toEqual(['remote-pressure', 'released', 'P-1']);
     const { bled, work } = told;
-    const piece = (element: string, since: string | undefined, quantity = 1) => ({
+    const piece = (element: string, record: string | undefined, quantity = 1) => ({
       elements: [{ element, quantity }],
       basis: 'seen',
-      since,
+      record,
     });
     expect(state.fit).toMatchObject({
       'pressure-adjuster': piece('adjuster-320', bled),
@@ -236,11 +236,11 @@ describe('from a catalogue to a failed pump', () => {
           { element: 'washer-damping', quantity: 1 },
           { element: 'shim-0.5', quantity: 2 },
         ],
-        since: bled,
+        record: bled,
       },
       'pilot-seat': piece('orifice-0.8', work),
       'drain-seat': piece('orifice-1.0', bled),
-      'vent-seat': { elements: [], since: bled },
+      'vent-seat': { elements: [], record: bled },
       'sense-adjuster': piece('adjuster-sense', bled),
       'sense-spring': piece('spring-sense-16', bled),
       'sense-bore': piece('spool-remote', work),
@@ -251,8 +251,8 @@ describe('from a catalogue to a failed pump', () => {
       'test-port': piece('test-coupling', bled),
     });
     expect(state.settings).toEqual({
-      'pressure-limit': { value: '210', unit: 'bar', since: bled },
-      differential: { value: '14', unit: 'bar', since: work },
+      'pressure-limit': { value: '210', unit: 'bar', record: bled },
+      differential: { value: '14', unit: 'bar', record: work },
     });
 
     expect(items.map((one: { kind: string; id: string }) => [one.kind, one.id])).toEqual([

@@ -7,6 +7,7 @@ import { promisify } from 'node:util';
 import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
 import { withScope } from '../../src/http/access.ts';
+import { described } from '../support/described.ts';
 import { bodySchema, startShell } from './shell.ts';
 
 const run = promisify(execFile);
@@ -140,6 +141,24 @@ describe('the description of the interface', () => {
         .reduce((node, step) => node?.[step], document);
       expect([ref, typeof found]).toEqual([ref, 'object']);
     }
+  });
+});
+
+describe('a name in answers', () => {
+  type Schema = { readonly format?: string; readonly $ref?: string };
+  const named = (node: unknown, name: string): Schema[] => {
+    if (typeof node !== 'object' || node === null) return [];
+    const own = (node as { properties?: Record<string, Schema> }).properties?.[name];
+    return [...(own === undefined ? [] : [own]), ...Object.values(node).flatMap((one) => named(one, name))];
+  };
+
+  test.each([
+    ['since', 'date-time'],
+    ['record', 'uuid'],
+  ])('"%s" is of one meaning everywhere: %s', (name, format) => {
+    const formats = named(described, name).map((one) => one.format);
+    expect(formats.length).toBeGreaterThan(0);
+    expect([...new Set(formats)]).toEqual([format]);
   });
 });
 

@@ -107,13 +107,13 @@ function stations(ordered: readonly Event[]): Json {
     const event = ordered[at];
     if (event === undefined) return undefined;
     const changed = part(event, 'changed')[station];
-    if (changed !== undefined) return { ...changed, since: event.fact };
-    const found = { ...part(event, 'found')[station], since: event.fact } as Json;
+    if (changed !== undefined) return { ...changed, record: event.fact };
+    const found = { ...part(event, 'found')[station], record: event.fact } as Json;
     const earlier = contentBefore(at, station);
     if (earlier === undefined || earlier['elements'] === null) return found;
     const isVouchedFor = ['built', 'plate', 'seen'].includes(String(earlier['basis']));
     if (found['basis'] === 'assumed' && isVouchedFor) return earlier;
-    return isDeepStrictEqual(pieces(found), pieces(earlier)) ? { ...found, since: earlier['since'] } : found;
+    return isDeepStrictEqual(pieces(found), pieces(earlier)) ? { ...found, record: earlier['record'] } : found;
   };
   return Object.fromEntries([...new Set(named)].map((station) => [station, contentBefore(ordered.length, station)]));
 }
@@ -138,7 +138,7 @@ function mounted(ordered: readonly Event[]): Json | null {
   if (event === undefined) return null;
   const counterpart = mountingIn(event)?.with;
   const isOff = ordered.slice(on + 1).some((later) => mountingIn(later)?.with === counterpart);
-  return isOff ? null : { with: counterpart, since: event.fact, at: event.to };
+  return isOff ? null : { with: counterpart, record: event.fact, since: event.to };
 }
 
 function settings(ordered: readonly Event[]): Json {
@@ -149,7 +149,7 @@ function settings(ordered: readonly Event[]): Json {
     [...new Set(ofPair.flatMap((event) => Object.keys(values(event))))].flatMap((setting) => {
       const last = ofPair.findLast((event) => setting in values(event));
       const value = last && values(last)[setting];
-      return value === null || last === undefined ? [] : [[setting, { ...(value as Json), since: last.fact }]];
+      return value === null || last === undefined ? [] : [[setting, { ...(value as Json), record: last.fact }]];
     }),
   );
 }

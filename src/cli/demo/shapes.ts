@@ -57,7 +57,7 @@ export type Statement = {
 export type History = {
   readonly state: {
     readonly function: string | null;
-    readonly fit: Readonly<Record<string, { readonly elements: readonly Held[] | null; readonly since: string }>>;
+    readonly fit: Readonly<Record<string, { readonly elements: readonly Held[] | null; readonly record: string }>>;
     readonly settings: Readonly<Record<string, Value>>;
   };
   readonly mountings: readonly { readonly name: string | null; readonly from: string; readonly to: string | null }[];

@@ -22,7 +22,7 @@ export async function traceLines(analyst: Caller, pump: string, failedAt: string
 
 function partLines({ fit }: History['state'], { fitted, technician, shop }: Statement, work: string | null): string[] {
   return Object.entries(fit)
-    .filter(([, content]) => content.since === work)
+    .filter(([, content]) => content.record === work)
     .map(([station, { elements }]) => {
       const lot = fitted.find((one) => one.station === station)?.lot ?? 'none';
       const parts = elements?.map((held) => held.element).join(', ') || 'nothing';

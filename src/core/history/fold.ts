@@ -9,8 +9,8 @@ import { endOf, orderEvents } from './order-events.ts';
 
 export type Status = 'released' | 'incomplete' | 'held';
 
-/** A station's content and the fact since which it is there: a later look that finds the same changes nothing of that. */
-export type StationState = Content & { readonly since: string };
+/** A station's content and the record since which it is there: a later look that finds the same changes nothing of that. */
+export type StationState = Content & { readonly record: string };
 
 export type UnitState = {
   readonly unit: string;
@@ -20,10 +20,10 @@ export type UnitState = {
   readonly stations: Readonly<Record<string, StationState>>;
   readonly function: string | null;
   readonly builtFor: BuiltFor;
-  /** The control on this pump, or the pump under this control. */
-  readonly mounted: { readonly with: string; readonly since: string; readonly at: string } | null;
-  /** Of the pair; empty off the pump. */
-  readonly settings: Readonly<Record<string, Quantity & { readonly since: string }>>;
+  /** The control on this pump, or the pump under this control; the record of putting it on, and when that was done. */
+  readonly mounted: { readonly with: string; readonly record: string; readonly since: string } | null;
+  /** Of the pair, each with the record that last read it; empty off the pump. */
+  readonly settings: Readonly<Record<string, Quantity & { readonly record: string }>>;
   /** Holds and dues that nothing has cleared. */
   readonly open: readonly (OpenFinding & { readonly fact: string })[];
   readonly status: Status;
@@ -119,7 +119,7 @@ function foundAfter(before: UnitState, { found }: Effect, fact: string): UnitSta
       .filter(([station, content]) => content.basis !== 'assumed' || !isSure(contentOf(before, station)))
       .map(([station, content]) => {
         const known = before.stations[station];
-        return [station, { ...content, since: known !== undefined && isSame(known, content) ? known.since : fact }];
+        return [station, { ...content, record: known !== undefined && isSame(known, content) ? known.record : fact }];
       }),
   );
 }
@@ -127,7 +127,7 @@ function foundAfter(before: UnitState, { found }: Effect, fact: string): UnitSta
 /** A piece put in is a new one, even where it is of the same kind. */
 function changedAfter({ changed }: Effect, fact: string): UnitState['stations'] {
   return Object.fromEntries(
-    Object.entries(changed ?? {}).map(([station, content]) => [station, { ...content, since: fact }]),
+    Object.entries(changed ?? {}).map(([station, content]) => [station, { ...content, record: fact }]),
   );
 }
 
@@ -137,17 +137,17 @@ function isSame(a: Content, b: Content): boolean {
 
 function mountedAfter(before: UnitState, { mounted }: Effect, fact: string, at: string): UnitState['mounted'] {
   if (mounted === undefined) return before.mounted;
-  if (mounted.on) return { with: mounted.with, since: fact, at };
+  if (mounted.on) return { with: mounted.with, record: fact, since: at };
   return before.mounted?.with === mounted.with ? null : before.mounted;
 }
 
 /** Settings belong to the pair: a mounting or a taking off leaves none. */
 function settingsAfter(before: UnitState, effect: Effect, fact: string): UnitState['settings'] {
   const kept = effect.mounted === undefined ? before.settings : {};
-  const after: Record<string, Quantity & { since: string }> = { ...kept };
+  const after: Record<string, Quantity & { record: string }> = { ...kept };
   for (const [setting, value] of Object.entries(effect.settings ?? {})) {
     if (value === null) delete after[setting];
-    else after[setting] = { ...value, since: fact };
+    else after[setting] = { ...value, record: fact };
   }
   return after;
 }

@@ -21,7 +21,8 @@ import {
 } from './common-shapes.ts';
 
 const unitKind = z.enum(['pump', 'control']);
-const since = uuid.meta({ description: 'The record that last said so' });
+const record = uuid.meta({ description: 'The record that last changed it; a look that found the same did not' });
+const readBy = uuid.meta({ description: 'The record that last read it' });
 const name = z.string().nullable().meta({
   description: 'The serial or tag as written; null for a control that is known by its pump alone',
 });
@@ -39,7 +40,7 @@ const born = z
   ])
   .meta({ id: 'Born', description: 'What the unit is and stays: as it was registered' });
 
-const stationState = z.strictObject({ elements, basis, since }).meta({ id: 'StationState' });
+const stationState = z.strictObject({ elements, basis, record }).meta({ id: 'StationState' });
 
 const viewFields = {
   unit: uuid.meta({ description: "The service's id of the unit" }),
@@ -51,7 +52,7 @@ const viewFields = {
   function: z.string().nullable().meta({ description: 'The function declared last; null: it matches none' }),
   builtFor,
   settings: z
-    .record(z.string(), quantity.extend({ since }))
+    .record(z.string(), quantity.extend({ record: readBy }))
     .meta({ description: 'By setting, of control and pump together; empty off the pump' }),
   status,
   fit: z

@@ -39,8 +39,8 @@ describe('the state of a unit', () => {
   it('has of each station what was last found or left there, and by which record', () => {
     const found = event(1, { done: at(1), effect: { found: { seat: seen('a') } } });
     const changed = event(2, { done: at(2), effect: { found: { seat: seen('b') }, changed: { seat: seen('c') } } });
-    expect(seatAfter(found)).toEqual({ ...seen('a'), since: 'f1' });
-    expect(seatAfter(found, changed)).toEqual({ ...seen('c'), since: 'f2' });
+    expect(seatAfter(found)).toEqual({ ...seen('a'), record: 'f1' });
+    expect(seatAfter(found, changed)).toEqual({ ...seen('c'), record: 'f2' });
     expect(contentOf(fold('u', [found, changed]), 'seat')).toEqual(seen('c'));
     expect(contentOf(fold('u', [found]), 'bore')).toEqual({ elements: null, basis: 'unknown' });
   });
@@ -48,13 +48,13 @@ describe('the state of a unit', () => {
   it('takes a late record in at the time of its work', () => {
     const later = event(1, { done: at(5), effect: { changed: { seat: seen('b') } } });
     const late = event(2, { done: at(3), effect: { changed: { seat: seen('a'), bore: seen('s') } } });
-    expect(fold('u', [later, late]).stations).toMatchObject({ seat: { since: 'f1' }, bore: { since: 'f2' } });
+    expect(fold('u', [later, late]).stations).toMatchObject({ seat: { record: 'f1' }, bore: { record: 'f2' } });
   });
 
   it('puts no assumption over what a late record saw, and sight over an assumption', () => {
     const assuming = event(1, { done: at(5), effect: { found: { seat: assumed('a') } } });
     const late = event(2, { done: at(3), effect: { found: { seat: seen('b') } } });
-    expect(seatAfter(assuming, late)).toEqual({ ...seen('b'), since: 'f2' });
+    expect(seatAfter(assuming, late)).toEqual({ ...seen('b'), record: 'f2' });
     expect(seatAfter(assuming, event(2, { done: at(6), effect: { found: { seat: seen('b') } } }))).toMatchObject(
       seen('b'),
     );
@@ -75,7 +75,7 @@ describe('the state of a unit', () => {
   it('is mounted since the end of the mounting, and off after a taking off from the same', () => {
     const on = event(1, { done: at(2, 8), effect: { mounted: { with: 'p1', on: true } } });
     const off = (from: string) => event(2, { done: at(3), effect: { mounted: { with: from, on: false } } });
-    expect(fold('u', [on]).mounted).toEqual({ with: 'p1', since: 'f1', at: instant(2, 8) });
+    expect(fold('u', [on]).mounted).toEqual({ with: 'p1', record: 'f1', since: instant(2, 8) });
     expect(fold('u', [on, off('p1')]).mounted).toBeNull();
     expect(fold('u', [on, off('p2')]).mounted).toMatchObject({ with: 'p1' });
     expect(fold('u', [off('p1')]).mounted).toBeNull();
@@ -84,13 +84,13 @@ describe('the state of a unit', () => {
   it('has settings of the pair: a mounting or a taking off leaves only what it reads itself', () => {
     const set = event(1, { done: at(1), effect: { settings: { limit: bar('210'), differential: bar('20') } } });
     expect(fold('u', [set]).settings).toEqual({
-      limit: { ...bar('210'), since: 'f1' },
-      differential: { ...bar('20'), since: 'f1' },
+      limit: { ...bar('210'), record: 'f1' },
+      differential: { ...bar('20'), record: 'f1' },
     });
     const disturbed = event(2, { done: at(2), effect: { settings: { differential: null, limit: bar('200') } } });
-    expect(fold('u', [set, disturbed]).settings).toEqual({ limit: { ...bar('200'), since: 'f2' } });
+    expect(fold('u', [set, disturbed]).settings).toEqual({ limit: { ...bar('200'), record: 'f2' } });
     const on = event(2, { done: at(2), effect: { mounted: { with: 'p', on: true }, settings: { limit: bar('180') } } });
-    expect(fold('u', [set, on]).settings).toEqual({ limit: { ...bar('180'), since: 'f2' } });
+    expect(fold('u', [set, on]).settings).toEqual({ limit: { ...bar('180'), record: 'f2' } });
     expect(fold('u', [set, event(2, { done: at(2), effect: { mounted: { with: 'p', on: false } } })]).settings).toEqual(
       {},
     );

@@ -100,9 +100,9 @@ describe('the fit that a record leaves', () => {
   it('is what control and pump are folded to', () => {
     const { control, pump } = states(setup());
     const folded = Object.entries({ ...control.stations, ...pump.stations });
-    const plain = Object.fromEntries(folded.map(([station, { since: _, ...content }]) => [station, content]));
+    const plain = Object.fromEntries(folded.map(([station, { record: _, ...content }]) => [station, content]));
     expect(plain).toEqual(kept(setup()).judgement.fit);
-    expect(control.stations['bleed-seat']?.since).toBe('fact');
+    expect(control.stations['bleed-seat']?.record).toBe('fact');
     expect(Object.keys(control.stations).some((station) => station.startsWith('pump/'))).toBe(false);
     expect(Object.keys(pump.stations).every((station) => station.startsWith('pump/'))).toBe(true);
   });

@@ -152,7 +152,7 @@ describe('what was found', () => {
     const setup = change(mounting(), { '/pump/events/0/effect/found': {}, '/body/found': bled });
     expect(caseOf(setup).found['pump/linkage']).toEqual({ elements: [], basis: 'assumed' });
     expect(rules(setup)).toEqual(['content-assumed', 'content-assumed']);
-    expect(states(setup).pump.stations['pump/linkage']).toEqual({ elements: [], basis: 'assumed', since: 'fact' });
+    expect(states(setup).pump.stations['pump/linkage']).toEqual({ elements: [], basis: 'assumed', record: 'fact' });
   });
 
   it('refuses a bench that names only the function once another shop has changed the unit, and keeps one that states the stations', () => {
@@ -176,10 +176,10 @@ describe('the state after a look', () => {
   it('has what was seen, by this record; and what was already known, by the record that knew it', () => {
     expect(stateAfter(recordedAs('orifice-0.6'), stated([{ element: 'orifice-0.8' }])).stations['bleed-seat']).toEqual({
       ...recordedAs('orifice-0.8', 'seen'),
-      since: 'fact',
+      record: 'fact',
     });
-    expect(stateAfter(recordedAs('orifice-0.6'), {}).stations['bleed-seat']?.since).toBe('born-unit-control');
-    expect(stateAfter(recordedAs('orifice-0.6'), stated(unknown)).stations['bleed-seat']?.since).toBe(
+    expect(stateAfter(recordedAs('orifice-0.6'), {}).stations['bleed-seat']?.record).toBe('born-unit-control');
+    expect(stateAfter(recordedAs('orifice-0.6'), stated(unknown)).stations['bleed-seat']?.record).toBe(
       'born-unit-control',
     );
   });
@@ -187,7 +187,7 @@ describe('the state after a look', () => {
   it('has what the function found makes likely, as assumed', () => {
     expect(stateAfter(undefined, bled).stations['bleed-seat']).toEqual({
       ...recordedAs('orifice-0.6', 'assumed'),
-      since: 'fact',
+      record: 'fact',
     });
   });
 
