@@ -1,13 +1,13 @@
 /** The process: config → wire → listen → close. */
 import closeWithGrace from 'close-with-grace';
-import { loadConfig } from './config.ts';
+import { type Config, ConfigError, loadConfig } from './config.ts';
 import { makeLogger } from './http/logger.ts';
 import { wire } from './wire.ts';
 
 /** Milliseconds: longer than the slowest answer may take. */
 const closeWithin = 20_000;
 
-const config = loadConfig();
+const config = readConfig();
 const logger = makeLogger({ level: config.logLevel });
 const service = await wire(config, logger);
 closeWithGrace({ delay: closeWithin, logger }, async ({ err, signal }) => {
@@ -16,3 +16,14 @@ closeWithGrace({ delay: closeWithin, logger }, async ({ err, signal }) => {
   await service.close();
 });
 await service.server.listen({ host: config.host, port: config.port });
+
+/** What the operator set wrong is said once, without the trace of an error of ours. */
+function readConfig(): Config {
+  try {
+    return loadConfig();
+  } catch (error) {
+    if (!(error instanceof ConfigError)) throw error;
+    console.error(error.message);
+    process.exit(1);
+  }
+}

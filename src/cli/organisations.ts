@@ -23,7 +23,12 @@ if (
   console.error(usage);
   process.exitCode = 2;
 } else {
-  await add(slug, kind, values.name ?? slug);
+  try {
+    await add(slug, kind, values.name ?? slug);
+  } catch (error) {
+    console.error(error instanceof Error ? error.message : error);
+    process.exitCode = 1;
+  }
 }
 
 async function add(slugOf: string, kindOf: 'maker' | 'distributor', name: string): Promise<void> {
