@@ -1,16 +1,21 @@
 /** Lists of what a distributor has stated itself, page by page: attempts, shops, people, instruments, lots, intakes. */
+import { z } from 'zod';
 import { lotKey } from '../core/judge/case.ts';
+import { frame } from '../core/records/parts.ts';
 import { Problem } from '../errors.ts';
-import { withTransaction } from '../store/transaction.ts';
+import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
+import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { cut, type PageAsked } from './page.ts';
+import { cut, type PageAsked, unknownCursor } from './page.ts';
 import { isAnalyst, readingContext } from './read-unit.ts';
+import { type LotName, requireLot } from './require-lot.ts';
 
 export type StockKind = 'shop' | 'technician' | 'instrument' | 'lot';
 
 export async function listAttempts(app: App, asker: Asker, { first, after }: PageAsked) {
   return await asOwner(app, asker, async () => {
+    await requireCursor(after, isUuid, (id) => app.models.attempt.count({ where: { id } }));
     const rows = await app.models.attempt.findMany({
       ...(after === null ? {} : { where: { id: { gt: after } } }),
       orderBy: { id: 'asc' },
@@ -29,6 +34,7 @@ export async function listAttempts(app: App, asker: Asker, { first, after }: Pag
 
 export async function listStock(app: App, asker: Asker, kind: StockKind, { first, after }: PageAsked) {
   return await asOwner(app, asker, async () => {
+    await requireCursor(after, isText, (key) => app.models.stockItem.count({ where: { kind, key } }));
     const rows = await app.models.stockItem.findMany({
       where: { kind, ...(after === null ? {} : { key: { gt: after } }) },
       orderBy: { key: 'asc' },
@@ -49,20 +55,23 @@ export async function listStock(app: App, asker: Asker, kind: StockKind, { first
   });
 }
 
-export async function listIntakes(
-  app: App,
-  asker: Asker,
-  lot: { maker: string; number: string },
-  { first, after }: PageAsked,
-) {
-  return await asOwner(app, asker, async () => {
+export async function listIntakes(app: App, asker: Asker, lot: LotName, { first, after }: PageAsked) {
+  const ofLot = { lotMaker: lot.maker, lotNumber: lot.number };
+  return await asOwner(app, asker, async (tx) => {
+    await requireLot(tx, asker, lot);
+    await requireCursor(after, isUuid, (fact) => app.models.intake.count({ where: { ...ofLot, fact } }));
     const rows = await app.models.intake.findMany({
-      where: { lotMaker: lot.maker, lotNumber: lot.number, ...(after === null ? {} : { fact: { gt: after } }) },
+      where: { ...ofLot, ...(after === null ? {} : { fact: { gt: after } }) },
       orderBy: { fact: 'asc' },
       take: first + 1,
     });
+    const facts = await readFacts(
+      tx,
+      rows.map((row) => row.fact),
+    );
     const items = rows.map((row) => ({
       id: row.fact,
+      ...frameOf(facts.find((one) => one.id === row.fact)),
       lot: lotKey(row.lotMaker, row.lotNumber),
       shop: row.shop,
       quantity: row.quantity,
@@ -71,9 +80,28 @@ export async function listIntakes(
   });
 }
 
-async function asOwner<T>(app: App, asker: Asker, work: () => Promise<T>): Promise<T> {
+async function asOwner<T>(app: App, asker: Asker, work: (tx: Tx) => Promise<T>): Promise<T> {
   if (isAnalyst(asker)) throw new Problem('forbidden', 'The token must name its distributor.');
   return await withTransaction(app.pools.reading, readingContext(asker), work);
+}
+
+/** A cursor is the id of something that is in the list: what is stated stays stated. */
+async function requireCursor(
+  after: string | null,
+  isOne: (text: string) => boolean,
+  count: (after: string) => Promise<number>,
+): Promise<void> {
+  if (after !== null && (!isOne(after) || (await count(after)) === 0)) throw unknownCursor();
+}
+
+const isUuid = (text: string) => z.guid().safeParse(text).success;
+/** Postgres keeps no NUL in a text and takes none to compare with. */
+const isText = (text: string) => !text.includes('\0');
+
+/** When the goods came in, as it was stated, and the shop's own number. */
+function frameOf(fact: FactRow | undefined): { performedAt: unknown; reference: string } {
+  const { performedAt, reference } = JSON.parse(fact?.statement ?? '{}') as Record<string, unknown>;
+  return { performedAt, reference: frame.reference.parse(reference) };
 }
 
 function nameOf(person: { name: string | null; subject: string | null } | undefined): object {

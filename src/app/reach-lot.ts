@@ -1,19 +1,18 @@
 /** Forward from a lot: every unit that parts of it went into, and whether they are still in. */
 
 import type { UnitState } from '../core/history/fold.ts';
-import { lotKey } from '../core/judge/case.ts';
 import { Problem } from '../errors.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
-import { readStock } from '../store/sql/read-stock.ts';
 import { type PartUse, usesOfLot } from '../store/sql/uses-of-lot.ts';
-import { type Tx, withTransaction } from '../store/transaction.ts';
+import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { type PageAsked, pageOf } from './page.ts';
 import { isAnalyst, nameOf, readingContext } from './read-unit.ts';
+import { type LotName, requireLot } from './require-lot.ts';
 
-export async function reachLot(app: App, asker: Asker, lot: { maker: string; number: string }, page: PageAsked) {
+export async function reachLot(app: App, asker: Asker, lot: LotName, page: PageAsked) {
   if (!asker.scopes.has(isAnalyst(asker) ? 'warranty:read' : 'record:read')) {
     throw new Problem('forbidden', 'The token lacks the scope record:read, or warranty:read for the maker.');
   }
@@ -46,14 +45,6 @@ export async function reachLot(app: App, asker: Asker, lot: { maker: string; num
     });
     return pageOf(items, page, (item) => item.cursor);
   });
-}
-
-/** Nobody affected is a heavy answer: a distributor gets it of a lot that it has stated, not of a slip of the pen. */
-async function requireLot(tx: Tx, asker: Asker, { maker, number }: { maker: string; number: string }): Promise<void> {
-  const owner = asker.organisations.distributor;
-  if (owner === null) return;
-  const [stated] = await readStock(tx, [{ owner, kind: 'lot', key: lotKey(maker, number) }]);
-  if (stated === undefined) throw new Problem('not-found', 'You have stated no lot of this maker and number.');
 }
 
 /**

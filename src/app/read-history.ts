@@ -18,7 +18,14 @@ import { type PageAsked, pageOf } from './page.ts';
 import { isAnalyst, nameOf, readingContext, requireSight, requireUnit, type UnitPath, viewOf } from './read-unit.ts';
 import { recordingTimeouts } from './recording/record-all.ts';
 
-export type HistoryAsked = UnitPath & PageAsked & { readonly performed: string | null; readonly known: string | null };
+export type HistoryAsked = UnitPath &
+  PageAsked & {
+    readonly performed: string | null;
+    readonly known: string | null;
+    readonly order: (typeof orders)[number];
+  };
+/** Which end of the work is listed first. */
+export const orders = ['oldest', 'newest'] as const;
 
 /** A second beyond the longest recording: what is older than that can't change any more. */
 const settledAfter = (recordingTimeouts.transactionMs + 1_000) * 1_000;
@@ -51,7 +58,7 @@ export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
     },
     mountings: mountingsOf(ordered, names),
     ...pageOf(
-      ordered.map((event) => recordOf(event, own)),
+      (asked.order === 'newest' ? ordered.toReversed() : ordered).map((event) => recordOf(event, own)),
       asked,
       (record) => record.cursor,
     ),

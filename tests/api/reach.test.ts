@@ -7,7 +7,7 @@ import { conversionOf, openShops, registerPair } from '../support/shop.ts';
 
 const db = await testDatabase();
 const service = await testService(db);
-const { brackwater, tollan } = await openShops(service);
+const { brackwater, tollan, analyst } = await openShops(service);
 
 const convert = async (number: string, to: string, day: string) => {
   const frame = { reference: `${number}-${day}`, performedAt: `2026-${day}T08:00:00Z` };
@@ -71,6 +71,17 @@ describe('the reach of a lot that nobody has stated', () => {
     expect([slip.status, slip.body.code]).toEqual([404, 'not-found']);
     const stated = await mustGoWell(tollan('GET', '/v1/reach?lot=ardenholm/L-1'));
     expect(stated.body.items).toEqual([]);
+  });
+
+  it("is no answer to the maker's people either; of a lot that anybody has stated, and fitted nowhere, it is nobody", async () => {
+    const slip = await analyst('GET', '/v1/reach?lot=ardenholm/L-11');
+    expect([slip.status, slip.body.code]).toEqual([404, 'not-found']);
+    for (const maker of ['ardenholm', 'other-maker']) {
+      await mustGoWell(tollan('PUT', `/v1/lots/${maker}/L-12`, { part: 'kit-remote' }));
+    }
+    expect((await mustGoWell(analyst('GET', '/v1/reach?lot=ardenholm/L-12'))).body.items).toEqual([]);
+    // What is stated of other makes is not theirs to know.
+    expect((await analyst('GET', '/v1/reach?lot=other-maker/L-12')).status).toBe(404);
   });
 });
 

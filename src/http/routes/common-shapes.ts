@@ -18,8 +18,10 @@ export function described<Answer>(shape: z.ZodType): z.ZodType<Answer> {
   return shape as z.ZodType<Answer>;
 }
 
+type KeptAs = 'object' | 'array' | 'string';
+
 /** JSON that is passed on as it was kept. */
-export function asKept(description: string, type: 'object' | 'array' = 'object'): z.ZodType<unknown> {
+export function asKept(description: string, type: KeptAs | KeptAs[] = 'object'): z.ZodType<unknown> {
   return z.unknown().meta({ type, description });
 }
 

@@ -1,7 +1,7 @@
 /** Answers about what a distributor states of its shops, people, instruments and lots. */
 import { z } from 'zod';
 import { instrumentKinds } from '../../core/records/stock-bodies.ts';
-import { count, pageOf, uuid } from './common-shapes.ts';
+import { asKept, count, pageOf, uuid } from './common-shapes.ts';
 import { id, receipt } from './record-shapes.ts';
 
 const version = count.meta({ description: 'Counted from 1: every statement that differs is a version' });
@@ -60,6 +60,8 @@ const lot = z
 const intake = z
   .strictObject({
     id: uuid,
+    reference: z.string().meta({ description: "The shop's own number of this intake" }),
+    performedAt: asKept('When the goods came in, as it was sent: a time, or {"at", "precision"}', ['string', 'object']),
     lot: z.string().meta({ description: 'MAKER/NUMBER' }),
     shop: z.string(),
     quantity: count,

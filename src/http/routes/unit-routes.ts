@@ -3,7 +3,7 @@ import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { planConversionOf, planMountingOf } from '../../app/plan-job.ts';
 import { reachLot } from '../../app/reach-lot.ts';
-import { readHistory } from '../../app/read-history.ts';
+import { orders, readHistory } from '../../app/read-history.ts';
 import { readUnit } from '../../app/read-unit.ts';
 import { id, place, rotation } from '../../core/catalogue/edition.ts';
 import type { UnitKind } from '../../core/history/event.ts';
@@ -125,6 +125,7 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
         querystring: z.strictObject({
           performed: exactTimeSchema.optional(),
           known: exactTimeSchema.optional(),
+          order: z.enum(orders).default('oldest').describe('Which end of the work is listed first'),
           ...pageQuery,
         }),
         response: { 200: historyAnswer },
@@ -132,13 +133,14 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
     },
     async (request) => {
       const { maker, serial } = request.params;
-      const { performed, known, first, after } = request.query;
+      const { performed, known, order, first, after } = request.query;
       return await readHistory(app, askerOf(request), {
         kind,
         maker,
         name: serial,
         performed: performed === undefined ? null : parseTime(performed).to,
         known: known === undefined ? null : parseTime(known).to,
+        order,
         first,
         after: after ?? null,
       });

@@ -119,7 +119,9 @@ export const historyAnswer = z
     mountings: z
       .array(z.strictObject({ unit: uuid, name, from: instant, to: instant.nullable() }))
       .meta({ description: 'What sat on it or it sat on, in the order of time; to null: it still did then' }),
-    items: z.array(historyItem).meta({ description: 'In the order in which the work was done' }),
+    items: z
+      .array(historyItem)
+      .meta({ description: 'In the order in which the work was done, or with order=newest against it' }),
     pageInfo,
   })
   .meta({ id: 'History', description: 'A unit as it was, and the records that led there' });
