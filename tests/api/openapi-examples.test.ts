@@ -25,6 +25,8 @@ const story: readonly [string, string][] = [
   ['post /v1/conversions', '/v1/conversions'],
   ['post /v1/inspections', '/v1/inspections'],
   ['post /v1/adjustments', '/v1/adjustments'],
+  ['post /v1/repairs', '/v1/repairs'],
+  ['post /v1/tests', '/v1/tests'],
   ['post /v1/mountings', '/v1/mountings'],
 ];
 const publishing = 'put /v1/catalogue/{maker}/editions/{edition}';

@@ -8,7 +8,14 @@ import { fold, type UnitState } from '../../src/core/history/fold.ts';
 import type { Case, JudgedRecord } from '../../src/core/judge/case.ts';
 import { type Judged, judge } from '../../src/core/judge/judge.ts';
 import { makeCase } from '../../src/core/judge/make-case.ts';
-import { adjustmentBody, conversionBody, inspectionBody, mountingBody } from '../../src/core/records/bodies.ts';
+import {
+  adjustmentBody,
+  conversionBody,
+  inspectionBody,
+  mountingBody,
+  repairBody,
+  testBody,
+} from '../../src/core/records/bodies.ts';
 import { instrumentBody, lotBody } from '../../src/core/records/stock-bodies.ts';
 import { allRules } from '../../src/core/rules/all-rules.ts';
 import type { Finding } from '../../src/core/rules/finding.ts';
@@ -104,7 +111,16 @@ function parsed({ kind, body }: Setup): {
     const record = { ...without, ...read, mounting: { on: read.on, tag: read.tag } };
     return { record, performedAt: read.performedAt, builtFor: undefined };
   }
-  const read = kind === 'inspection' ? inspectionBody.parse(body) : adjustmentBody.parse(body);
+  if (kind === 'test') {
+    const read = testBody.parse(body);
+    return {
+      record: { ...without, seals: [], torques: [], ...read, mounting: null },
+      performedAt: read.performedAt,
+      builtFor: undefined,
+    };
+  }
+  const schemas = { inspection: inspectionBody, repair: repairBody, adjustment: adjustmentBody };
+  const read = schemas[kind].parse(body);
   return { record: { ...without, ...read, mounting: null }, performedAt: read.performedAt, builtFor: undefined };
 }
 
@@ -203,6 +219,21 @@ export function inspection(): Setup {
   const { to, removed, fitted, ...rest } = conversion;
   const found = { stations: { 'bleed-seat': [{ element: 'orifice-0.6' }] } };
   return setupOf('inspection', { ...rest, opened: ['sense-adjuster'], found }, { controlOnPump: true });
+}
+
+/** The plug of the bleed renewed, behind the front that is taken off and closed again. */
+export function repair(): Setup {
+  const { to, ...rest } = conversion;
+  const removed = [{ station: 'bleed-seat', element: 'orifice-0.6' }];
+  const fitted = [{ station: 'bleed-seat', element: 'orifice-0.6', lot: 'L-2311-2' }];
+  return setupOf('repair', { ...rest, removed, fitted }, { controlOnPump: true });
+}
+
+/** Run on its pump: nothing opened, a setting read, the leak and the function looked at. */
+export function testRun(): Setup {
+  const { to, removed, fitted, seals, torques, ...rest } = conversion;
+  const measurements = [{ measured: 'case-drain-flow', reading: q('1.8', 'L/min'), instrument: 'stand-1' }];
+  return setupOf('test', { ...rest, measurements }, { controlOnPump: true });
 }
 
 function setupOf(

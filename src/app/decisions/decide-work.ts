@@ -1,4 +1,4 @@
-/** Conversions, mountings, adjustments and inspections. */
+/** Whatever is done on a bench: conversions, mountings, adjustments, repairs, inspections and tests. */
 import type { RecordKind } from '../../core/catalogue/edition.ts';
 import type { UnitEvent, UnitKind } from '../../core/history/event.ts';
 import { fold } from '../../core/history/fold.ts';
@@ -158,10 +158,11 @@ function recordOf(request: WorkRequest): JudgedRecord {
   return {
     technician: body.technician,
     shop: body.shop,
-    seals: body.seals,
-    torques: body.torques,
+    seals: 'seals' in body ? body.seals : [],
+    torques: 'torques' in body ? body.torques : [],
     settings: body.settings,
     checks: body.checks,
+    measurements: body.measurements,
     removed: 'removed' in body ? body.removed : [],
     fitted: 'fitted' in body ? body.fitted : [],
     found: 'found' in body ? body.found : undefined,

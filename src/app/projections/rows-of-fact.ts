@@ -72,7 +72,9 @@ function columnsOf({ kind, recordMaker, recordEdition }: SourceFact, statement: 
     case 'conversion':
     case 'mounting':
     case 'adjustment':
+    case 'repair':
     case 'inspection':
+    case 'test':
       return {
         maker: makerIn('control', 'pump'),
         edition: statement['edition'] as string,

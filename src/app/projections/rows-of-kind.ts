@@ -45,7 +45,9 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
     case 'conversion':
     case 'mounting':
     case 'adjustment':
+    case 'repair':
     case 'inspection':
+    case 'test':
       return { ...referenceRows(fact, stated), ...workRows(fact, stated) };
     case 'disposition':
       return referenceRows(fact, stated);

@@ -1,5 +1,5 @@
 /** A request to keep a fact, as the callers of this ring make it. */
-import type { Edition, RecordKind } from '../../core/catalogue/edition.ts';
+import { type Edition, type RecordKind, recordKinds } from '../../core/catalogue/edition.ts';
 import type {
   AdjustmentBody,
   ControlRegistration,
@@ -8,6 +8,8 @@ import type {
   InspectionBody,
   MountingBody,
   PumpRegistration,
+  RepairBody,
+  TestBody,
 } from '../../core/records/bodies.ts';
 import type { InstrumentBody, IntakeBody, LotBody, ShopBody, TechnicianBody } from '../../core/records/stock-bodies.ts';
 
@@ -15,7 +17,9 @@ type Work =
   | { readonly kind: 'conversion'; readonly body: ConversionBody }
   | { readonly kind: 'mounting'; readonly body: MountingBody }
   | { readonly kind: 'adjustment'; readonly body: AdjustmentBody }
-  | { readonly kind: 'inspection'; readonly body: InspectionBody };
+  | { readonly kind: 'repair'; readonly body: RepairBody }
+  | { readonly kind: 'inspection'; readonly body: InspectionBody }
+  | { readonly kind: 'test'; readonly body: TestBody };
 type Registration =
   | {
       readonly kind: 'registration';
@@ -67,12 +71,7 @@ export type Frame = {
 export type Request<K extends Asked['kind'] = Asked['kind']> = Frame & Extract<Asked, { kind: K }>;
 
 export function isWork(request: Request): request is Request<RecordKind> {
-  return (
-    request.kind === 'conversion' ||
-    request.kind === 'mounting' ||
-    request.kind === 'adjustment' ||
-    request.kind === 'inspection'
-  );
+  return (recordKinds as readonly string[]).includes(request.kind);
 }
 
 /** What became of a request. `answer` is the text of the JSON body, kept and replayed as it is. */

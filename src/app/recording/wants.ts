@@ -1,4 +1,5 @@
 /** What a request needs loaded before it can be decided. */
+import type { RecordKind } from '../../core/catalogue/edition.ts';
 import type { UnitKind } from '../../core/history/event.ts';
 import { lotKey } from '../../core/judge/case.ts';
 import { nameKey } from '../../core/records/name-key.ts';
@@ -57,14 +58,17 @@ export function wantsOf(request: Request): Wants {
   }
 }
 
-function workWants(request: Request<'conversion' | 'mounting' | 'adjustment' | 'inspection'>): Wants {
+function workWants(request: Request<RecordKind>): Wants {
   const { body } = request;
   const maker = makerOf(request);
   const fitted = 'fitted' in body ? body.fitted : [];
   const removed = 'removed' in body ? body.removed : [];
-  const items = [...fitted, ...removed, ...body.seals, ...body.torques, ...body.settings, ...body.checks];
-  const instruments = [...body.torques, ...body.settings].map((one) => one.instrument);
-  const lots = [...fitted, ...body.seals].map((one) => one.lot);
+  const seals = 'seals' in body ? body.seals : [];
+  const torques = 'torques' in body ? body.torques : [];
+  const readings = [...torques, ...body.settings, ...body.measurements];
+  const items = [...fitted, ...removed, ...seals, ...readings, ...body.checks];
+  const instruments = readings.map((one) => one.instrument);
+  const lots = [...fitted, ...seals].map((one) => one.lot);
   return {
     names: [
       ...(body.control === undefined ? [] : [named('control', body.control)]),
@@ -96,7 +100,7 @@ function registrationWants(request: Request<'registration'>): Wants {
 }
 
 /** The maker whose catalogue a record is judged by: the maker of its unit. */
-export function makerOf({ body }: Request<'conversion' | 'mounting' | 'adjustment' | 'inspection'>): string {
+export function makerOf({ body }: Request<RecordKind>): string {
   return (body.control ?? body.pump)?.maker ?? '';
 }
 

@@ -42,7 +42,7 @@ const count = z.int().min(1).max(1000);
 
 export const rotation = z.enum(['clockwise', 'counterclockwise']);
 export const stationKinds = ['seat', 'bore', 'adjuster', 'closure', 'port', 'cavity', 'linkage'] as const;
-export const recordKinds = ['conversion', 'mounting', 'adjustment', 'inspection'] as const;
+export const recordKinds = ['conversion', 'mounting', 'adjustment', 'repair', 'inspection', 'test'] as const;
 
 export const heldElement = z.strictObject({ element: id, quantity: count.default(1) });
 

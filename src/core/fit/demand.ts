@@ -53,7 +53,8 @@ export function demandOf(work: DemandedWork): Demanded {
   const settings = work.function === null ? [] : planSettings({ ...work, function: work.function }, disturbed);
   const [settingsNow, settingsLater] = work.onPump ? [settings, []] : [[], settings];
   const joints = jointsOf(work, ways, settingsNow);
-  const isWork = work.kind === 'mounting' || work.functionChanges || ways.opened.length > 0 || settings.length > 0;
+  const isAlways = work.kind === 'mounting' || work.kind === 'test';
+  const isWork = isAlways || work.functionChanges || ways.opened.length > 0 || settings.length > 0;
   const checks = isWork ? requiredChecks(work.edition, work.kind, work.onPump) : { now: [], afterMounting: [] };
   const later = locknutsOf(layout, settingsLater).map((joint) => joint.id);
   return {

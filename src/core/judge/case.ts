@@ -39,7 +39,7 @@ export type UnitAtHand = {
 /** The parts of a record that rules read; a kind that lacks one has it empty. */
 export type JudgedRecord = Pick<
   ConversionBody,
-  'removed' | 'fitted' | 'seals' | 'torques' | 'settings' | 'checks' | 'found' | 'opened' | 'sheet'
+  'removed' | 'fitted' | 'seals' | 'torques' | 'settings' | 'checks' | 'measurements' | 'found' | 'opened' | 'sheet'
 > & {
   /** Null: a registration need not say who saw the unit, and where. */
   readonly technician: ConversionBody['technician'] | null;

@@ -24,6 +24,10 @@ export function clearsOf(judged: Case): Clear[] {
       'not-applicable',
       checksMade(judged, (one) => one.result === 'not-applicable' && one.reason !== undefined),
     ),
+    ...at(
+      'measurement',
+      judged.record.measurements.filter((one) => !isUnknown(one.instrument)).map((one) => one.measured),
+    ),
     ...at('content', knownStations(judged)),
     ...at('part', renewedStations(judged)),
     ...at('function', leavesFunction(judged) ? ['control'] : []),
@@ -119,7 +123,7 @@ function renewedStations({ record, layout, after }: Case): string[] {
 
 /** Whether the record states work or a look that leaves a function, with every decided station known as it demands. */
 function leavesFunction({ kind, target, layout, pattern, after }: Case): boolean {
-  if (kind !== 'conversion' && kind !== 'inspection') return false;
+  if (kind !== 'conversion' && kind !== 'repair' && kind !== 'inspection') return false;
   if (target === null || 'refused' in target) return false;
   return Object.entries(pattern).every(([station, demand]) => {
     const content = contentAt(layout, after, station);

@@ -66,11 +66,11 @@ function settingsAfter(judged: Case): Record<string, Quantity | null> {
   };
 }
 
-/** A conversion declares its function; an inspection confirms the one found, or finds that it is none. */
+/** A conversion declares its function; an inspection or a repair confirms the one found, or leaves none. */
 function functionAfter(judged: Case): Pick<Effect, 'function'> {
   const { kind, record, functionFound, functionBefore, layout, pattern, after } = judged;
   if (kind === 'conversion') return { function: record.to?.function ?? null };
-  if (kind !== 'inspection') return {};
+  if (kind !== 'inspection' && kind !== 'repair') return {};
   const agrees = Object.entries(pattern).every(([station, demand]) => {
     const content = contentAt(layout, after, station);
     return content.elements === null || satisfies(content, demand);

@@ -81,17 +81,17 @@ export function lastCheck(judged: Case, check: string): JudgedRecord['checks'][n
   return judged.record.checks.findLast((one) => one.check === check);
 }
 
-/** A torque or setting that counts: the last entry for its joint or setting. */
+/** A torque, setting or measurement that counts: of a joint or setting the last entry. */
 export type CountedReading = {
   readonly at: string;
-  readonly kind: 'torque' | 'setting';
+  readonly kind: 'torque' | 'setting' | 'measurement';
   readonly place: string;
   readonly readings: readonly Quantity[];
   readonly instrument: Torque['instrument'];
 };
 
 export function countedReadings(judged: Case): CountedReading[] {
-  const { torques, settings } = judged.record;
+  const { torques, settings, measurements } = judged.record;
   return [
     ...torques.flatMap((one, index): CountedReading[] => {
       if (lastTorque(judged, one.joint) !== one) return [];
@@ -103,12 +103,15 @@ export function countedReadings(judged: Case): CountedReading[] {
       const { setting, reading, instrument } = one;
       return [{ at: `/settings/${index}`, kind: 'setting', place: setting, readings: [reading], instrument }];
     }),
+    ...measurements.map(({ measured, reading, instrument }, index): CountedReading => {
+      return { at: `/measurements/${index}`, kind: 'measurement', place: measured, readings: [reading], instrument };
+    }),
   ];
 }
 
 /** Who is named beside single lines of a record, with the pointer to each. */
 export function peopleOfLines(record: JudgedRecord): { readonly pointer: string; readonly by: Person }[] {
-  return (['removed', 'fitted', 'seals', 'torques', 'settings', 'checks'] as const).flatMap((list) =>
+  return (['removed', 'fitted', 'seals', 'torques', 'settings', 'checks', 'measurements'] as const).flatMap((list) =>
     record[list].flatMap(({ by }, index) => (by === undefined ? [] : [{ pointer: `/${list}/${index}/by`, by }])),
   );
 }

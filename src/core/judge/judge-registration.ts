@@ -115,6 +115,7 @@ function recordOf(body: ControlRegistration | PumpRegistration, stated: Stated):
     torques: [],
     settings: [],
     checks: [],
+    measurements: [],
   };
 }
 

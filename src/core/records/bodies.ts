@@ -71,6 +71,33 @@ export type MountingBody = z.infer<typeof mountingBody>;
 export const adjustmentBody = z.strictObject({ ...onOneUnit, ...frame, ...evidence }).refine(oneUnit, oneUnitError);
 export type AdjustmentBody = z.infer<typeof adjustmentBody>;
 
+export const repairBody = z
+  .strictObject({
+    ...onOneUnit,
+    ...frame,
+    opened: z
+      .array(place)
+      .max(100)
+      .optional()
+      .describe('Stations opened, where it was another way in than the one that breaks least'),
+    found: found.optional(),
+    ...parts,
+    ...evidence,
+  })
+  .refine(oneUnit, oneUnitError);
+export type RepairBody = z.infer<typeof repairBody>;
+
+export const testBody = z
+  .strictObject({
+    ...onOneUnit,
+    ...frame,
+    settings: evidence.settings,
+    checks: evidence.checks,
+    measurements: evidence.measurements,
+  })
+  .refine(oneUnit, oneUnitError);
+export type TestBody = z.infer<typeof testBody>;
+
 export const inspectionBody = z
   .strictObject({
     ...onOneUnit,

@@ -92,6 +92,13 @@ export const settingReading = z.strictObject({
   conditions: z.record(id, quantitySchema).optional().describe('Under which it was read, by name, such as speed'),
   ...ownByAt,
 });
+export const measurement = z.strictObject({
+  measured: id.describe('What was measured, by name, such as leakage'),
+  reading: quantitySchema,
+  instrument: instrumentRef,
+  conditions: z.record(id, quantitySchema).optional().describe('Under which it was measured, by name, such as speed'),
+  ...ownByAt,
+});
 export const checkResult = z.strictObject({
   check: id,
   result: z.enum(['passed', 'failed', 'not-done', 'not-applicable']),
@@ -141,6 +148,11 @@ export const evidence = {
   torques: z.array(torque).max(200).default([]).describe('Joints closed'),
   settings: z.array(settingReading).max(100).default([]).describe('Settings as set, or as read'),
   checks: z.array(checkResult).max(100).default([]).describe('Checks, also those not done and why'),
+  measurements: z
+    .array(measurement)
+    .max(200)
+    .default([])
+    .describe('What else was measured, and under which conditions'),
 };
 
 export const builtFor = z

@@ -1,9 +1,9 @@
-import type { Rule } from './rule.ts';
+import { benchWork, type Rule } from './rule.ts';
 
 export const beforeUnitExisted: Rule = {
   id: 'before-unit-existed',
   severity: 'refuse',
-  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', ...benchWork],
   sentence: 'No work is done on a unit before it was built.',
   basis: 'A unit exists from the day it was built, where that is known.',
   clears: null,

@@ -1,10 +1,10 @@
 import { lastCheck } from '../judge/evidence.ts';
-import type { Rule } from './rule.ts';
+import { benchWork, type Rule } from './rule.ts';
 
 export const checkDue: Rule = {
   id: 'check-due',
   severity: 'due',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'Every check that the edition requires of the work is done.',
   basis: 'The edition says which; leak, function and plate can only be checked on the pump.',
   clears: 'a later record in which the check is passed, or said not to apply and why',

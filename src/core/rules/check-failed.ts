@@ -1,10 +1,10 @@
 import { lastCheck } from '../judge/evidence.ts';
-import { concession, type Rule } from './rule.ts';
+import { benchWork, concession, type Rule } from './rule.ts';
 
 export const checkFailed: Rule = {
   id: 'check-failed',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'No check has failed.',
   basis: 'A unit that failed a check is made good and checked again before it ships.',
   clears: 'a later record in which the check is passed, or a concession',

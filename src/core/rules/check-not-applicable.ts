@@ -1,9 +1,9 @@
-import type { Rule } from './rule.ts';
+import { benchWork, type Rule } from './rule.ts';
 
 export const checkNotApplicable: Rule = {
   id: 'check-not-applicable',
   severity: 'note',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'A required check said not to apply is noted with its reason.',
   basis: 'The bench knows best, and the reason is there to be read later.',
   clears: null,

@@ -5,7 +5,7 @@ import { concession, type Rule } from './rule.ts';
 export const contentUnknown: Rule = {
   id: 'content-unknown',
   severity: 'hold',
-  kinds: ['conversion', 'mounting'],
+  kinds: ['conversion', 'mounting', 'repair'],
   sentence: 'What sits at a station that the function decides is known.',
   basis: 'A function is only as sure as the stations that make it.',
   clears: 'a later record that states or changes what the station holds, or a concession',

@@ -1,9 +1,9 @@
-import type { Rule } from './rule.ts';
+import { benchWork, type Rule } from './rule.ts';
 
 export const editionNotInEffect: Rule = {
   id: 'edition-not-in-effect',
   severity: 'refuse',
-  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', ...benchWork],
   sentence: 'The edition that the work names was in effect when the work was done.',
   basis: 'Work is judged by the edition it names; nobody can have worked to one that came later.',
   clears: null,

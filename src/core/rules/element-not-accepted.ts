@@ -3,7 +3,7 @@ import type { Rule } from './rule.ts';
 export const elementNotAccepted: Rule = {
   id: 'element-not-accepted',
   severity: 'refuse',
-  kinds: ['registration', 'conversion', 'mounting', 'inspection'],
+  kinds: ['registration', 'conversion', 'mounting', 'repair', 'inspection'],
   sentence: 'A station holds only elements that it can hold.',
   basis: 'The catalogue lists what each station accepts; anything else does not go in.',
   clears: null,

@@ -9,6 +9,7 @@ export const clearKinds = [
   'seal',
   'setting',
   'check',
+  'measurement',
   /** A check said not to apply, with its reason. */
   'not-applicable',
   'content',

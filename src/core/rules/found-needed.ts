@@ -2,13 +2,13 @@ import { satisfies } from '../fit/choose-contents.ts';
 import { contentAt } from '../fit/layout.ts';
 import type { Case } from '../judge/case.ts';
 import { removedInVain } from './removed-not-there.ts';
-import type { Rule, Violation } from './rule.ts';
+import { benchWork, type Rule, type Violation } from './rule.ts';
 import { said } from './said.ts';
 
 export const foundNeeded: Rule = {
   id: 'found-needed',
   severity: 'refuse',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'Where the records say otherwise than the bench, the bench states what it found station by station.',
   basis: 'Somebody worked on the unit unrecorded, or the wrong unit is named: only the bench can say which.',
   clears: null,

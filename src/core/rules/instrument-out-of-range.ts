@@ -1,10 +1,10 @@
 import { countedReadings, instrumentOf, reaches } from '../judge/evidence.ts';
-import { concession, type Rule } from './rule.ts';
+import { benchWork, concession, type Rule } from './rule.ts';
 
 export const instrumentOutOfRange: Rule = {
   id: 'instrument-out-of-range',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'A reading lies within the range of its instrument.',
   basis: 'Outside its range an instrument is not calibrated and says nothing.',
   clears: 'a later record with a reading within range, or a concession',

@@ -1,11 +1,11 @@
 import { countedReadings } from '../judge/evidence.ts';
 import { isUnknown } from '../records/parts.ts';
-import { concession, type Rule } from './rule.ts';
+import { benchWork, concession, type Rule } from './rule.ts';
 
 export const instrumentUnknown: Rule = {
   id: 'instrument-unknown',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'It is known with which instrument a reading was taken.',
   basis: 'A reading whose instrument is not known cannot be followed when an instrument is found wrong.',
   clears: 'a later record with the reading from a known instrument, or a concession',

@@ -1,17 +1,18 @@
 import { countedReadings, instrumentOf } from '../judge/evidence.ts';
-import { concession, type Rule } from './rule.ts';
+import { benchWork, concession, type Rule } from './rule.ts';
 
 export const instrumentWrongKind: Rule = {
   id: 'instrument-wrong-kind',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'A torque is taken with a torque wrench, a setting with a gauge or a stand.',
   basis: 'An instrument that cannot measure a thing has not measured it.',
   clears: 'a later record with the reading from a fitting instrument, or a concession',
   check: (judged) =>
     countedReadings(judged).flatMap(({ at, kind, place, instrument }) => {
       const known = instrumentOf(judged, instrument)?.statement;
-      if (known === undefined || (known.kind === 'torque-wrench') === (kind === 'torque')) return [];
+      if (known === undefined || kind === 'measurement' || (known.kind === 'torque-wrench') === (kind === 'torque'))
+        return [];
       return [
         {
           pointer: `${at}/instrument`,

@@ -1,9 +1,9 @@
-import type { Rule } from './rule.ts';
+import { benchWork, type Rule } from './rule.ts';
 
 export const jointDue: Rule = {
   id: 'joint-due',
   severity: 'due',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'A joint that is closed after setting is closed once its setting has been set.',
   basis: 'A locknut on a control off its pump stays open until the pressure is set on the pump.',
   clears: 'a later record with the torque of the joint',

@@ -1,10 +1,10 @@
 import { lastTorque, readingsOf } from '../judge/evidence.ts';
-import { concession, type Rule } from './rule.ts';
+import { benchWork, concession, type Rule } from './rule.ts';
 
 export const jointNotClosed: Rule = {
   id: 'joint-not-closed',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'Every joint that the work breaks is closed to a torque, screw by screw.',
   basis: 'A joint opened on the way and never torqued again is what leaks or comes loose later.',
   clears: 'a later record with the torque of the joint, or a concession',

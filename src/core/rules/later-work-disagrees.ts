@@ -9,7 +9,7 @@ import { said } from './said.ts';
 export const laterWorkDisagrees: Rule = {
   id: 'later-work-disagrees',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'inspection'],
+  kinds: ['conversion', 'mounting', 'repair', 'inspection'],
   sentence: 'What a record that comes late leaves at a station fits the function that later work declared.',
   basis: 'The later work was judged without it; until somebody looks, nobody knows which of the two is right.',
   clears: 'a later record that states or changes what the station holds, or a concession',

@@ -5,7 +5,7 @@ import { concession, type Rule } from './rule.ts';
 export const lotUnknown: Rule = {
   id: 'lot-unknown',
   severity: 'hold',
-  kinds: ['conversion', 'mounting'],
+  kinds: ['conversion', 'mounting', 'repair'],
   sentence: 'It is known from which lot a fitted element came, unless the edition says that it is not tracked.',
   basis: 'A recall finds a part by its lot; one without can be in any of them.',
   clears: 'a later record that takes out what the station holds, or a concession',

@@ -6,7 +6,7 @@ import { concession, type Rule } from './rule.ts';
 export const noFunction: Rule = {
   id: 'no-function',
   severity: 'hold',
-  kinds: ['conversion', 'inspection'],
+  kinds: ['conversion', 'repair', 'inspection'],
   sentence: 'The fit matches a function of the catalogue.',
   basis: 'What matches none does something that nobody has published.',
   clears: 'a later record that leaves a function, or a concession',
@@ -15,13 +15,15 @@ export const noFunction: Rule = {
     if (because === null) return [];
     return [
       {
-        pointer: judged.kind === 'conversion' ? '/to' : '/found',
+        pointer: pointers[judged.kind] ?? '/found',
         because,
         clearedBy: [{ kind: 'function', place: 'control' }, concession(judged)],
       },
     ];
   },
 };
+
+const pointers: Partial<Record<Case['kind'], string>> = { conversion: '/to', repair: '/fitted' };
 
 function reason(judged: Case): string | null {
   if (judged.kind === 'conversion') {
@@ -33,5 +35,5 @@ function reason(judged: Case): string | null {
   });
   return wrong.length === 0
     ? null
-    : `What was found at ${wrong.map(([station]) => station).join(' and ')} is not ${judged.functionFound}.`;
+    : `What ${judged.kind === 'repair' ? 'is left' : 'was found'} at ${wrong.map(([station]) => station).join(' and ')} is not ${judged.functionFound}.`;
 }

@@ -2,13 +2,13 @@ import type { Edition } from '../catalogue/edition.ts';
 import { elementOf } from '../catalogue/lookup.ts';
 import type { Case } from '../judge/case.ts';
 import type { Clear } from './finding.ts';
-import { concession, type Rule, type Violation } from './rule.ts';
+import { benchWork, concession, type Rule, type Violation } from './rule.ts';
 import { lotKeyOf } from './unknown-id.ts';
 
 export const notOfLot: Rule = {
   id: 'not-of-lot',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'A fitted element or seal is in the part that its lot is of, where the edition knows that part.',
   basis: 'Either the lot is a slip of the pen or something else went in; a recall of either would miss this unit.',
   clears:

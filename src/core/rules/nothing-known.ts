@@ -1,11 +1,11 @@
 import { peopleOfLines } from '../judge/evidence.ts';
 import { isUnknown } from '../records/parts.ts';
-import type { Rule } from './rule.ts';
+import { benchWork, type Rule } from './rule.ts';
 
 export const nothingKnown: Rule = {
   id: 'nothing-known',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'A record knows at least one of who, with what, and from which lot.',
   basis: 'Otherwise it proves nothing that could be followed, and no leave to use makes it better.',
   clears: 'a correction of the record',
@@ -15,6 +15,7 @@ export const nothingKnown: Rule = {
       ...peopleOfLines(record).map((one) => one.by),
       ...record.torques.map((one) => one.instrument),
       ...record.settings.map((one) => one.instrument),
+      ...record.measurements.map((one) => one.instrument),
       ...record.fitted.flatMap((one) => [one.element, one.lot ?? { unknown: 'not stated' }]),
       ...record.seals.flatMap((one) => [one.seal, one.lot ?? { unknown: 'not stated' }]),
     ];

@@ -1,9 +1,9 @@
-import type { Rule } from './rule.ts';
+import { benchWork, type Rule } from './rule.ts';
 
 export const olderEdition: Rule = {
   id: 'older-edition',
   severity: 'note',
-  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', ...benchWork],
   sentence: 'Work to an edition when a newer one was in effect is noted.',
   basis: 'It is judged by the edition it names; the newer one may say otherwise.',
   clears: null,

@@ -1,11 +1,11 @@
 import { addMicroseconds } from '../time/instant.ts';
 import { clockTolerance } from './performed-in-future.ts';
-import type { Rule } from './rule.ts';
+import { benchWork, type Rule } from './rule.ts';
 
 export const performedAhead: Rule = {
   id: 'performed-ahead',
   severity: 'note',
-  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', ...benchWork],
   sentence: 'A time of work a little ahead of the service is noted.',
   basis: "Shops' clocks run fast by a minute or two; the order of work is then as recorded.",
   clears: null,

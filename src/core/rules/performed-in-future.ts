@@ -1,5 +1,5 @@
 import { addMicroseconds } from '../time/instant.ts';
-import type { Rule } from './rule.ts';
+import { benchWork, type Rule } from './rule.ts';
 
 /** A shop's clock may run ahead by so much. */
 export const clockTolerance = 5 * 60 * 1_000_000;
@@ -7,7 +7,7 @@ export const clockTolerance = 5 * 60 * 1_000_000;
 export const performedInFuture: Rule = {
   id: 'performed-in-future',
   severity: 'refuse',
-  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', ...benchWork],
   sentence: 'Work is recorded when it has been done.',
   basis: 'More than five minutes ahead is not a clock that runs fast but work not done yet.',
   clears: null,

@@ -7,7 +7,7 @@ import { said } from './said.ts';
 export const removedNotThere: Rule = {
   id: 'removed-not-there',
   severity: 'refuse',
-  kinds: ['conversion', 'mounting'],
+  kinds: ['conversion', 'mounting', 'repair'],
   sentence: 'What is taken out of a station was found there.',
   basis: 'A record that finds one thing and takes out another contradicts itself.',
   clears: null,

@@ -1,6 +1,10 @@
 /** What a rule is: one file, one sentence, one check. */
+import { recordKinds } from '../catalogue/edition.ts';
 import type { Case, JudgedKind } from '../judge/case.ts';
 import type { Clear, Finding, Severity } from './finding.ts';
+
+/** Whatever is done to a unit on a bench. */
+export const benchWork: readonly JudgedKind[] = recordKinds;
 
 export type Rule = {
   /** Stable: callers and older records name it. */

@@ -1,10 +1,10 @@
 import { elementOf } from '../catalogue/lookup.ts';
-import { concession, type Rule } from './rule.ts';
+import { benchWork, concession, type Rule } from './rule.ts';
 
 export const sealNotRenewed: Rule = {
   id: 'seal-not-renewed',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'Every seal of a joint that the work breaks is renewed, in the size of the joint.',
   basis:
     'A seal that was under load and is opened takes a set and does not seal again; common practice, no published source.',

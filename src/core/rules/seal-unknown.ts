@@ -1,10 +1,10 @@
 import { isUnknown } from '../records/parts.ts';
-import type { Rule } from './rule.ts';
+import { benchWork, type Rule } from './rule.ts';
 
 export const sealUnknown: Rule = {
   id: 'seal-unknown',
   severity: 'note',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'A seal that was renewed with one not known by name or lot is noted.',
   basis: 'Seals come loose from drawers as often as from kits; that it was renewed is what counts first.',
   clears: null,

@@ -1,11 +1,11 @@
 import { elementOf } from '../catalogue/lookup.ts';
 import { standsFluid } from '../judge/evidence.ts';
-import { concession, type Rule } from './rule.ts';
+import { benchWork, concession, type Rule } from './rule.ts';
 
 export const sealWrongCompound: Rule = {
   id: 'seal-wrong-compound',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: "A seal's compound stands the fluid of the pump.",
   basis:
     'The edition lists the fluids of each seal; in another it swells or hardens. Nothing is said where the fluid is not known.',

@@ -1,10 +1,10 @@
 import { lastSetting } from '../judge/evidence.ts';
-import type { Rule } from './rule.ts';
+import { benchWork, type Rule } from './rule.ts';
 
 export const settingDue: Rule = {
   id: 'setting-due',
   severity: 'due',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'Every setting that the work disturbs or needs is set and read.',
   basis: 'Pressures are set on the pump: off it, and after every mounting, they are still to come.',
   clears: 'a later record with the setting within bounds',

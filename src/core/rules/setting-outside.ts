@@ -1,11 +1,11 @@
 import { settingVerdicts } from '../judge/evidence.ts';
-import { concession, type Rule } from './rule.ts';
+import { benchWork, concession, type Rule } from './rule.ts';
 import { saidRange } from './said.ts';
 
 export const settingOutside: Rule = {
   id: 'setting-outside',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'A setting lies within what the function, the fitted spring and the size allow together.',
   basis:
     'The allowed range is the function ∩ the spring ∩ the highest permitted setting of the size; simple acceptance, limits included.',

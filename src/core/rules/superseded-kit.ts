@@ -4,7 +4,7 @@ import { lotKeyOf } from './unknown-id.ts';
 export const supersededKit: Rule = {
   id: 'superseded-kit',
   severity: 'note',
-  kinds: ['conversion', 'mounting'],
+  kinds: ['conversion', 'mounting', 'repair'],
   sentence: 'A part from a kit that another kit supersedes is noted.',
   basis: 'The maker has replaced the kit; what is in an old one may still be good.',
   clears: null,

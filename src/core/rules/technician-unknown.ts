@@ -1,11 +1,11 @@
 import { peopleOfLines } from '../judge/evidence.ts';
 import { isUnknown } from '../records/parts.ts';
-import { concession, type Rule } from './rule.ts';
+import { benchWork, concession, type Rule } from './rule.ts';
 
 export const technicianUnknown: Rule = {
   id: 'technician-unknown',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'It is known who did the work, and each part of it that another did.',
   basis: 'Whether somebody may do this work can only be said of somebody known.',
   clears: 'a concession',

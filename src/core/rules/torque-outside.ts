@@ -1,11 +1,11 @@
 import { torqueVerdicts } from '../judge/evidence.ts';
-import { concession, type Rule } from './rule.ts';
+import { benchWork, concession, type Rule } from './rule.ts';
 import { saidRange } from './said.ts';
 
 export const torqueOutside: Rule = {
   id: 'torque-outside',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: benchWork,
   sentence: 'The last torque of a joint lies within the limits of the edition.',
   basis:
     'Simple acceptance, limits included; with an extension the torque that arrives, M·(L+E)/L, counts (lever rule).',

@@ -8,7 +8,7 @@ import { said } from './said.ts';
 export const twoInOneSeat: Rule = {
   id: 'two-in-one-seat',
   severity: 'refuse',
-  kinds: ['registration', 'conversion', 'mounting', 'inspection'],
+  kinds: ['registration', 'conversion', 'mounting', 'repair', 'inspection'],
   sentence: 'A station holds no more pieces than it has room for.',
   basis: 'What was in a seat comes out before something else goes in: a removal is missing from the record.',
   clears: null,

@@ -1,10 +1,10 @@
 import { dimensionOf } from '../quantity/unit.ts';
-import type { Rule } from './rule.ts';
+import { benchWork, type Rule } from './rule.ts';
 
 export const unitWrong: Rule = {
   id: 'unit-wrong',
   severity: 'refuse',
-  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', ...benchWork],
   sentence: 'A setting is read in a unit of its own quantity.',
   basis: 'A pressure in amperes is a slip of the pen, not a reading.',
   clears: null,

@@ -2,12 +2,12 @@ import { elementOf, functionOf } from '../catalogue/lookup.ts';
 import { type Case, lotKey } from '../judge/case.ts';
 import { jointOf, peopleOfLines } from '../judge/evidence.ts';
 import { isUnknown, type LotRef } from '../records/parts.ts';
-import type { Rule, Violation } from './rule.ts';
+import { benchWork, type Rule, type Violation } from './rule.ts';
 
 export const unknownId: Rule = {
   id: 'unknown-id',
   severity: 'refuse',
-  kinds: ['registration', 'conversion', 'mounting', 'adjustment', 'inspection'],
+  kinds: ['registration', ...benchWork],
   sentence:
     'Every shop, technician, instrument, lot, station, element, joint, setting, check and function that is named is known.',
   basis: 'A name that nobody can look up proves nothing years later; what is not known is said as {"unknown": "why"}.',
@@ -24,6 +24,7 @@ function stockNames(judged: Case): Violation[] {
   const instruments: [string, unknown][] = [
     ...record.torques.map((one, i): [string, unknown] => [`/torques/${i}/instrument`, one.instrument]),
     ...record.settings.map((one, i): [string, unknown] => [`/settings/${i}/instrument`, one.instrument]),
+    ...record.measurements.map((one, i): [string, unknown] => [`/measurements/${i}/instrument`, one.instrument]),
   ];
   const lots: [string, LotRef | undefined][] = [
     ...record.fitted.map((one, i): [string, LotRef | undefined] => [`/fitted/${i}/lot`, one.lot]),

@@ -6,7 +6,7 @@ import { said } from './said.ts';
 export const unrecordedWork: Rule = {
   id: 'unrecorded-work',
   severity: 'hold',
-  kinds: ['conversion', 'mounting', 'inspection'],
+  kinds: ['conversion', 'mounting', 'repair', 'inspection'],
   sentence: 'What was found is what the records say.',
   basis:
     'If not, somebody opened joints and moved settings and nobody knows which: the unit is looked at before it ships.',

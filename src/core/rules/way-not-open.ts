@@ -3,7 +3,7 @@ import type { Rule } from './rule.ts';
 export const wayNotOpen: Rule = {
   id: 'way-not-open',
   severity: 'refuse',
-  kinds: ['conversion', 'mounting', 'inspection'],
+  kinds: ['conversion', 'mounting', 'repair', 'inspection'],
   sentence: 'A station that was opened or changed could be reached through what was opened.',
   basis: 'The catalogue lists every way into a station; its joints are broken on that way and no other.',
   clears: null,

@@ -1,4 +1,4 @@
-/** Records: conversions, mountings, adjustments, inspections, dispositions; and reading one. */
+/** Records of bench work, dispositions; and reading one. */
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { listAttempts } from '../../app/list-own.ts';
@@ -9,6 +9,8 @@ import {
   dispositionBody,
   inspectionBody,
   mountingBody,
+  repairBody,
+  testBody,
 } from '../../core/records/bodies.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { checkQuery, noQuery, pageQuery, postFact } from './answers.ts';
@@ -76,6 +78,28 @@ function postRecords(app: App, rest: Rest): void {
       },
     },
     async (request, reply) => await postFact(app, request, reply, { kind: 'adjustment', body: request.body }),
+  );
+  rest.post(
+    '/v1/repairs',
+    {
+      config,
+      schema: {
+        ...schema('recordRepair', 'Record parts renewed, and joints closed again'),
+        body: repairBody.meta({ examples: [examples.repair] }),
+      },
+    },
+    async (request, reply) => await postFact(app, request, reply, { kind: 'repair', body: request.body }),
+  );
+  rest.post(
+    '/v1/tests',
+    {
+      config,
+      schema: {
+        ...schema('recordTest', 'Record a test: measurements, settings and checks'),
+        body: testBody.meta({ examples: [examples.test] }),
+      },
+    },
+    async (request, reply) => await postFact(app, request, reply, { kind: 'test', body: request.body }),
   );
   rest.post(
     '/v1/inspections',
