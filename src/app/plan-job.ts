@@ -1,12 +1,11 @@
 /** Job sheets: what a conversion of this unit, or its mounting on that pump, takes. */
 import type { Edition, Rotation } from '../core/catalogue/edition.ts';
-import { sealsFitting } from '../core/catalogue/lookup.ts';
-import { cautions } from '../core/fit/cautions.ts';
 import type { Fit } from '../core/fit/fit.ts';
 import type { NoPlan, Plan } from '../core/fit/plan.ts';
 import { planConversion } from '../core/fit/plan-conversion.ts';
 import { planMounting } from '../core/fit/plan-mounting.ts';
-import { fitDigest, sheetDigest } from '../core/fit/sheet-digest.ts';
+import { sheetOf } from '../core/fit/sheet.ts';
+import { fitDigest } from '../core/fit/sheet-digest.ts';
 import type { PumpAtHand } from '../core/fit/target-function.ts';
 import type { UnitState } from '../core/history/fold.ts';
 import { knownSettings } from '../core/judge/make-case.ts';
@@ -27,6 +26,8 @@ export type ConversionAsked = UnitPath & {
   readonly size: string | null;
   readonly rotation: Rotation | null;
   readonly edition: string | null;
+  /** Languages that texts are wanted in, the first preferred. */
+  readonly languages: readonly string[];
 };
 
 export async function planConversionOf(app: App, asker: Asker, asked: ConversionAsked) {
@@ -34,15 +35,16 @@ export async function planConversionOf(app: App, asker: Asker, asked: Conversion
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const { control, pump, edition, names, day } = await atHand(app, tx, asked, asked.edition);
     const { state, body } = control;
+    const builtFor = {
+      ...state.builtFor,
+      ...(asked.size !== null && { size: asked.size }),
+      ...(asked.rotation !== null && { rotation: asked.rotation }),
+    };
     const plan = planConversion({
       edition,
       body,
       pump: pump?.atHand ?? null,
-      builtFor: {
-        ...state.builtFor,
-        ...(asked.size !== null && { size: asked.size }),
-        ...(asked.rotation !== null && { rotation: asked.rotation }),
-      },
+      builtFor,
       fit: { ...contents(state), ...(pump === null ? {} : contents(pump.state)) },
       from: state.function,
       settings: knownSettings(state),
@@ -50,9 +52,12 @@ export async function planConversionOf(app: App, asker: Asker, asked: Conversion
       choices: asked.choices,
       day,
     });
-    return sheetOf(requirePlan(plan), edition, pump?.atHand.fluid ?? null, {
-      control: { unit: state.unit, maker: asked.maker, name: nameOf(names, state.unit) },
-      pump: pump === null ? null : { unit: pump.state.unit, maker: asked.maker, name: nameOf(names, pump.state.unit) },
+    return sheetOf(requirePlan(plan), edition, asked.languages, {
+      control: { unit: state.unit, maker: asked.maker, name: nameOf(names, state.unit), body, builtFor },
+      pump:
+        pump === null
+          ? null
+          : { unit: pump.state.unit, maker: asked.maker, name: nameOf(names, pump.state.unit), ...pump.atHand },
       from: { function: state.function, fit: fitDigest(contents(state)) },
       to: { function: asked.function },
     });
@@ -62,6 +67,7 @@ export async function planConversionOf(app: App, asker: Asker, asked: Conversion
 export type MountingAsked = UnitPath & {
   readonly pump: { readonly maker: string; readonly name: string };
   readonly edition: string | null;
+  readonly languages: readonly string[];
 };
 
 export async function planMountingOf(app: App, asker: Asker, asked: MountingAsked) {
@@ -84,46 +90,14 @@ export async function planMountingOf(app: App, asker: Asker, asked: MountingAske
       function: state.function,
       day,
     });
-    return sheetOf(requirePlan(plan), edition, pump.atHand.fluid, {
-      control: { unit: state.unit, maker: asked.maker, name: nameOf(names, state.unit) },
-      pump: { unit: pump.state.unit, maker: asked.pump.maker, name: pumpName.asWritten },
+    const { builtFor } = state;
+    return sheetOf(requirePlan(plan), edition, asked.languages, {
+      control: { unit: state.unit, maker: asked.maker, name: nameOf(names, state.unit), body, builtFor },
+      pump: { unit: pump.state.unit, maker: asked.pump.maker, name: pumpName.asWritten, ...pump.atHand },
       from: { function: state.function, fit: fitDigest(contents(state)) },
       to: { function: state.function },
     });
   });
-}
-
-type SheetHeads = {
-  readonly control: NamedUnit;
-  readonly pump: NamedUnit | null;
-  readonly from: { readonly function: string | null; readonly fit: string };
-  readonly to: { readonly function: string | null };
-};
-type NamedUnit = { readonly unit: string; readonly maker: string; readonly name: string | null };
-
-/** Cautions first, on paper as in JSON. With each joint come the seals that fit it and stand the fluid. */
-function sheetOf(plan: Plan, edition: Edition, fluid: string | null, heads: SheetHeads) {
-  const { cover, joints, ...work } = plan;
-  const fitting = (size: string) =>
-    sealsFitting(edition, size)
-      .filter(
-        ({ fluids, retired }) => retired !== true && (fluid === null || fluids === undefined || fluids.includes(fluid)),
-      )
-      .map(({ id }) => id);
-  return {
-    sheet: sheetDigest(plan),
-    edition: edition.edition,
-    ...heads,
-    cautions: [...cautions, ...edition.cautions],
-    ...work,
-    joints: joints.map((joint) => ({
-      ...joint,
-      seals: joint.seals.map(({ seal, quantity }) => ({ seal, quantity, fitting: fitting(seal) })),
-    })),
-    kits: cover.kits,
-    loose: cover.loose,
-    leftOver: cover.leftOver,
-  };
 }
 
 function requirePlan(plan: Plan | NoPlan): Plan {

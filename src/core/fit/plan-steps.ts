@@ -5,7 +5,7 @@ import { type Fit, type Held, isSure, without } from './fit.ts';
 import { comesOut, contentAt, jointsAround, jointsAt, type Layout } from './layout.ts';
 import { orderWork } from './order-work.ts';
 import type { Change, PlannedSetting, Step } from './plan.ts';
-import { type Texts, textsFor } from './step-texts.ts';
+import { type Unsaid, withTexts } from './step-texts.ts';
 import type { Contents, WaysIn } from './ways-in.ts';
 
 export type Work = {
@@ -25,33 +25,33 @@ export type Work = {
   readonly mounts: boolean;
 };
 
-type Draft = Omit<Step, 'step'>;
+type Draft = Omit<Unsaid, 'step'>;
 
 export function stepsOf(work: Work): Step[] {
-  const texts = textsFor(work.edition, work.layout);
   const steps = [
     ...orderWork(work.layout, work.ways).flatMap((move): Draft[] => {
-      if (move.do === 'look') return [look(texts, move.station)];
-      return move.do === 'open' ? openStation(work, texts, move.station) : closeStation(work, texts, move.station);
+      if (move.do === 'look') return [look(move.station)];
+      return move.do === 'open' ? openStation(work, move.station) : closeStation(work, move.station);
     }),
-    ...(work.mounts ? mount(work.layout, texts) : []),
-    ...setAndLock(work, texts),
-    ...checkAndMark(work, texts),
+    ...(work.mounts ? mount(work.layout) : []),
+    ...setAndLock(work),
+    ...checkAndMark(work),
   ];
   if (steps.length === 0) return [];
-  const first: Draft = { action: 'make-safe', text: texts.makeSafe };
-  return [first, ...steps].map((step, index) => ({ step: index + 1, ...step }));
+  const first: Draft = { action: 'make-safe' };
+  const inOrder = [first, ...steps].map((step, index) => ({ step: index + 1, ...step }));
+  return withTexts(inOrder, { ...work, language: 'en' });
 }
 
-function look(texts: Texts, station: string): Draft {
-  return { action: 'look', station, text: texts.look(station) };
+function look(station: string): Draft {
+  return { action: 'look', station };
 }
 
-function openStation(work: Work, texts: Texts, station: string): Draft[] {
+function openStation(work: Work, station: string): Draft[] {
   const content = contentAt(work.layout, work.fit, station);
   const change = work.changes.find((one) => one.station === station);
   const takeOut = (elements: readonly Held[] | null, same: boolean): Draft[] =>
-    moves('take-out', station, elements, same, texts.takeOut(station, elements, same));
+    moves('take-out', station, elements, same);
   const joints = jointsAround(work.layout, station, change !== undefined, content.elements);
   const inOrder = [
     ...joints.filter(isLocknut),
@@ -59,17 +59,16 @@ function openStation(work: Work, texts: Texts, station: string): Draft[] {
     ...joints.filter((joint) => !isLocknut(joint) && !joint.opens),
   ];
   return [
-    ...(isSure(content) ? [] : [look(texts, station)]),
-    ...inOrder.map((joint) => jointStep('open', station, joint, texts.open(station, joint))),
+    ...(isSure(content) ? [] : [look(station)]),
+    ...inOrder.map((joint) => jointStep('open', station, joint)),
     ...takeOut(movedAside(work, station, change), true),
     ...(change === undefined ? [] : takeOut(change.out, false)),
   ];
 }
 
-function closeStation(work: Work, texts: Texts, station: string): Draft[] {
+function closeStation(work: Work, station: string): Draft[] {
   const change = work.changes.find((one) => one.station === station);
-  const putIn = (elements: readonly Held[] | null, same: boolean): Draft[] =>
-    moves('put-in', station, elements, same, texts.putIn(station, elements, same));
+  const putIn = (elements: readonly Held[] | null, same: boolean): Draft[] => moves('put-in', station, elements, same);
   const held = work.after.get(station) ?? null;
   const joints = jointsAround(work.layout, station, change !== undefined, held).filter(
     (joint) => !staysOpen(work, joint),
@@ -78,7 +77,7 @@ function closeStation(work: Work, texts: Texts, station: string): Draft[] {
   return [
     ...putIn(movedAside(work, station, change), true),
     ...(change === undefined ? [] : putIn(change.in, false)),
-    ...inOrder.map((joint) => jointStep('close', station, joint, texts.close(station, joint))),
+    ...inOrder.map((joint) => jointStep('close', station, joint)),
   ];
 }
 
@@ -95,13 +94,12 @@ function moves(
   station: string,
   elements: readonly Held[] | null,
   same: boolean,
-  text: string,
 ): Draft[] {
-  return elements?.length === 0 ? [] : [{ action, station, elements, same, text }];
+  return elements?.length === 0 ? [] : [{ action, station, elements, same }];
 }
 
-function jointStep(action: 'open' | 'close' | 'lock', station: string, { id, tool }: Joint, text: string): Draft {
-  return { action, station, joint: id, tool, text };
+function jointStep(action: 'open' | 'close' | 'lock', station: string, { id, tool }: Joint): Draft {
+  return { action, station, joint: id, tool };
 }
 
 /** A locknut waits for the setting at its station, now or on the pump. Without such a setting it is closed at once. */
@@ -110,54 +108,45 @@ function staysOpen(work: Work, joint: Joint): boolean {
   return isLocknut(joint) && waiting.includes(joint.station);
 }
 
-function mount(layout: Layout, texts: Texts): Draft[] {
+function mount(layout: Layout): Draft[] {
   return [
-    { action: 'mount', text: texts.mount },
-    ...layout.mountingJoints.map(
-      (joint): Draft => ({ action: 'close', joint: joint.id, tool: joint.tool, text: texts.closeMounting(joint) }),
-    ),
+    { action: 'mount' },
+    ...layout.mountingJoints.map((joint): Draft => ({ action: 'close', joint: joint.id, tool: joint.tool })),
   ];
 }
 
 /** Every adjuster is backed off before the first is set; each is locked and read again, because locking shifts it. */
-function setAndLock({ layout, ways, settings }: Work, texts: Texts): Draft[] {
-  const inOrder = settings.flatMap((planned) =>
-    layout.settings.filter(({ id }) => id === planned.setting).map((setting) => ({ planned, setting })),
-  );
-  const stations = inOrder.map(({ setting }) => setting.station);
+function setAndLock({ layout, ways, settings }: Work): Draft[] {
+  const inOrder = settings.flatMap((planned) => layout.settings.filter(({ id }) => id === planned.setting));
+  const stations = inOrder.map(({ station }) => station);
   const locknutsAt = (station: string) => jointsAt(layout, station).filter(isLocknut);
-  const backOff = inOrder.flatMap(({ setting }, index): Draft[] => {
-    const { id, station } = setting;
+  const backOff = inOrder.flatMap(({ id, station }, index): Draft[] => {
     const isTight = stations.indexOf(station) === index && !ways.opened.includes(station);
     return [
-      ...(isTight ? locknutsAt(station) : []).map((one) => jointStep('open', station, one, texts.open(station, one))),
-      { action: 'back-off', setting: id, station, text: texts.backOff(setting) },
+      ...(isTight ? locknutsAt(station) : []).map((one) => jointStep('open', station, one)),
+      { action: 'back-off', setting: id, station },
     ];
   });
-  const set = inOrder.flatMap(({ setting, planned }, index): Draft[] => {
-    const { id, station } = setting;
-    const setIt: Draft = { action: 'set', setting: id, station, text: texts.set(setting, planned) };
+  const set = inOrder.flatMap(({ id, station }, index): Draft[] => {
+    const setIt: Draft = { action: 'set', setting: id, station };
     if (stations.lastIndexOf(station) !== index) return [setIt];
     // Whatever else is set at the station shifts with the same locknuts.
-    const shifted = inOrder.filter((other) => other.setting.station === station);
+    const shifted = inOrder.filter((other) => other.station === station);
     return [
       setIt,
-      ...locknutsAt(station).map((one) => jointStep('lock', station, one, texts.lock(station, one))),
-      ...shifted.map(
-        (one): Draft => ({ action: 're-read', setting: one.setting.id, station, text: texts.reRead(one.setting) }),
-      ),
+      ...locknutsAt(station).map((one) => jointStep('lock', station, one)),
+      ...shifted.map((one): Draft => ({ action: 're-read', setting: one.id, station })),
     ];
   });
   return [...backOff, ...set];
 }
 
 /** Making safe is the first step already. */
-function checkAndMark(work: Work, texts: Texts): Draft[] {
+function checkAndMark(work: Work): Draft[] {
   return work.edition.checks
     .filter((check) => work.checks.includes(check.id) && check.role !== 'safety')
     .map((check) => ({
       action: check.role === 'plate' ? 're-mark' : 'check',
       check: check.id,
-      text: texts.check(check),
     }));
 }

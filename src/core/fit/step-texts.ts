@@ -1,120 +1,206 @@
 /**
- * One plain sentence a step, with the edition's own words for stations, elements, settings, joints and checks where it
- * has English ones. Not part of a sheet's digest: wording may change, the work doesn't.
+ * One plain sentence a step, made from what the step says as data, with the edition's own words for stations,
+ * elements, settings, joints and checks in the language asked for. Not part of a sheet's digest: wording may change,
+ * the work doesn't.
  */
-import type { Check, Edition, Joint, Requirement, Setting } from '../catalogue/edition.ts';
-import { elementOf, onPump } from '../catalogue/lookup.ts';
+import type { Edition, Joint, Requirement, Setting } from '../catalogue/edition.ts';
+import { elementOf } from '../catalogue/lookup.ts';
+import { type Names, namesIn, noLanguage, type Words } from '../catalogue/names.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { isLocknut } from './broken-joints.ts';
 import type { Held } from './fit.ts';
 import type { Layout } from './layout.ts';
-import type { PlannedSetting } from './plan.ts';
+import type { PlannedSetting, Step } from './plan.ts';
+import { type Frames, framesIn } from './step-frames.ts';
 
-/** The sentences of one sheet. */
-export type Texts = ReturnType<typeof textsFor>;
+/** A piece of a sentence: words, or a value that a page may show in a second unit. */
+export type Run = Words | { readonly quantity: Quantity } | { readonly torque: Requirement };
 
-export function textsFor(edition: Edition, layout: Layout) {
-  const named = (kind: string, id: string, own: string = id) =>
-    edition.texts['en']?.[`${kind}/${id.startsWith(onPump) ? id.slice(onPump.length) : id}`] ?? own;
-  const at = (station: string, what: string) =>
-    sentence(`${named('station', station, layout.station.get(station)?.text)}: ${what}`);
-  const joint = ({ id }: Joint) => named('joint', id);
-  const setting = ({ id }: Setting) => named('setting', id);
-  const elements = (held: readonly Held[] | null) =>
-    held === null
-      ? 'whatever is there'
-      : held.map((one) => times(one.quantity, named('element', one.element, elementText(edition, one)))).join(', ');
+export type Unsaid = Omit<Step, 'text'>;
+export type SheetWords = {
+  readonly edition: Edition;
+  readonly layout: Layout;
+  readonly settings: readonly PlannedSetting[];
+  readonly language: string;
+};
 
-  return {
-    makeSafe: 'Make safe: drive locked out, loads lowered or blocked, pressure relieved and zero pressure verified.',
-    mount: 'Put the control on the pump.',
-
-    look: (station: string) => at(station, 'look what is in it and note it; it is not known for sure'),
-
-    /** Whether a locknut was left open when the control was worked on before is not known. */
-    open: (station: string, one: Joint) =>
-      at(station, `open ${joint(one)} (${toolOf(one)})${isLocknut(one) ? ', if it is not open already' : ''}`),
-
-    takeOut: (station: string, held: readonly Held[] | null, goesBack: boolean) =>
-      at(station, `take out ${elements(held)}${goesBack ? ' and lay it aside; it goes back' : '; it stays out'}`),
-
-    putIn: (station: string, held: readonly Held[] | null, isBack: boolean) =>
-      at(station, `put ${isBack ? 'back' : 'in'} ${elements(held)}${orientations(edition, held ?? [])}`),
-
-    close: (station: string, one: Joint) => at(station, `close ${joint(one)}, ${closed(one)}`),
-
-    closeMounting: (one: Joint) => sentence(`close ${joint(one)}, ${closed(one)}`),
-
-    backOff: (one: Setting) => at(one.station, `back off the adjuster of ${setting(one)}`),
-
-    set: (one: Setting, planned: PlannedSetting) =>
-      at(one.station, `set ${setting(one)} (${conditions(one, planned)})`),
-
-    lock: (station: string, one: Joint) => at(station, `lock: close ${joint(one)}, ${closed(one)}`),
-
-    reRead: (one: Setting) => at(one.station, `read ${setting(one)} again; locking shifts it`),
-
-    check: ({ id, role, text }: Check) =>
-      sentence(`${role === 'plate' ? 'mark' : 'check'}: ${named('check', id, text)}`),
-  };
+/** The steps with their sentences. */
+export function withTexts(steps: readonly Unsaid[], words: SheetWords): Step[] {
+  const say = sentencesOf(words);
+  return steps.map((step) => ({ ...step, text: plain(say(step), words.language) }));
 }
 
-function sentence(text: string): string {
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+/** What says a step in pieces. */
+export function sentencesOf(words: SheetWords): (step: Unsaid) => readonly Run[] {
+  const speaker = speakerOf(words);
+  return (step) => capitalised(sentence(speaker, step));
 }
 
-function closed(joint: Joint): string {
-  const details = [
-    toolOf(joint),
-    joint.sequence,
-    joint.seals.length > 0 && `new seals: ${joint.seals.map((one) => times(one.quantity, one.seal)).join(', ')}`,
-    joint.threadLock !== undefined && `thread lock: ${joint.threadLock}`,
-  ];
-  return `${torqueOf(joint.torque)} (${joined(details)})`;
-}
-
-function conditions({ condition, approach, requires }: Setting, { min, max }: PlannedSetting): string {
-  return joined([
-    min !== null && `at least ${said(min)}`,
-    max !== null && `at most ${said(max)}`,
-    condition,
-    approach !== undefined && `approached ${approach === 'rising' ? 'from below' : 'from above'}`,
-    requires.length > 0 && `before: ${requires.join(', ')}`,
-  ]);
-}
-
-function torqueOf(torque: Requirement): string {
-  if ('min' in torque) return `${torque.min.value} to ${said(torque.max)}`;
-  const { target, tolerance } = torque;
-  const turned = 'angle' in torque ? `, then ${said(torque.angle)} further` : '';
-  if (tolerance === undefined) return `${said(target)}${turned}`;
-  const middle = target.unit === tolerance.unit ? target.value : said(target);
-  return `${middle} ± ${said(tolerance)}${turned}`;
-}
-
-function toolOf({ count, tool }: Joint): string {
-  return times(count, `${tool.drive} ${tool.size}`);
-}
-
-function elementText(edition: Edition, { element }: Held): string | undefined {
-  return elementOf(edition, element)?.text;
-}
-
-function orientations(edition: Edition, held: readonly Held[]): string {
-  return held
-    .flatMap(({ element }) => elementOf(edition, element)?.orientation ?? [])
-    .map((one) => `; ${one}`)
+/** The pieces as one text, values as they are written in JSON. */
+export function plain(runs: readonly Run[], language: string): string {
+  return runs
+    .map((run) => {
+      if ('text' in run) return run.text;
+      return 'quantity' in run ? said(run.quantity) : saidTorque(run.torque, language);
+    })
     .join('');
 }
 
-function times(count: number, what: string): string {
-  return count === 1 ? what : `${count} × ${what}`;
+/** A torque as a joint demands it, with a way of writing quantities of one's own. */
+export function saidTorque(torque: Requirement, language: string, say: (one: Quantity) => string = said): string {
+  const { frames } = framesIn(language);
+  if ('min' in torque) {
+    const { min, max } = torque;
+    return filled(frames.to, { min: min.unit === max.unit ? min.value : say(min), max: say(max) });
+  }
+  const { target, tolerance } = torque;
+  const middle = tolerance !== undefined && target.unit === tolerance.unit ? target.value : say(target);
+  const aimed = tolerance === undefined ? middle : `${middle} ± ${say(tolerance)}`;
+  return 'angle' in torque ? filled(frames.further, { torque: aimed, angle: say(torque.angle) }) : aimed;
+}
+
+type Speaker = {
+  readonly words: SheetWords;
+  readonly names: Names;
+  readonly fill: (frame: keyof Frames, pieces?: Readonly<Record<string, readonly Run[]>>) => readonly Run[];
+};
+
+function speakerOf(words: SheetWords): Speaker {
+  const { frames, lang } = framesIn(words.language);
+  const fill: Speaker['fill'] = (frame, pieces = {}) =>
+    frames[frame].split(/\{(\w+)\}/).flatMap((part, at): readonly Run[] => {
+      if (at % 2 === 1) return pieces[part] ?? [];
+      return part === '' ? [] : [{ text: part, lang }];
+    });
+  return { words, names: namesIn(words.edition, words.language), fill };
+}
+
+function sentence(speaker: Speaker, step: Unsaid): readonly Run[] {
+  const { fill, names, words } = speaker;
+  if (step.action === 'make-safe') return fill('makeSafe');
+  if (step.action === 'mount') return fill('mount');
+  const what = deed(speaker, step);
+  if (step.station === undefined) return fill('alone', { what });
+  const own = words.layout.station.get(step.station)?.text;
+  return fill('at', { station: [names.of('station', step.station, own)], what });
+}
+
+function deed(speaker: Speaker, step: Unsaid): readonly Run[] {
+  const { fill, names, words } = speaker;
+  const joint = jointOf(words.layout, step.joint);
+  const setting = words.layout.settings.find(({ id }) => id === step.setting);
+  const named = {
+    joint: step.joint === undefined ? [] : [names.of('joint', step.joint)],
+    setting: step.setting === undefined ? [] : [names.of('setting', step.setting)],
+    check: step.check === undefined ? [] : [names.check(step.check)],
+    elements: elements(speaker, step.elements ?? null),
+    tool: joint === undefined ? [] : tool(speaker, joint),
+    torque: joint === undefined ? [] : [{ torque: joint.torque }],
+  };
+  switch (step.action) {
+    case 'look':
+      return fill('look');
+    case 'open':
+      return fill(joint !== undefined && isLocknut(joint) ? 'openLocknut' : 'open', named);
+    case 'take-out':
+      return fill(step.same === true ? 'takeAside' : 'takeOut', named);
+    case 'put-in':
+      return [
+        ...fill(step.same === true ? 'putBack' : 'putIn', named),
+        ...orientations(speaker, step.elements ?? []).flatMap((one) => [{ text: '; ', lang: noLanguage }, one]),
+      ];
+    case 'close':
+    case 'lock':
+      return fill(step.action, { ...named, details: joint === undefined ? [] : closing(speaker, joint) });
+    case 'back-off':
+      return fill('backOff', named);
+    case 'set':
+      return fill('set', { ...named, details: setting === undefined ? [] : conditions(speaker, setting) });
+    case 're-read':
+      return fill('reRead', named);
+    case 're-mark':
+      return fill('mark', named);
+    default:
+      return fill('check', named);
+  }
+}
+
+function jointOf(layout: Layout, id: string | undefined): Joint | undefined {
+  return [...layout.joints, ...layout.mountingJoints].find((joint) => joint.id === id);
+}
+
+function elements({ fill, names }: Speaker, held: readonly Held[] | null): readonly Run[] {
+  if (held === null) return fill('whatever');
+  return joined(
+    held.map((one) => times(one.quantity, names.element(one.element))),
+    ', ',
+  );
+}
+
+function orientations({ names, words }: Speaker, held: readonly Held[]): readonly Words[] {
+  return held.flatMap(({ element }) => {
+    const own = elementOf(words.edition, element)?.orientation;
+    return own === undefined ? [] : [names.text(own)];
+  });
+}
+
+function tool({ names }: Speaker, joint: Joint): readonly Run[] {
+  const drive = names.text(joint.tool.drive);
+  return times(joint.count, { text: `${drive.text} ${joint.tool.size}`, lang: drive.lang });
+}
+
+function closing(speaker: Speaker, joint: Joint): readonly Run[] {
+  const { fill, names } = speaker;
+  const seals = joint.seals.map(({ seal, quantity }) => times(quantity, { text: seal, lang: noLanguage }));
+  return joined(
+    [
+      tool(speaker, joint),
+      joint.sequence === undefined ? [] : [names.text(joint.sequence)],
+      seals.length === 0 ? [] : fill('newSeals', { seals: joined(seals, ', ') }),
+      joint.threadLock === undefined ? [] : fill('threadLock', { lock: [names.text(joint.threadLock)] }),
+    ],
+    '; ',
+  );
+}
+
+function conditions({ fill, names, words }: Speaker, setting: Setting): readonly Run[] {
+  const planned = words.settings.find((one) => one.setting === setting.id);
+  const bound = (frame: 'atLeast' | 'atMost', value: Quantity | null | undefined) =>
+    value == null ? [] : fill(frame, { value: [{ quantity: value }] });
+  const requires = setting.requires.map((one) => [names.text(one)]);
+  return joined(
+    [
+      bound('atLeast', planned?.min),
+      bound('atMost', planned?.max),
+      setting.condition === undefined ? [] : [names.text(setting.condition)],
+      setting.approach === undefined ? [] : fill(setting.approach),
+      requires.length === 0 ? [] : fill('before', { requires: joined(requires, ', ') }),
+    ],
+    '; ',
+  );
+}
+
+function times(count: number, what: Words): readonly Run[] {
+  return [count === 1 ? what : { ...what, text: `${count} × ${what.text}` }];
+}
+
+/** Lists that are not empty, one after the other. */
+function joined(parts: readonly (readonly Run[])[], between: string): readonly Run[] {
+  return parts
+    .filter((part) => part.length > 0)
+    .flatMap((part, at) => (at === 0 ? part : [{ text: between, lang: noLanguage }, ...part]));
+}
+
+function capitalised(runs: readonly Run[]): readonly Run[] {
+  const [first, ...rest] = runs;
+  if (first === undefined || !('text' in first)) return runs;
+  return [{ ...first, text: `${first.text.charAt(0).toUpperCase()}${first.text.slice(1)}` }, ...rest];
+}
+
+function filled(frame: string, pieces: Readonly<Record<string, string>>): string {
+  return frame.replaceAll(/\{(\w+)\}/g, (_, name: string) => pieces[name] ?? '');
 }
 
 function said({ value, unit }: Quantity): string {
   return `${value} ${unit}`;
-}
-
-function joined(parts: readonly (string | false | undefined)[]): string {
-  return parts.filter((part) => part !== false && part !== undefined).join('; ');
 }

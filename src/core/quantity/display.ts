@@ -1,9 +1,10 @@
 /** A reading shown in the units of the other half of the world. It stands beside the reading, never in its place. */
-import { inUnit } from './exact.ts';
+import { add, inUnit } from './exact.ts';
 import { type Quantity, significantDigits } from './quantity.ts';
 import { dimensionOf } from './unit.ts';
 
-export type UnitSystem = 'metric' | 'imperial';
+export const unitSystems = ['metric', 'imperial'] as const;
+export type UnitSystem = (typeof unitSystems)[number];
 
 /** Units that the other system doesn't use, and what it uses. All others are shown as they are in both. */
 const counterparts: Readonly<Record<UnitSystem, Readonly<Record<string, string>>>> = {
@@ -41,4 +42,11 @@ export function display(q: Quantity, system: UnitSystem): Quantity {
   if (unit === undefined) return q;
   if (dimensionOf(unit) === 'temperature') return inUnit(q, unit, { decimals: q.value.split('.')[1]?.length ?? 0 });
   return inUnit(q, unit, { significant: Math.max(leastSignificant, significantDigits(q.value)) });
+}
+
+/** The same of a difference, such as a tolerance: a temperature's scales begin at other points, a difference's don't. */
+export function displayDifference(q: Quantity, system: UnitSystem): Quantity {
+  const unit = counterparts[system][q.unit];
+  if (unit === undefined || dimensionOf(unit) !== 'temperature') return display(q, system);
+  return inUnit(add({ value: '0', unit }, q), unit, { decimals: q.value.split('.')[1]?.length ?? 0 });
 }

@@ -4,14 +4,21 @@ import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { type FactRequest, recordFact } from '../../app/record-fact.ts';
 import type { Asked } from '../../app/recording/request.ts';
+import { withDisplays } from '../../core/quantity/add-display.ts';
 import { ownId, slug } from '../../core/records/parts.ts';
 import { askerOf } from '../access.ts';
 import { readIdempotencyKey } from '../idempotency-key.ts';
+import { unitsWanted } from '../preferences.ts';
 
 export const slugParam = slug;
 export const ownIdParam = ownId;
 /** A serial or number in a path: as written, up to 64 characters. */
 export const nameParam = z.string().trim().min(1).max(64);
+export const unitParams = z.strictObject({ maker: slugParam, serial: nameParam });
+export const unitKinds = [
+  { kind: 'pump', path: '/v1/pumps/:maker/:serial' },
+  { kind: 'control', path: '/v1/controls/:maker/:serial' },
+] as const;
 
 export const pageQuery = {
   first: z.coerce.number().int().min(1).max(200).default(50),
@@ -41,6 +48,12 @@ export async function putFact(
   asked: Asked,
 ): Promise<FastifyReply> {
   return await answer(app, request, reply, { ...asked, ...frameOf(request), key: null });
+}
+
+/** An answer that is read, with its readings in the units asked for beside them. */
+export function inUnits<Answer>(request: FastifyRequest, answer: Answer): Answer {
+  const units = unitsWanted(request);
+  return units === null ? answer : withDisplays(answer, units);
 }
 
 function frameOf(request: FastifyRequest): Pick<FactRequest, 'asker' | 'sent' | 'route'> {

@@ -36,8 +36,15 @@ export const interval = z
 export const digest = z.string().meta({ examples: ['sha256:3f0a…'], description: 'sha256: and 64 hexadecimal digits' });
 
 /** `unit` is a text here: the type of a quantity in the core says no more. */
+const measured = { value: z.string(), unit: z.string().meta({ enum: units }) };
 export const quantity = z
-  .strictObject({ value: z.string(), unit: z.string().meta({ enum: units }) })
+  .strictObject({
+    ...measured,
+    display: z
+      .strictObject(measured)
+      .optional()
+      .meta({ description: 'Where units= was asked: the same, rounded, in units of that system. Never to be kept' }),
+  })
   .meta({ id: 'Quantity', description: 'A measured value: the decimals as read, and the unit' });
 
 export const bound = z

@@ -78,14 +78,31 @@ const need = z
   ])
   .meta({ id: 'Need', description: 'An element by id, or a seal by its size' });
 
-const unitOnSheet = z.strictObject({ unit: uuid, maker: z.string(), name: z.string().nullable() });
+const unitOnSheet = { unit: uuid, maker: z.string(), name: z.string().nullable() };
+const controlOnSheet = z.strictObject({
+  ...unitOnSheet,
+  body: z.string(),
+  builtFor: z
+    .strictObject({ size: z.string().optional(), rotation: z.string().optional(), voltage: z.string().optional() })
+    .meta({ description: 'What it is built for, as far as it is stated or asked' }),
+});
+const pumpOnSheet = z.strictObject({
+  ...unitOnSheet,
+  series: z.string(),
+  size: z.string(),
+  rotation: z.string(),
+  fluid: z.string().nullable(),
+});
 
 export const sheetAnswer = z
   .strictObject({
     sheet: digest.meta({ description: 'Digest of what is done; a record that was worked to this sheet names it' }),
     edition: z.string().meta({ description: 'The edition it was derived from; the record names it too' }),
-    control: unitOnSheet,
-    pump: unitOnSheet.nullable().meta({ description: 'Null: the control is on the shelf' }),
+    language: z.string().meta({
+      description: 'What texts are in, as far as they are translated; else they are in English',
+    }),
+    control: controlOnSheet,
+    pump: pumpOnSheet.nullable().meta({ description: 'Null: the control is on the shelf' }),
     from: z.strictObject({
       function: z.string().nullable(),
       fit: digest.meta({ description: 'Digest of what sits in the control now' }),

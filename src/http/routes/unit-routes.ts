@@ -1,27 +1,20 @@
-/** Pumps and controls: registering, reading, their history, and job sheets. */
+/** Pumps and controls: registering, reading, their history. Their job sheets are in `sheet-routes.ts`. */
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
-import { planConversionOf, planMountingOf } from '../../app/plan-job.ts';
 import { reachLot } from '../../app/reach-lot.ts';
 import { orders, readHistory } from '../../app/read-history.ts';
 import { readUnit } from '../../app/read-unit.ts';
-import { id, place, rotation } from '../../core/catalogue/edition.ts';
 import type { UnitKind } from '../../core/history/event.ts';
 import { controlRegistration, pumpRegistration } from '../../core/records/bodies.ts';
 import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { nameParam, noQuery, pageQuery, putFact, slugParam } from './answers.ts';
+import { unitsQuery } from '../preferences.ts';
+import { inUnits, noQuery, pageQuery, putFact, unitKinds, unitParams } from './answers.ts';
 import { described } from './common-shapes.ts';
 import { examples } from './examples.ts';
 import { controlRegistered, pumpRegistered } from './record-shapes.ts';
-import { sheetAnswer } from './sheet-shapes.ts';
+import { jobSheets } from './sheet-routes.ts';
 import { controlAnswer, historyAnswer, pumpAnswer, reachPage } from './unit-shapes.ts';
-
-const unitParams = z.strictObject({ maker: slugParam, serial: nameParam });
-const kinds = [
-  { kind: 'pump', path: '/v1/pumps/:maker/:serial' },
-  { kind: 'control', path: '/v1/controls/:maker/:serial' },
-] as const;
 
 export function unitRoutes(app: App): Routes {
   return (rest) => {
@@ -72,7 +65,7 @@ function register(app: App, rest: Rest): void {
 }
 
 function reading(app: App, rest: Rest): void {
-  for (const { kind, path } of kinds) readingOf(app, rest, kind, path);
+  for (const { kind, path } of unitKinds) readingOf(app, rest, kind, path);
   rest.get(
     '/v1/reach',
     {
@@ -104,14 +97,14 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
         summary: `A ${kind} as it is now`,
         tags: ['units'],
         params: unitParams,
-        querystring: noQuery,
+        querystring: z.strictObject(unitsQuery),
         response: { 200: described<object>(kind === 'pump' ? pumpAnswer : controlAnswer) },
       },
     },
     async (request) => {
       const { maker, serial } = request.params;
       const { unit, partner } = await readUnit(app, askerOf(request), { kind, maker, name: serial });
-      return kind === 'pump' ? { pump: unit, control: partner } : { control: unit, pump: partner };
+      return inUnits(request, kind === 'pump' ? { pump: unit, control: partner } : { control: unit, pump: partner });
     },
   );
   rest.get(
@@ -127,6 +120,7 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
           known: exactTimeSchema.optional(),
           order: z.enum(orders).default('oldest').describe('Which end of the work is listed first'),
           ...pageQuery,
+          ...unitsQuery,
         }),
         response: { 200: historyAnswer },
       },
@@ -134,7 +128,7 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
     async (request) => {
       const { maker, serial } = request.params;
       const { performed, known, order, first, after } = request.query;
-      return await readHistory(app, askerOf(request), {
+      const history = await readHistory(app, askerOf(request), {
         kind,
         maker,
         name: serial,
@@ -144,84 +138,7 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
         first,
         after: after ?? null,
       });
+      return inUnits(request, history);
     },
   );
-}
-
-function jobSheets(app: App, rest: Rest): void {
-  const query = z.strictObject({
-    function: id,
-    choice: z
-      .union([choiceQuery(), z.array(choiceQuery()).max(50)])
-      .optional()
-      .describe('STATION:ELEMENT, once or several times'),
-    size: id.optional(),
-    rotation: rotation.optional(),
-    edition: id.optional(),
-  });
-  for (const { kind, path } of kinds) {
-    rest.get(
-      `${path}/job-sheet`,
-      {
-        schema: {
-          operationId: kind === 'pump' ? 'planConversionOnPump' : 'planConversion',
-          summary: `What a conversion of this ${kind === 'pump' ? "pump's control" : 'control'} takes`,
-          tags: ['units'],
-          params: unitParams,
-          querystring: query,
-          response: { 200: described<{ sheet: string }>(sheetAnswer) },
-        },
-      },
-      async (request) => {
-        const { maker, serial } = request.params;
-        const { choice = [], size = null, rotation: turns = null, edition = null, function: fun } = request.query;
-        const choices = Object.fromEntries([choice].flat().map((one) => one.split(':') as [string, string]));
-        return await planConversionOf(app, askerOf(request), {
-          kind,
-          maker,
-          name: serial,
-          function: fun,
-          choices,
-          size,
-          rotation: turns,
-          edition,
-        });
-      },
-    );
-  }
-  rest.get(
-    '/v1/controls/:maker/:serial/mounting-sheet',
-    {
-      schema: {
-        operationId: 'planMounting',
-        summary: 'What mounting this control on a pump takes',
-        tags: ['units'],
-        params: unitParams,
-        querystring: z.strictObject({
-          pump: z.string().regex(/^[a-z0-9][a-z0-9.-]*\/.+$/, { error: 'name the pump as MAKER/SERIAL' }),
-          edition: id.optional(),
-        }),
-        response: { 200: described<{ sheet: string }>(sheetAnswer) },
-      },
-    },
-    async (request) => {
-      const { maker, serial } = request.params;
-      const { pump, edition = null } = request.query;
-      const at = pump.indexOf('/');
-      return await planMountingOf(app, askerOf(request), {
-        kind: 'control',
-        maker,
-        name: serial,
-        pump: { maker: pump.slice(0, at), name: pump.slice(at + 1) },
-        edition,
-      });
-    },
-  );
-}
-
-function choiceQuery() {
-  return z.string().refine((text) => {
-    const [station, element, ...more] = text.split(':');
-    return more.length === 0 && place.safeParse(station).success && id.safeParse(element).success;
-  }, 'write STATION:ELEMENT');
 }

@@ -1,0 +1,104 @@
+/** Job sheets of conversions and mountings, as JSON or as a page to print. */
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { z } from 'zod';
+import type { App } from '../../app/context.ts';
+import { planConversionOf, planMountingOf } from '../../app/plan-job.ts';
+import { id, place, rotation } from '../../core/catalogue/edition.ts';
+import type { Sheet } from '../../core/fit/sheet.ts';
+import { askerOf, type Rest } from '../access.ts';
+import { languageQuery, languagesWanted, unitsQuery } from '../preferences.ts';
+import { inUnits, unitKinds, unitParams } from './answers.ts';
+import { described } from './common-shapes.ts';
+import { sheetAnswer } from './sheet-shapes.ts';
+
+export function jobSheets(app: App, rest: Rest): void {
+  const query = z.strictObject({
+    function: id,
+    choice: z
+      .union([choiceQuery(), z.array(choiceQuery()).max(50)])
+      .optional()
+      .describe('STATION:ELEMENT, once or several times'),
+    size: id.optional(),
+    rotation: rotation.optional(),
+    edition: id.optional(),
+    ...languageQuery,
+    ...unitsQuery,
+  });
+  for (const { kind, path } of unitKinds) {
+    rest.get(
+      `${path}/job-sheet`,
+      {
+        schema: {
+          operationId: kind === 'pump' ? 'planConversionOnPump' : 'planConversion',
+          summary: `What a conversion of this ${kind === 'pump' ? "pump's control" : 'control'} takes`,
+          tags: ['units'],
+          params: unitParams,
+          querystring: query,
+          response: { 200: described<{ sheet: string }>(sheetAnswer) },
+        },
+      },
+      async (request, reply) => {
+        const { maker, serial } = request.params;
+        const { choice = [], size = null, rotation: turns = null, edition = null, function: fun } = request.query;
+        const choices = Object.fromEntries([choice].flat().map((one) => one.split(':') as [string, string]));
+        const sheet = await planConversionOf(app, askerOf(request), {
+          kind,
+          maker,
+          name: serial,
+          function: fun,
+          choices,
+          size,
+          rotation: turns,
+          edition,
+          languages: languagesWanted(request),
+        });
+        return sendSheet(request, reply, sheet);
+      },
+    );
+  }
+  rest.get(
+    '/v1/controls/:maker/:serial/mounting-sheet',
+    {
+      schema: {
+        operationId: 'planMounting',
+        summary: 'What mounting this control on a pump takes',
+        tags: ['units'],
+        params: unitParams,
+        querystring: z.strictObject({
+          pump: z.string().regex(/^[a-z0-9][a-z0-9.-]*\/.+$/, { error: 'name the pump as MAKER/SERIAL' }),
+          edition: id.optional(),
+          ...languageQuery,
+          ...unitsQuery,
+        }),
+        response: { 200: described<{ sheet: string }>(sheetAnswer) },
+      },
+    },
+    async (request, reply) => {
+      const { maker, serial } = request.params;
+      const { pump, edition = null } = request.query;
+      const at = pump.indexOf('/');
+      const sheet = await planMountingOf(app, askerOf(request), {
+        kind: 'control',
+        maker,
+        name: serial,
+        pump: { maker: pump.slice(0, at), name: pump.slice(at + 1) },
+        edition,
+        languages: languagesWanted(request),
+      });
+      return sendSheet(request, reply, sheet);
+    },
+  );
+}
+
+function choiceQuery() {
+  return z.string().refine((text) => {
+    const [station, element, ...more] = text.split(':');
+    return more.length === 0 && place.safeParse(station).success && id.safeParse(element).success;
+  }, 'write STATION:ELEMENT');
+}
+
+/** In the languages and units asked for. */
+function sendSheet(request: FastifyRequest, reply: FastifyReply, sheet: Sheet): FastifyReply {
+  reply.header('vary', 'Accept-Language').header('content-language', sheet.language);
+  return reply.send(inUnits(request, sheet));
+}
