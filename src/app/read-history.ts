@@ -2,6 +2,8 @@
  * The state of a unit as at one instant, as known at another, and the records that led there. The same pair gives the
  * same answer for ever: what may still change is answered at the settled horizon, and says so.
  */
+
+import { effectiveEvents } from '../core/history/effective-events.ts';
 import type { UnitEvent } from '../core/history/event.ts';
 import { contradictions, eventsAt, fold } from '../core/history/fold.ts';
 import { endOf, orderEvents } from '../core/history/order-events.ts';
@@ -36,7 +38,8 @@ export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
   const horizon = addMicroseconds(now, -settledAfter);
   const known = asked.known !== null && asked.known > horizon ? horizon : asked.known;
   const performed = asked.performed ?? now;
-  const knownThen = eventsAt(events, null, known);
+  const heard = events.filter((event) => known === null || event.recordedAt <= known);
+  const knownThen = effectiveEvents(heard);
   const own = await visibleFacts(app, asker, events);
   if ((asked.performed !== null || asked.known !== null) && !isAnalyst(asker) && own.length === 0) {
     throw new Problem(
@@ -46,6 +49,7 @@ export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
   }
   const state = fold(unit, eventsAt(knownThen, performed, null));
   const ordered = orderEvents(knownThen).filter((event) => endOf(event) <= performed);
+  const listed = orderEvents(heard).filter((event) => endOf(event) <= performed);
   return {
     performed: asked.performed,
     /** What was answered for: the horizon where later was asked, null where nothing was. */
@@ -58,7 +62,7 @@ export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
     },
     mountings: mountingsOf(ordered, names),
     ...pageOf(
-      (asked.order === 'newest' ? ordered.toReversed() : ordered).map((event) => recordOf(event, own)),
+      (asked.order === 'newest' ? listed.toReversed() : listed).map((event) => recordOf(event, heard, own)),
       asked,
       (record) => record.cursor,
     ),
@@ -84,14 +88,22 @@ async function visibleFacts(app: App, asker: Asker, events: readonly UnitEvent[]
 }
 
 /** One's own records with what they say; of the others only that there was work, and when. */
-function recordOf(event: UnitEvent, own: readonly FactRow[]) {
+function recordOf(event: UnitEvent, heard: readonly UnitEvent[], own: readonly FactRow[]) {
   const { seq, kind, performedFrom, performedTo, recordedAt } = event;
-  const dates = { kind, performed: { from: performedFrom, to: performedTo }, recordedAt, cursor: String(seq) };
+  const correction = heard.find(({ effect }) => effect.replaces === event.fact);
+  const dates = {
+    kind,
+    performed: { from: performedFrom, to: performedTo },
+    recordedAt,
+    cursor: String(seq),
+    counts: correction === undefined,
+  };
   const fact = own.find((one) => one.id === event.fact);
-  if (fact === undefined) return { ...dates, id: null, statement: null, judgement: null };
+  if (fact === undefined) return { ...dates, id: null, correctedBy: null, statement: null, judgement: null };
   return {
     ...dates,
     id: fact.id,
+    correctedBy: correction?.fact ?? null,
     statement: JSON.parse(fact.statement) as unknown,
     judgement: JSON.parse(fact.judgement) as unknown,
   };

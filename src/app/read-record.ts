@@ -1,6 +1,7 @@
 /** One record whole, as far as the asker may see it, with its status as it is now. */
 import { statusOf } from '../core/history/fold.ts';
 import { Problem } from '../errors.ts';
+import { correctionsOf } from '../store/sql/corrections-of.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import { unitsOfFacts } from '../store/sql/read-events.ts';
@@ -19,6 +20,7 @@ export async function readRecord(app: App, asker: Asker, id: string) {
   const units = await unitsTouched(app, id);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const [fact] = await readFacts(tx, [id]);
+    const [correction] = await correctionsOf(tx, [id]);
     if (fact === undefined) throw new Problem('not-found', `There is no record ${id}.`);
     const statement = JSON.parse(fact.statement) as unknown;
     const states = await readCurrent(tx, units);
@@ -42,6 +44,7 @@ export async function readRecord(app: App, asker: Asker, id: string) {
       performed: { from: fact.performedFrom, to: fact.performedTo },
       recordedAt: fact.recordedAt,
       concerns: fact.concerns,
+      correctedBy: correction?.fact ?? null,
       entry: fact.entry,
       units: states.map((state) => ({
         unit: state.unit,

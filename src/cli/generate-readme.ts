@@ -3,6 +3,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { allRules } from '../core/rules/all-rules.ts';
+import { correctionRules } from '../core/rules/correction-rules.ts';
 import { dispositionRules } from '../core/rules/disposition-rules.ts';
 import { problemCodes } from '../errors.ts';
 
@@ -25,7 +26,8 @@ function withTable(text: string, name: string, table: string): string {
 
 function rulesTable(): string {
   const ids = new Set(allRules.map((rule) => rule.id));
-  const rows = [...allRules, ...dispositionRules.filter((rule) => !ids.has(rule.id))].map(
+  const others = [...dispositionRules, ...correctionRules];
+  const rows = [...allRules, ...others.filter((rule) => !ids.has(rule.id))].map(
     ({ id, severity, sentence, basis, clears }) =>
       `| \`${id}\` | ${severity} | ${sentence} | ${basis} | ${clears ?? ''} |`,
   );

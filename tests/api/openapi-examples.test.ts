@@ -31,6 +31,7 @@ const story: readonly [string, string][] = [
 ];
 const publishing = 'put /v1/catalogue/{maker}/editions/{edition}';
 const disposition = 'post /v1/records/{id}/dispositions';
+const correction = 'post /v1/records/{id}/corrections';
 
 /** A well-formed request to every operation that reads, once the story is told; `{record}` is its last record. */
 const reads: readonly [string, string][] = [
@@ -115,7 +116,7 @@ describe('the description', () => {
 
   it('is of every operation that is asked here, and of no other', () => {
     const asked = [...story, ...reads].map(([operation]) => operation);
-    expect([...asked, publishing, disposition].sort()).toEqual([...operations.keys()].sort());
+    expect([...asked, publishing, disposition, correction].sort()).toEqual([...operations.keys()].sort());
   });
 });
 
@@ -123,7 +124,7 @@ describe('the examples of the description', () => {
   it('are there for every operation with a body', () => {
     const withBody = [...operations].filter(([, one]) => one.requestBody !== undefined).map(([name]) => name);
     expect(withBody.filter((name) => exampleOf(name) === undefined)).toEqual([]);
-    expect(withBody.sort()).toEqual([...story.map(([name]) => name), publishing, disposition].sort());
+    expect(withBody.sort()).toEqual([...story.map(([name]) => name), publishing, disposition, correction].sort());
   });
 
   it('are taken, one after the other, each judged beforehand as it is then; the last is held until it is decided', async () => {
@@ -141,6 +142,10 @@ describe('the examples of the description', () => {
     const decided = await send(shop, disposition, `${path}/dispositions`);
     expect([decided.status, decided.body.independence]).toEqual([201, 'proven']);
     expect((await call(shop, 'get /v1/records/{id}', path)).body.status).toBe('released');
+
+    const undone = `/v1/records/${decided.body.id}/corrections`;
+    expect((await send(shop, correction, undone, '?check=only')).status).toBe(200);
+    expect(await send(shop, correction, undone)).toMatchObject({ status: 201, body: { replaces: decided.body.id } });
 
     const again = story.filter(([operation]) => operation.startsWith('put'));
     for (const [operation, place] of again) {

@@ -8,7 +8,9 @@
  * it changed outweighs what it found; but what was found was only assumed where nothing better was known, so it gives
  * way to what an earlier event vouches for. A content found as it was is there since it came to be there. A mounting says what is on what; settings belong to the pair of control
  * and pump, so a mounting and a taking off leave none. A hold or due stands until a later event brings one of the
- * clears that it names.
+ * clears that it names. A record that a correction replaces says nothing any more; the correction stands at the place
+ * of what was said first, and whoever names the old one with `after` means the new one. What was judged again last says
+ * in place of the record what it did.
  */
 import { isDeepStrictEqual } from 'node:util';
 import { withSuperuser } from './test-server.ts';
@@ -51,7 +53,7 @@ export async function naiveDifferences(superuserUrl: string): Promise<string[]> 
 
 /** Every member that the state of a unit has, each by its own look through the events. */
 export function naiveState(events: readonly Event[]): Json {
-  const ordered = inOrder(events);
+  const ordered = inOrder(whatCounts(events));
   const born = ordered.find(({ effect }) => effect['born'] !== undefined)?.effect;
   const open = openFindings(ordered);
   return {
@@ -67,6 +69,23 @@ export function naiveState(events: readonly Event[]): Json {
     open,
     status: open.some(({ severity }) => severity === 'hold') ? 'held' : open.length > 0 ? 'incomplete' : 'released',
   };
+}
+
+function whatCounts(events: readonly Event[]): Event[] {
+  const replacementOf = (fact: string) => events.find(({ effect }) => effect['replaces'] === fact);
+  const counting = events.filter((event) => replacementOf(event.fact) === undefined && !('judges' in event.effect));
+  return counting.map((event) => {
+    let first = event;
+    while (typeof first.effect['replaces'] === 'string') {
+      const before = events.find(({ fact }) => fact === first.effect['replaces']);
+      if (before === undefined) break;
+      first = before;
+    }
+    let after = event.after;
+    for (let next = after; next !== null; next = replacementOf(next)?.fact ?? null) after = next;
+    const again = events.filter(({ effect }) => effect['judges'] === event.fact).sort((a, b) => b.seq - a.seq)[0];
+    return { ...event, seq: first.seq, after, effect: again?.effect ?? event.effect };
+  });
 }
 
 function inOrder(events: readonly Event[]): Event[] {

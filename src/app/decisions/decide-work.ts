@@ -1,5 +1,6 @@
 /** Whatever is done on a bench: conversions, mountings, adjustments, repairs, inspections and tests. */
 import type { RecordKind } from '../../core/catalogue/edition.ts';
+import { effectiveEvents } from '../../core/history/effective-events.ts';
 import type { UnitEvent, UnitKind } from '../../core/history/event.ts';
 import { fold } from '../../core/history/fold.ts';
 import { orderEvents } from '../../core/history/order-events.ts';
@@ -118,7 +119,7 @@ function aroundWork(
     after: request.body.after ?? null,
     effect: {},
   };
-  const ordered = orderEvents([...events, probe]);
+  const ordered = orderEvents([...effectiveEvents(events), probe]);
   const at = ordered.indexOf(probe);
   return {
     state: { ...fold(unit, ordered.slice(0, at)), ...timeless(unit, events) },

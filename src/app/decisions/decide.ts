@@ -4,6 +4,7 @@ import type { Effects } from '../effects.ts';
 import type { Decision } from '../recording/draft.ts';
 import type { Loaded } from '../recording/loaded.ts';
 import { isWork, type Request } from '../recording/request.ts';
+import { decideCorrection } from './decide-correction.ts';
 import { decideDisposition } from './decide-disposition.ts';
 import { decideEdition } from './decide-edition.ts';
 import { decideRegistration } from './decide-registration.ts';
@@ -19,6 +20,8 @@ export function decide(request: Request, loaded: Loaded, effects: Effects): Deci
       return decideRegistration(request, loaded, effects);
     case 'disposition':
       return decideDisposition(request, loaded);
+    case 'correction':
+      return decideCorrection(request, loaded);
     case 'intake':
       return decideIntake(request, loaded);
     case 'edition':

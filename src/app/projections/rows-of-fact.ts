@@ -31,10 +31,9 @@ export function rowsOfFact(fact: SourceFact, ownIdOf: OwnIdOf): RowsOfFact {
   const statement = JSON.parse(fact.statement) as Members;
   const { effects, units, version } = judgementSchema.parse(JSON.parse(fact.judgement));
   const columns = columnsOf(fact, statement);
+  const { performedAt } = (kind === 'correction' ? (statement['body'] ?? {}) : statement) as Members;
   const performed =
-    statement['performedAt'] === undefined
-      ? { from: recordedAt, to: recordedAt }
-      : parseTime(statement['performedAt'] as TimeInput);
+    performedAt === undefined ? { from: recordedAt, to: recordedAt } : parseTime(performedAt as TimeInput);
   const times = { performed_from: performed.from, performed_to: performed.to };
   return {
     facts: [{ owner, id, ...columns, ...times }],
@@ -62,7 +61,8 @@ type Columns = {
   readonly concerns: string | null;
 };
 
-function columnsOf({ kind, recordMaker, recordEdition }: SourceFact, statement: Members): Columns {
+function columnsOf(fact: SourceFact, statement: Members): Columns {
+  const { kind, recordMaker, recordEdition } = fact;
   const none = { maker: null, edition: null, after: null, concerns: null };
   const makerIn = (...names: string[]) => {
     const named = names.map((name) => statement[name]).find((one) => one !== undefined);
@@ -81,6 +81,12 @@ function columnsOf({ kind, recordMaker, recordEdition }: SourceFact, statement: 
         after: frame.after.parse(statement['after']) ?? null,
         concerns: null,
       };
+    case 'correction': {
+      const record = statement['record'] as string;
+      const { body } = statement as { body?: Members };
+      if (body === undefined) return { ...none, maker: recordMaker, edition: recordEdition, concerns: record };
+      return { ...columnsOf({ ...fact, kind: statement['kind'] as string }, body), concerns: record };
+    }
     case 'disposition': {
       const record = statement['record'] as string;
       return { maker: recordMaker, edition: recordEdition, after: record, concerns: record };

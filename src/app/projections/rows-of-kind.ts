@@ -49,6 +49,10 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
     case 'inspection':
     case 'test':
       return { ...referenceRows(fact, stated), ...workRows(fact, stated) };
+    case 'correction': {
+      const { kind, body } = stated.statement as { kind: string; body?: Members };
+      return body === undefined ? {} : workRows({ ...fact, kind }, { ...stated, statement: body });
+    }
     case 'disposition':
       return referenceRows(fact, stated);
     case 'registration':

@@ -4,6 +4,7 @@ import type {
   AdjustmentBody,
   ControlRegistration,
   ConversionBody,
+  CorrectionBody,
   DispositionBody,
   InspectionBody,
   MountingBody,
@@ -48,6 +49,7 @@ export type Asked =
   | Registration
   | Stock
   | { readonly kind: 'disposition'; readonly record: string; readonly body: DispositionBody }
+  | { readonly kind: 'correction'; readonly record: string; readonly body: CorrectionBody }
   | { readonly kind: 'edition'; readonly maker: string; readonly edition: string; readonly checked: Edition };
 
 /** Who asks, in whose name, and how often it may count. */

@@ -30,6 +30,10 @@ export function wantsOf(request: Request): Wants {
         record: request.record,
         reference: { kind: request.kind, reference: request.body.reference },
       };
+    case 'correction': {
+      const work = correctedWork(request);
+      return { ...(work === null ? nothing : workWants(work)), record: request.record, reference: null };
+    }
     case 'lot':
       return { ...nothing, stock: [{ kind: 'lot', key: lotKey(request.maker, request.number) }] };
     case 'intake':
@@ -56,6 +60,15 @@ export function wantsOf(request: Request): Wants {
     case 'shop':
       return { ...nothing, stock: [{ kind: 'shop', key: request.id }] };
   }
+}
+
+/** What stands in the place of the corrected record, as if it were recorded now; null: nothing does. */
+export function correctedWork(request: Request<'correction'>): Request<RecordKind> | null {
+  const { body, record: _, ...frame } = request;
+  if (body.kind === 'void') return null;
+  const { kind } = body;
+  const sent = (request.sent as { body: unknown }).body;
+  return { ...frame, kind, body: body.body, sent } as Request<RecordKind>;
 }
 
 function workWants(request: Request<RecordKind>): Wants {

@@ -38,6 +38,10 @@ export type Effect = {
   readonly mounted?: { readonly with: string; readonly on: boolean };
   /** Settings of the pair of this control and its pump; null: disturbed and not set again. */
   readonly settings?: Readonly<Record<string, Quantity | null>>;
+  /** Of a correction: the record that doesn't count any more. */
+  readonly replaces?: string;
+  /** Of a later judgement on a record: this effect counts in place of that record's own. */
+  readonly judges?: string;
   readonly opens?: readonly OpenFinding[];
   readonly clears?: readonly Clear[];
 };

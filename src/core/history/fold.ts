@@ -4,6 +4,7 @@ import { isSure, notKnown, sameHeld } from '../fit/fit.ts';
 import type { BuiltFor } from '../fit/target-function.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Clear } from '../rules/finding.ts';
+import { effectiveEvents } from './effective-events.ts';
 import type { Birth, Effect, OpenFinding, UnitEvent } from './event.ts';
 import { endOf, orderEvents } from './order-events.ts';
 
@@ -31,7 +32,7 @@ export type UnitState = {
 
 /** Events of one unit, in any order, each once. What is not yet born has no state. */
 export function fold(unit: string, events: readonly UnitEvent[]): UnitState {
-  const ordered = orderEvents(events);
+  const ordered = orderEvents(effectiveEvents(events));
   const born = ordered.find((event) => event.effect.born !== undefined);
   const empty: UnitState = {
     unit,
@@ -51,11 +52,10 @@ export function fold(unit: string, events: readonly UnitEvent[]): UnitState {
   return { ...state, status: statusOf(state.open) };
 }
 
-/** The events that count at (performed, known); null: no bound. */
+/** The events that count at (performed, known), as they count then; null: no bound. */
 export function eventsAt(events: readonly UnitEvent[], performed: string | null, known: string | null): UnitEvent[] {
-  return events.filter(
-    (event) => (known === null || event.recordedAt <= known) && (performed === null || endOf(event) <= performed),
-  );
+  const heard = effectiveEvents(events.filter((event) => known === null || event.recordedAt <= known));
+  return heard.filter((event) => performed === null || endOf(event) <= performed);
 }
 
 /** held before incomplete before released. */
@@ -72,7 +72,7 @@ export type Contradiction = { readonly station: string; readonly before: string;
  * Between the two the truth is "recorded so, changed unrecorded before then".
  */
 export function contradictions(state: UnitState, events: readonly UnitEvent[], performed: string): Contradiction[] {
-  const later = orderEvents(events).filter((event) => endOf(event) > performed);
+  const later = orderEvents(effectiveEvents(events)).filter((event) => endOf(event) > performed);
   return Object.entries(state.stations).flatMap(([station, content]) => {
     const next = later.find(({ effect }) => foundAt(effect, station) ?? effect.changed?.[station]);
     const found = next && foundAt(next.effect, station);

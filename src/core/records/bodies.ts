@@ -122,6 +122,22 @@ export const dispositionBody = z.strictObject({
 });
 export type DispositionBody = z.infer<typeof dispositionBody>;
 
+const reason = z.string().trim().min(1).max(2000).describe('Why it is corrected');
+const instead = <Kind extends string, Body extends z.ZodType>(kind: Kind, body: Body) =>
+  z.strictObject({ kind: z.literal(kind), reason, body });
+
+/** The whole record as it should have been, of the same kind, unit and reference; or nothing in its place. */
+export const correctionBody = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('void'), reason }),
+  instead('conversion', conversionBody),
+  instead('mounting', mountingBody),
+  instead('adjustment', adjustmentBody),
+  instead('repair', repairBody),
+  instead('inspection', inspectionBody),
+  instead('test', testBody),
+]);
+export type CorrectionBody = z.infer<typeof correctionBody>;
+
 const basis = z.enum(bases);
 const registered = {
   function: id.nullable().optional().describe('The function it has; null: it matches none'),

@@ -229,6 +229,10 @@ export const examples = {
       { check: 'leak-free', result: 'failed' as const, reason: 'weeping at the signal port before it came off' },
     ],
   },
+  correction: {
+    kind: 'void' as const,
+    reason: 'Decided about the wrong record.',
+  },
   disposition: {
     reference: 'BR-2026-D-0031',
     performedAt: '2026-04-21T09:00:00+02:00',

@@ -6,6 +6,7 @@ import { readRecord } from '../../app/read-record.ts';
 import {
   adjustmentBody,
   conversionBody,
+  correctionBody,
   dispositionBody,
   inspectionBody,
   mountingBody,
@@ -17,8 +18,10 @@ import { checkQuery, noQuery, pageQuery, postFact } from './answers.ts';
 import { examples } from './examples.ts';
 import {
   attemptPage,
+  correctionOutcome,
   dispositionJudgement,
   dispositionOutcome,
+  findingsOnly,
   judgement,
   recordAnswer,
   recordOutcome,
@@ -30,6 +33,7 @@ const recordId = z.strictObject({ id: z.uuid().toLowerCase() });
 export function recordRoutes(app: App): Routes {
   return (rest) => {
     rest.register(withScope('record:write', (scope) => postRecords(app, scope)));
+    rest.register(withScope('record:write', (scope) => postCorrection(app, scope)));
     rest.register(withScope('disposition:write', (scope) => postDisposition(app, scope)));
     rest.register(withScope(['record:read', 'warranty:read'], (scope) => readRecords(app, scope)));
     rest.register(withScope('record:read', (scope) => readAttempts(app, scope)));
@@ -131,6 +135,26 @@ function postDisposition(app: App, rest: Rest): void {
     },
     async (request, reply) =>
       await postFact(app, request, reply, { kind: 'disposition', record: request.params.id, body: request.body }),
+  );
+}
+
+function postCorrection(app: App, rest: Rest): void {
+  rest.post(
+    '/v1/records/:id/corrections',
+    {
+      config: { idempotencyKey: true },
+      schema: {
+        operationId: 'correctRecord',
+        summary: 'Replace a record by what it should have said, or make it void',
+        tags: ['records'],
+        params: recordId,
+        querystring: checkQuery,
+        body: correctionBody.meta({ examples: [examples.correction] }),
+        response: { 200: findingsOnly, 201: correctionOutcome },
+      },
+    },
+    async (request, reply) =>
+      await postFact(app, request, reply, { kind: 'correction', record: request.params.id, body: request.body }),
   );
 }
 

@@ -42,6 +42,13 @@ const judged = {
 export const recordOutcome = z
   .strictObject({ id, control: unitOfRecord, pump: unitOfRecord.nullable(), ...judged, receipt })
   .meta({ id: 'RecordOutcome', description: 'The record as kept and judged; the same bytes for the same key' });
+const replaces = uuid.meta({ description: 'The record that counts no more' });
+export const correctionOutcome = z
+  .union([
+    z.strictObject({ ...recordOutcome.shape, replaces }),
+    z.strictObject({ id, replaces, findings: list(finding), receipt }),
+  ])
+  .meta({ id: 'CorrectionOutcome', description: 'What stands in place of the record, as kept; or that nothing does' });
 export const pumpRegistered = z
   .strictObject({ id, pump: unitOfRecord, control: unitOfRecord.nullable(), ...judged, receipt })
   .meta({ id: 'PumpRegistered', description: 'The pump, and the control on it, as registered' });
@@ -98,7 +105,10 @@ export const recordAnswer = z
     ruleset: z.string().nullable().meta({ description: 'Which rules it was judged by' }),
     performed: interval,
     recordedAt: instant,
-    concerns: uuid.nullable().meta({ description: 'Of a disposition: the record that it is about' }),
+    concerns: uuid.nullable().meta({
+      description: 'Of a disposition: the record that it is about; of a correction: the one that it replaces',
+    }),
+    correctedBy: uuid.nullable().meta({ description: 'The correction that has replaced this record' }),
     entry: z.string().meta({ description: "The log's entry, as in the receipt" }),
     units: list(
       z.strictObject({ unit: uuid, kind: z.enum(['pump', 'control']).nullable(), name: z.string().nullable() }),

@@ -83,10 +83,12 @@ const historyItem = z
     id: uuid
       .nullable()
       .meta({ description: "Null, as the statement and judgement are, where the record is another's to read" }),
-    kind: z.string().meta({ description: 'registration, conversion, mounting, adjustment, inspection or disposition' }),
+    kind: z.string().meta({ description: 'The kind of the record, such as conversion or correction' }),
     performed: interval,
     recordedAt: instant,
     cursor,
+    counts: z.boolean().meta({ description: 'False where a correction has replaced it' }),
+    correctedBy: uuid.nullable().meta({ description: 'The correction that has replaced it' }),
     statement: asKept('The body as sent, without its note, people by the ids of the service').nullable(),
     judgement: asKept('As it was judged then; its status now is in GET /v1/records/{id}').nullable(),
   })

@@ -10,13 +10,21 @@ export type PartUse = {
   readonly quantity: number;
 };
 
-/** Where parts of a lot went, in the order in which it was recorded; as far as the transaction may see. */
+/**
+ * Where parts of a lot went, in the order in which it was recorded; as far as the transaction may see. What a
+ * correction has replaced went nowhere.
+ */
 export async function usesOfLot(tx: Tx, maker: string, number: string): Promise<PartUse[]> {
   const { rows } = await tx.query<PartUse>({
     name: 'uses-of-lot',
     text: `
       select fact, line, unit_id as unit, role, place, item, quantity
-      from part_uses where lot_maker = $1 and lot_number = $2 order by fact, line`,
+      from part_uses as part_use
+      where lot_maker = $1 and lot_number = $2
+        and not exists (
+          select from facts
+          where facts.owner = part_use.owner and facts.concerns = part_use.fact and facts.kind = 'correction')
+      order by fact, line`,
     values: [maker, number],
   });
   return rows;

@@ -50,20 +50,38 @@ const events: fc.Arbitrary<UnitEvent[]> = fc
       precision: fc.constantFrom(null, 'day' as const, 'month' as const),
       recorded: fc.integer({ min: 2, max: 28 }),
       after: fc.option(fc.integer({ min: 1, max: 6 })),
+      about: fc.option(fc.record({ how: fc.constantFrom('replaces', 'judges'), back: fc.integer({ min: 1, max: 5 }) })),
       effect,
     }),
-    { minLength: 1, maxLength: 6 },
+    { minLength: 1, maxLength: 7 },
   )
   .map((all) =>
-    all.map(({ day, precision, recorded, after, effect }, index) =>
+    all.map(({ day, precision, recorded, after, effect, about }, index) =>
       event(index + 1, {
         done: precision === null ? at(day) : { at: at(day), precision },
         recorded: at(recorded),
         after: after === null || after === index + 1 ? null : `f${after}`,
-        effect,
+        effect: {
+          ...effect,
+          ...aboutAnEarlier(
+            all.map((one) => one.about),
+            index,
+            about,
+          ),
+        },
       }),
     ),
   );
+
+type About = { how: string; back: number } | null;
+
+/** A record is replaced once; what is judged again is not itself such a judgement. */
+function aboutAnEarlier(all: readonly About[], index: number, about: About): Effect {
+  const target = about === null ? -1 : index - about.back;
+  if (about === null || target < 0 || all[target]?.how === 'judges') return {};
+  const isTaken = all.slice(0, index).some((one, at) => one?.how === 'replaces' && at - one.back === target);
+  return about.how === 'replaces' && isTaken ? {} : { [about.how]: `f${target + 1}` };
+}
 
 it('the state of a unit is the same by both', () => {
   fc.assert(

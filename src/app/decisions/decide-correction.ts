@@ -1,0 +1,124 @@
+/** A record replaced by another, or made void. It stays readable; the state is as if it had never been. */
+
+import { effectiveEvents } from '../../core/history/effective-events.ts';
+import type { UnitEffect, UnitEvent } from '../../core/history/event.ts';
+import { judgeCorrection } from '../../core/judge/judge-correction.ts';
+import type { Finding } from '../../core/rules/finding.ts';
+import type { FactRow } from '../../store/sql/read-facts.ts';
+import type { Decision, Draft } from '../recording/draft.ts';
+import type { Loaded } from '../recording/loaded.ts';
+import type { Request } from '../recording/request.ts';
+import { correctedWork } from '../recording/wants.ts';
+import { decideWork } from './decide-work.ts';
+
+export function decideCorrection(request: Request<'correction'>, loaded: Loaded): Decision {
+  const { body, owner } = request;
+  const record = loaded.records.find((one) => one.id === request.record && one.owner === owner);
+  const units = loaded.unitsOfRecords.filter((one) => one.fact === request.record).map((one) => one.unit);
+  if (record === undefined || units.length === 0) {
+    return { decided: 'reject', refusal: { code: 'not-found', detail: `There is no record ${request.record}.` } };
+  }
+  const of = kindCorrected(record);
+  const work = body.kind === of ? correctedWork(request) : null;
+  const decision = work === null ? null : decideWork(work, without(record.id, loaded));
+  const kept = decision?.decided === 'keep' ? decision.draft : null;
+  const findings = judgeCorrection({
+    record: { id: record.id, of, reference: statedIn(record).reference ?? null },
+    correctedBy: eventsOf(units, loaded).find(({ effect }) => effect.replaces === record.id)?.fact ?? null,
+    kind: body.kind,
+    reference: work?.body.reference ?? null,
+    sameUnits: kept === null || sameUnits(kept, record),
+  });
+  if (findings.length > 0) return { decided: 'refuse', findings };
+  if (decision === null) return { decided: 'keep', draft: voidOf(request, record, of, units) };
+  if (decision.decided === 'refuse') return { ...decision, findings: decision.findings.map(inBody) };
+  return kept === null ? decision : { decided: 'keep', draft: replacing(request, record, of, units, kept) };
+}
+
+/** The kind as first recorded, whatever corrections came between. */
+function kindCorrected(record: FactRow): string {
+  return record.kind === 'correction' ? (JSON.parse(record.judgement) as { of: string }).of : record.kind;
+}
+
+function statedIn(record: FactRow): { reference?: string } {
+  const statement = JSON.parse(record.statement) as { reference?: string; body?: { reference?: string } };
+  return record.kind === 'correction' ? (statement.body ?? statement) : statement;
+}
+
+function eventsOf(units: readonly string[], loaded: Loaded): UnitEvent[] {
+  return units.flatMap((unit) => loaded.events.get(unit) ?? []);
+}
+
+/** As if the record had never been made; its reference is free for what replaces it. */
+function without(record: string, loaded: Loaded): Loaded {
+  const events = [...loaded.events].map(([unit, all]): [string, UnitEvent[]] => [
+    unit,
+    effectiveEvents(all).filter((event) => event.fact !== record),
+  ]);
+  return { ...loaded, events: new Map(events), references: [] };
+}
+
+/** The same control; the pump that it was on may itself have been corrected since. */
+function sameUnits({ judgement }: Draft, record: FactRow): boolean {
+  const unitsIn = (one: unknown) => (one as { units?: { control: string } }).units?.control;
+  const before = unitsIn(JSON.parse(record.judgement));
+  return before === undefined || before === unitsIn(judgement);
+}
+
+function inBody(finding: Finding): Finding {
+  return { ...finding, pointer: `/body${finding.pointer}` };
+}
+
+function replacing(
+  request: Request<'correction'>,
+  record: FactRow,
+  of: string,
+  units: readonly string[],
+  draft: Draft,
+): Draft {
+  const effects = withReplaced(draft.effects, units, record.id);
+  return {
+    ...draft,
+    kind: 'correction',
+    concerns: record.id,
+    statement: { record: record.id, kind: of, reason: request.body.reason, body: draft.statement },
+    judgement: { ...(draft.judgement as object), of, effects },
+    effects,
+    reference: null,
+    answer: (kept) => ({ ...(draft.answer(kept) as object), replaces: record.id }),
+  };
+}
+
+function voidOf(request: Request<'correction'>, record: FactRow, of: string, units: readonly string[]): Draft {
+  const effects = withReplaced([], units, record.id);
+  return {
+    kind: 'correction',
+    maker: record.maker,
+    edition: record.edition,
+    performed: 'when recorded',
+    after: null,
+    concerns: record.id,
+    statement: { record: record.id, kind: 'void', reason: request.body.reason },
+    judgement: { findings: [], of, effects },
+    private: null,
+    effects,
+    newUnits: [],
+    names: [],
+    uses: [],
+    reference: null,
+    status: 201,
+    answer: ({ id, receipt }) => ({ id, replaces: record.id, findings: [], receipt }),
+  };
+}
+
+/** Every unit that the record touched has to forget it, also one that its successor doesn't touch. */
+function withReplaced(effects: readonly UnitEffect[], units: readonly string[], record: string): UnitEffect[] {
+  const others = units.filter((unit) => effects.every((one) => one.unit !== unit));
+  return [
+    ...effects.map(({ unit, effect }) => ({
+      unit,
+      effect: units.includes(unit) ? { ...effect, replaces: record } : effect,
+    })),
+    ...others.map((unit) => ({ unit, effect: { replaces: record } })),
+  ];
+}

@@ -1,0 +1,41 @@
+/** Events as they count: what a correction replaces doesn't, and what was judged again counts as judged last. */
+import type { UnitEvent } from './event.ts';
+
+/**
+ * A correction stands where the record stood that it replaces, in the order of work too; it may itself be replaced. An
+ * event that judges another one again gives it its effect, and has no place of its own. Doing it twice changes nothing.
+ */
+export function effectiveEvents(events: readonly UnitEvent[]): UnitEvent[] {
+  const replacing = new Map(events.flatMap((event) => named(event.effect.replaces, event)));
+  const judging = new Map(events.toSorted(bySeq).flatMap((event) => named(event.effect.judges, event)));
+  if (replacing.size === 0 && judging.size === 0) return [...events];
+  const bySelf = new Map(events.map((event) => [event.fact, event]));
+  return events
+    .filter((event) => !replacing.has(event.fact) && event.effect.judges === undefined)
+    .map((event) => ({
+      ...event,
+      seq: firstOf(event, bySelf).seq,
+      after: event.after === null ? null : lastOf(event.after, replacing),
+      effect: judging.get(event.fact)?.effect ?? event.effect,
+    }));
+}
+
+function named(fact: string | undefined, event: UnitEvent): [string, UnitEvent][] {
+  return fact === undefined ? [] : [[fact, event]];
+}
+
+/** The record that was first said of this work. */
+function firstOf(event: UnitEvent, bySelf: ReadonlyMap<string, UnitEvent>): UnitEvent {
+  const earlier = event.effect.replaces === undefined ? undefined : bySelf.get(event.effect.replaces);
+  return earlier === undefined ? event : firstOf(earlier, bySelf);
+}
+
+/** What is said of this work now. */
+function lastOf(fact: string, replacing: ReadonlyMap<string, UnitEvent>): string {
+  const later = replacing.get(fact);
+  return later === undefined ? fact : lastOf(later.fact, replacing);
+}
+
+function bySeq(a: UnitEvent, b: UnitEvent): number {
+  return a.seq - b.seq;
+}
