@@ -119,13 +119,18 @@ describe('?check=only', () => {
     expect(again.headers.get('idempotency-replayed')).toBe(null);
   });
 
-  it('gives the judgement that the record then gets', async () => {
+  it('gives what recording then gives, but for its id and receipt', async () => {
     await registerPair(brackwater, '2');
     const record = await conversionOf(brackwater, '2', 'load-sense', { reference: 'both', performedAt });
-    const checked = await brackwater('POST', '/v1/conversions?check=only', record, null);
-    const kept = await brackwater('POST', '/v1/conversions', record);
-    const { status, findings, fit, function: fun } = checked.body;
-    expect(kept.body).toMatchObject({ status, findings, fit, function: fun });
+    for (const [path, body] of [
+      ['/v1/conversions', record],
+      [intakes, intakeOf('both')],
+    ] as const) {
+      const checked = await brackwater('POST', `${path}?check=only`, body, null);
+      const { id, receipt, ...kept } = (await mustGoWell(brackwater('POST', path, body))).body;
+      expect([typeof id, typeof receipt]).toEqual(['string', 'object']);
+      expect([path, checked.status, checked.body]).toEqual([path, 200, kept]);
+    }
   });
 });
 

@@ -85,7 +85,7 @@ function replacing(
     judgement: { ...(draft.judgement as object), of, effects },
     effects,
     reference: null,
-    answer: (kept) => ({ ...(draft.answer(kept) as object), replaces: record.id }),
+    answer: { ...draft.answer, replaces: record.id },
   };
 }
 
@@ -107,7 +107,7 @@ function voidOf(request: Request<'correction'>, record: FactRow, of: string, uni
     uses: [],
     reference: null,
     status: 201,
-    answer: ({ id, receipt }) => ({ id, replaces: record.id, findings: [], receipt }),
+    answer: { replaces: record.id, findings: [] },
   };
 }
 

@@ -50,14 +50,7 @@ export function decideDisposition(request: Request<'disposition'>, loaded: Loade
       uses: [],
       reference: { kind: request.kind, reference: body.reference },
       status: 201,
-      answer: ({ id, receipt }) => ({
-        id,
-        record: record.id,
-        decision: body.decision,
-        independence,
-        findings: judgement.findings,
-        receipt,
-      }),
+      answer: { record: record.id, decision: body.decision, independence, findings: judgement.findings },
     },
   };
 }

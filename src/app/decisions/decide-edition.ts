@@ -56,7 +56,7 @@ export function decideEdition(request: Request<'edition'>, loaded: Loaded): Deci
       reference: null,
       edition_row: { maker, edition, effective_from: `${checked.effectiveFrom}T00:00:00.000000Z`, digest, content },
       status: 201,
-      answer: ({ id, receipt }) => ({ id, maker, edition, digest, receipt }),
+      answer: { maker, edition, digest },
     },
   };
 }

@@ -101,12 +101,9 @@ function draftOf(
     reference: null,
     registers: { unit, fingerprint: fingerprint(request.sent) },
     status: 201,
-    answer: ({ id, receipt }) => ({
-      ...registrationAnswer({
-        ...{ id, of: request.of, unit, maker, serial, judgement },
-        control: control === null ? null : { unit: control, serial: controlSerial },
-      }),
-      receipt,
+    answer: registrationAnswer({
+      ...{ of: request.of, unit, maker, serial, judgement },
+      control: control === null ? null : { unit: control, serial: controlSerial },
     }),
   };
 }

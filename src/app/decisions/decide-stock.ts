@@ -19,7 +19,7 @@ export function decideStock(request: StockRequest, loaded: Loaded, effects: Effe
     return {
       decided: 'repeat',
       status: 200,
-      answer: JSON.stringify(summary(request, current.version, current.fact)),
+      answer: JSON.stringify({ id: current.fact, ...summary(request, current.version) }),
       replayed: false,
     };
   }
@@ -45,7 +45,7 @@ export function decideStock(request: StockRequest, loaded: Loaded, effects: Effe
       stock: { kind: request.kind, key, version, fingerprint: digest, statement },
       ...(person && { person }),
       status: current === null ? 201 : 200,
-      answer: ({ id, receipt }) => ({ ...summary(request, version, id), receipt }),
+      answer: summary(request, version),
     },
   };
 }
@@ -93,7 +93,7 @@ export function decideIntake(request: Request<'intake'>, loaded: Loaded): Decisi
       reference: { kind: 'intake', reference: body.reference },
       intake: { lot_maker: maker, lot_number: number, shop: body.shop, quantity: body.quantity },
       status: 201,
-      answer: ({ id, receipt }) => ({ id, lot: { maker, number }, shop: body.shop, quantity: body.quantity, receipt }),
+      answer: { lot: { maker, number }, shop: body.shop, quantity: body.quantity },
     },
   };
 }
@@ -108,8 +108,8 @@ function nameIn(request: StockRequest): object {
     : { [request.kind]: request.id };
 }
 
-function summary(request: StockRequest, version: number, fact: string): object {
-  return { id: fact, ...nameIn(request), version };
+function summary(request: StockRequest, version: number): object {
+  return { ...nameIn(request), version };
 }
 
 function personOf(request: Request<'technician'>, loaded: Loaded, effects: Effects): NonNullable<Draft['person']> {

@@ -186,7 +186,8 @@ function draftOf(
   const known = knownTo(loaded, request.owner);
   const units = { control: judged.control.unit, pump: judged.pump?.unit ?? null };
   const tag = request.kind === 'mounting' ? request.body.tag : undefined;
-  const unit = (one: UnitAtHand | null) => (one === null ? null : { unit: one.unit, maker, name: one.name });
+  const unit = (one: UnitAtHand, name: string | null) => ({ unit: one.unit, maker, name });
+  const { control, pump } = judged;
   return {
     kind: request.kind,
     maker,
@@ -203,22 +204,26 @@ function draftOf(
     uses: partUseRows(judged.record, maker, units),
     reference: { kind: request.kind, reference: body.reference },
     status: 201,
-    answer: ({ id, receipt }) => ({
-      id,
-      control: unit(judged.control),
-      pump: unit(judged.pump),
+    answer: {
+      control: unit(control, ownName(control) ?? tag ?? null),
+      pump: pump === null ? null : unit(pump, ownName(pump)),
       status: judgement.status,
       function: judgement.function,
       findings: judgement.findings,
       fit: judgement.fit,
-      receipt,
-    }),
+    },
   };
 }
 
 /** The answer to a refusal shows what the records say, beside what was sent. */
 function recordedState({ control, pump, before, functionBefore }: Case): unknown {
-  return { control: control.name, pump: pump?.name ?? null, function: functionBefore, fit: before };
+  const names = { control: ownName(control), pump: pump === null ? null : ownName(pump) };
+  return { ...names, function: functionBefore, fit: before };
+}
+
+/** As reads have it: the serial or tag. What people call a control that has neither is for sentences. */
+function ownName({ name, hasName }: UnitAtHand): string | null {
+  return hasName ? name : null;
 }
 
 function capital(text: string): string {

@@ -1,8 +1,7 @@
-/** What a registration is answered with, but for its receipt; when recording and when verifying. */
+/** What a registration is answered with, but for its id and receipt; when recording and when verifying. */
 import type { UnitKind } from '../../core/history/event.ts';
 
 type Registered = {
-  readonly id: string;
   readonly of: UnitKind;
   readonly unit: string;
   readonly maker: string;
@@ -17,14 +16,9 @@ type Registered = {
   };
 };
 
-export function registrationAnswer({ id, of, unit, maker, serial, control, judgement }: Registered): object {
-  const under = control && {
-    unit: control.unit,
-    maker,
-    name: control.serial ?? `the control of pump ${serial}`,
-  };
+export function registrationAnswer({ of, unit, maker, serial, control, judgement }: Registered): object {
+  const under = control && { unit: control.unit, maker, name: control.serial ?? null };
   return {
-    id,
     [of]: { unit, maker, name: serial },
     ...(of === 'pump' && { control: under }),
     status: judgement.status,

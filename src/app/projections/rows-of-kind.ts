@@ -103,7 +103,7 @@ function registrationRows(fact: SourceFact, { statement, effects, ownIdOf }: Sta
     ...(control?.serial === undefined ? [] : [serialRow(maker, 'control', control.serial, control.unit)]),
   ];
   const judgement = JSON.parse(fact.judgement) as Parameters<typeof registrationAnswer>[0]['judgement'];
-  const answer = registrationAnswer({ id, of, unit: bornAs(of), maker, serial: written, control, judgement });
+  const answer = { id, ...registrationAnswer({ of, unit: bornAs(of), maker, serial: written, control, judgement }) };
   return {
     unit_names: names.map((name) => ({ ...name, fact: id })),
     registrations: [

@@ -1,6 +1,5 @@
 /** A decision: what a request leads to, before it gets its time, its place in the chain of its units and its receipt. */
 import type { UnitEffect, UnitKind } from '../../core/history/event.ts';
-import type { Receipt } from '../../core/log/receipt.ts';
 import type { Finding } from '../../core/rules/finding.ts';
 import type { Interval } from '../../core/time/instant.ts';
 import type { Row } from '../../store/sql/insert-rows.ts';
@@ -53,5 +52,6 @@ export type Draft = {
   readonly edition_row?: Omit<Row<'editions'>, 'fact' | 'published_at'>;
   readonly registers?: { readonly unit: string; readonly fingerprint: string };
   readonly status: 200 | 201;
-  readonly answer: (kept: { readonly id: string; readonly recordedAt: string; readonly receipt: Receipt }) => unknown;
+  /** Without what only a fact that is kept has: its id, which comes before these members, and its receipt, after. */
+  readonly answer: object;
 };

@@ -107,8 +107,13 @@ export function keep(request: Request, draft: Draft, loaded: Loaded, effects: Ef
     draft,
     recordedAt,
     performed,
-    answer: JSON.stringify(draft.answer({ id: request.fact, recordedAt, receipt })),
+    answer: answerOf(request.fact, draft.answer, receipt),
   };
+}
+
+/** What the caller is sent, whether the fact is kept now or was before. */
+export function answerOf(id: string, answer: object, receipt: Receipt): string {
+  return JSON.stringify({ id, ...answer, receipt });
 }
 
 /** The database's clock, but always later than what the unit's chain ends with. */

@@ -50,7 +50,7 @@ export function stateBefore(loaded: Loaded, unit: string, performedTo: string): 
   return fold(unit, eventsAt(loaded.events.get(unit) ?? [], performedTo, null));
 }
 
-/** The serial as written, else the tag, else the pump that it is known by. */
+/** The serial as written, else the tag; null for a control that is known by its pump alone. */
 export function nameOfUnit(loaded: Loaded, unit: string): string | null {
   const names = loaded.names.filter((one) => one.unit === unit);
   return (names.find((one) => one.nameKind === 'serial') ?? names[0])?.asWritten ?? null;

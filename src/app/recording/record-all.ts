@@ -144,7 +144,7 @@ function settle(
       };
     case 'keep': {
       if (request.checkOnly) {
-        return { kind: 'kept', status: 200, answer: JSON.stringify(decision.draft.judgement), replayed: false };
+        return { kind: 'kept', status: 200, answer: JSON.stringify(decision.draft.answer), replayed: false };
       }
       const fact = keep(request, decision.draft, loaded, effects);
       kept.push(fact);

@@ -26,7 +26,12 @@ export const pageQuery = {
 };
 /** Where nothing can be asked: a `check=only` that went unread would write what should only be judged. */
 export const noQuery = z.strictObject({});
-export const checkQuery = z.strictObject({ check: z.literal('only').optional().describe('Judge and write nothing') });
+export const checkQuery = z.strictObject({
+  check: z
+    .literal('only')
+    .optional()
+    .describe('Judge and write nothing: the answer is what recording would be answered, without id and receipt'),
+});
 
 /** A POST that keeps a fact, under its Idempotency-Key; with `?check=only` it needs none and keeps nothing. */
 export async function postFact(

@@ -27,6 +27,9 @@ export function asKept(description: string, type: KeptAs | KeptAs[] = 'object'):
 
 export const count = z.number().meta({ type: 'integer', minimum: 1 });
 export const uuid = z.string().meta({ format: 'uuid' });
+export const unitName = z.string().nullable().meta({
+  description: 'The serial or tag as written; null for a control that is known by its pump alone',
+});
 export const instant = z
   .string()
   .meta({ format: 'date-time', examples: ['2026-03-14T09:25:00.000000Z'], description: 'UTC with six decimals' });

@@ -18,12 +18,12 @@ import { checkQuery, noQuery, pageQuery, postFact } from './answers.ts';
 import { examples } from './examples.ts';
 import {
   attemptPage,
+  correctionChecked,
   correctionOutcome,
-  dispositionJudgement,
+  dispositionChecked,
   dispositionOutcome,
-  findingsOnly,
-  judgement,
   recordAnswer,
+  recordChecked,
   recordOutcome,
 } from './record-shapes.ts';
 
@@ -42,7 +42,7 @@ export function recordRoutes(app: App): Routes {
 
 function postRecords(app: App, rest: Rest): void {
   const config = { idempotencyKey: true } as const;
-  const response = { 200: judgement, 201: recordOutcome };
+  const response = { 200: recordChecked, 201: recordOutcome };
   const schema = (operationId: string, summary: string) => ({
     operationId,
     summary,
@@ -130,7 +130,7 @@ function postDisposition(app: App, rest: Rest): void {
         params: recordId,
         querystring: checkQuery,
         body: dispositionBody.meta({ examples: [examples.disposition] }),
-        response: { 200: dispositionJudgement, 201: dispositionOutcome },
+        response: { 200: dispositionChecked, 201: dispositionOutcome },
       },
     },
     async (request, reply) =>
@@ -150,7 +150,7 @@ function postCorrection(app: App, rest: Rest): void {
         params: recordId,
         querystring: checkQuery,
         body: correctionBody.meta({ examples: [examples.correction] }),
-        response: { 200: findingsOnly, 201: correctionOutcome },
+        response: { 200: correctionChecked, 201: correctionOutcome },
       },
     },
     async (request, reply) =>

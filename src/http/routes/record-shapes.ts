@@ -3,7 +3,6 @@ import { z } from 'zod';
 import { receiptSchema } from '../../core/log/receipt.ts';
 import {
   asKept,
-  bound,
   content,
   digest,
   finding,
@@ -12,8 +11,8 @@ import {
   list,
   openFinding,
   pageOf,
-  quantity,
   status,
+  unitName,
   uuid,
 } from './common-shapes.ts';
 
@@ -25,7 +24,7 @@ export const receipt = receiptSchema.meta({
 export const id = uuid.meta({ description: 'The id of what was recorded' });
 
 const unitOfRecord = z
-  .strictObject({ unit: uuid, maker: z.string(), name: z.string().nullable() })
+  .strictObject({ unit: uuid, maker: z.string(), name: unitName })
   .meta({ id: 'UnitOfRecord', description: 'A unit by the id of the service, its maker, and serial or tag' });
 
 const fit = z
@@ -38,6 +37,9 @@ const judged = {
   findings: list(finding),
   fit,
 };
+
+/** Of what `?check=only` answers. */
+export const checked = 'What would be answered; nothing was written';
 
 export const recordOutcome = z
   .strictObject({ id, control: unitOfRecord, pump: unitOfRecord.nullable(), ...judged, receipt })
@@ -56,27 +58,13 @@ export const controlRegistered = z
   .strictObject({ id, control: unitOfRecord, ...judged, receipt })
   .meta({ id: 'ControlRegistered', description: 'The control as registered' });
 
-const verdict = z
-  .strictObject({
-    pointer: z.string(),
-    of: z.enum(['torque', 'setting']),
-    place: z.string(),
-    reading: quantity,
-    min: z.union([quantity, bound]).nullable(),
-    max: z.union([quantity, bound]).nullable(),
-    rule: z.literal('simple'),
-    verdict: z.enum(['conforms', 'outside']),
-    instrument: uuid.nullable().meta({ description: 'The version of the instrument in force, as a fact' }),
-  })
-  .meta({ id: 'Verdict', description: 'Whether one reading lies within its limits' });
+export const recordChecked = recordOutcome
+  .omit({ id: true, receipt: true })
+  .meta({ id: 'RecordChecked', description: `${checked}: RecordOutcome but for its id and receipt` });
 
-/** What `?check=only` answers. What a record does to its units is kept with it, and is not for callers to build on. */
-export const judgement = z
-  .looseObject({ status, function: fun, findings: list(finding), fit, verdicts: list(verdict) })
-  .meta({ id: 'Judgement', description: 'How the record would be judged; nothing was written' });
-export const findingsOnly = z
-  .looseObject({ findings: list(finding) })
-  .meta({ description: 'What would be said of it; nothing was written' });
+export const correctionChecked = z
+  .union([z.strictObject({ ...recordChecked.shape, replaces }), z.strictObject({ replaces, findings: list(finding) })])
+  .meta({ id: 'CorrectionChecked', description: `${checked}: CorrectionOutcome but for its id and receipt` });
 
 const independence = z.enum(['proven', 'unproven']).meta({
   description:
@@ -92,9 +80,9 @@ export const dispositionOutcome = z
     receipt,
   })
   .meta({ id: 'DispositionOutcome', description: 'What was decided, as kept' });
-export const dispositionJudgement = z
-  .looseObject({ findings: list(finding), independence })
-  .meta({ description: 'How the decision would be judged; nothing was written' });
+export const dispositionChecked = dispositionOutcome
+  .omit({ id: true, receipt: true })
+  .meta({ id: 'DispositionChecked', description: `${checked}: DispositionOutcome but for its id and receipt` });
 
 export const recordAnswer = z
   .strictObject({
@@ -110,9 +98,7 @@ export const recordAnswer = z
     }),
     correctedBy: uuid.nullable().meta({ description: 'The correction that has replaced this record' }),
     entry: z.string().meta({ description: "The log's entry, as in the receipt" }),
-    units: list(
-      z.strictObject({ unit: uuid, kind: z.enum(['pump', 'control']).nullable(), name: z.string().nullable() }),
-    ),
+    units: list(z.strictObject({ unit: uuid, kind: z.enum(['pump', 'control']).nullable(), name: unitName })),
     status: status.meta({ description: 'As it is now; the judgement says how it was judged then' }),
     open: list(openFinding).meta({ description: 'What this record opened and nothing has cleared' }),
     origin: asKept('Who recorded it'),

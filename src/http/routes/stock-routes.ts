@@ -7,9 +7,9 @@ import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { checkQuery, nameParam, noQuery, ownIdParam, pageQuery, postFact, putFact, slugParam } from './answers.ts';
 import { described } from './common-shapes.ts';
 import { examples } from './examples.ts';
-import { findingsOnly } from './record-shapes.ts';
 import {
   instrumentStated,
+  intakeChecked,
   intakeOutcome,
   intakePage,
   lotStated,
@@ -108,7 +108,7 @@ function putStock(app: App, rest: Rest): void {
         params: lotParams,
         querystring: checkQuery,
         body: intakeBody.meta({ examples: [examples.intake] }),
-        response: { 200: findingsOnly, 201: intakeOutcome },
+        response: { 200: intakeChecked, 201: intakeOutcome },
       },
     },
     async (request, reply) =>

@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { instrumentKinds } from '../../core/records/stock-bodies.ts';
 import { asKept, count, pageOf, uuid } from './common-shapes.ts';
-import { id, receipt } from './record-shapes.ts';
+import { checked, id, receipt } from './record-shapes.ts';
 
 const version = count.meta({ description: 'Counted from 1: every statement that differs is a version' });
 const stated = { id, version, receipt: receipt.optional() };
@@ -22,6 +22,9 @@ export const lotStated = z.strictObject({ ...stated, lot: lotName }).meta({ id: 
 export const intakeOutcome = z
   .strictObject({ id, lot: lotName, shop: z.string(), quantity: count, receipt })
   .meta({ id: 'IntakeOutcome', description: 'The intake as kept' });
+export const intakeChecked = intakeOutcome
+  .omit({ id: true, receipt: true })
+  .meta({ id: 'IntakeChecked', description: `${checked}: IntakeOutcome but for its id and receipt` });
 
 /** Of a list: `id` is the shop's own, `record` the fact. */
 const listed = {

@@ -17,15 +17,14 @@ import {
   pageOf,
   quantity,
   status,
+  unitName,
   uuid,
 } from './common-shapes.ts';
 
 const unitKind = z.enum(['pump', 'control']);
 const record = uuid.meta({ description: 'The record that last changed it; a look that found the same did not' });
 const readBy = uuid.meta({ description: 'The record that last read it' });
-const name = z.string().nullable().meta({
-  description: 'The serial or tag as written; null for a control that is known by its pump alone',
-});
+const name = unitName;
 
 const born = z
   .union([
