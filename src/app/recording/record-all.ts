@@ -16,7 +16,7 @@ import { type KeptFact, keep, originOf } from './keep.ts';
 import { load } from './load.ts';
 import type { Loaded } from './loaded.ts';
 import type { Outcome, Request } from './request.ts';
-import { makerOf, wantsOf } from './wants.ts';
+import { rounds } from './rounds.ts';
 
 export type Recording = {
   readonly pool: Pools['recording'];
@@ -43,36 +43,6 @@ export async function recordAll(recording: Recording, requests: readonly Request
     }
   }
   return requests.map((request) => outcomes.get(request) ?? { kind: 'failed', error: new Error('not decided') });
-}
-
-/** Requests that share a key or a reference meet in different rounds: the later one sees what became of the first. */
-function rounds(requests: readonly Request[]): Request[][] {
-  const all: { requests: Request[]; claims: Set<string> }[] = [];
-  for (const request of requests) {
-    const claims = claimsOf(request);
-    const last = all.findLastIndex((round) => claims.some((claim) => round.claims.has(claim)));
-    const round = all[last + 1] ?? { requests: [], claims: new Set() };
-    if (all[last + 1] === undefined) all.push(round);
-    round.requests.push(request);
-    for (const claim of claims) round.claims.add(claim);
-  }
-  return all.map((round) => round.requests);
-}
-
-function claimsOf(request: Request): string[] {
-  const { owner, client, key } = request;
-  const { reference, names, stock } = wantsOf(request);
-  return [
-    ...(key === null ? [] : [`key ${owner} ${client} ${key}`]),
-    ...(reference === null ? [] : [`reference ${owner} ${reference.kind} ${reference.reference}`]),
-    ...(request.kind === 'registration'
-      ? names.map((name) => `name ${name.maker} ${name.unitKind} ${name.nameKey}`)
-      : []),
-    ...(request.kind === 'mounting' && request.body.tag !== undefined
-      ? [`tag ${makerOf(request)} ${request.body.tag}`]
-      : []),
-    ...(key === null ? stock.map((item) => `stock ${owner} ${item.kind} ${item.key}`) : []),
-  ];
 }
 
 /** Null when the batch as a whole failed. */

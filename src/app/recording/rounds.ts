@@ -1,0 +1,73 @@
+/**
+ * Which requests of a batch can be decided together. What one of them makes (a unit's name, a version of a stock item,
+ * the binding of a key or reference) a later one sees only in a later round; and requests that name the same unit
+ * keep their order.
+ */
+import { nameKey } from '../../core/records/name-key.ts';
+import { isWork, type Request } from './request.ts';
+import { makerOf, wantsOf } from './wants.ts';
+
+/** Requests in rounds to be decided one after the other, each in the order of the batch. */
+export function rounds(requests: readonly Request[]): Request[][] {
+  const made = new Map<string, number>();
+  const used = new Map<string, number>();
+  const all: Request[][] = [];
+  for (const request of requests) {
+    const { makes, units, items } = thingsOf(request);
+    const round = Math.max(
+      0,
+      ...[...makes, ...units, ...items].map((thing) => (made.get(thing) ?? -1) + 1),
+      ...[...makes, ...units].map((thing) => used.get(thing) ?? 0),
+    );
+    for (const thing of makes) made.set(thing, round);
+    for (const thing of [...units, ...items]) used.set(thing, round);
+    all[round] = [...(all[round] ?? []), request];
+  }
+  return all;
+}
+
+type Things = {
+  readonly makes: readonly string[];
+  readonly units: readonly string[];
+  /** Stock and people that are looked up: who reads them first makes no difference. */
+  readonly items: readonly string[];
+};
+
+function thingsOf(request: Request): Things {
+  const { owner, client, key } = request;
+  const { names, people, stock, reference, record } = wantsOf(request);
+  const units = names.map(({ maker, unitKind, nameKey: name }) => `unit ${maker} ${unitKind} ${name}`);
+  const items = [
+    ...stock.map((item) => `stock ${owner} ${item.kind} ${item.key}`),
+    ...people.map((ownId) => `stock ${owner} technician ${ownId}`),
+  ];
+  const bound = [
+    ...(key === null ? [] : [`key ${owner} ${client} ${key}`]),
+    ...(reference === null ? [] : [`reference ${owner} ${reference.kind} ${reference.reference}`]),
+    ...(record === null ? [] : [`record ${record}`]),
+  ];
+  switch (request.kind) {
+    case 'registration':
+      return { makes: [...bound, ...units], units: [], items };
+    case 'shop':
+    case 'technician':
+    case 'instrument':
+    case 'lot': {
+      const own = `stock ${owner} ${request.kind} ${ownKeyOf(request)}`;
+      return { makes: [...bound, own], units, items: items.filter((item) => item !== own) };
+    }
+    default:
+      return { makes: [...bound, ...tagsGiven(request)], units, items };
+  }
+}
+
+function ownKeyOf(request: Request<'shop' | 'technician' | 'instrument' | 'lot'>): string {
+  return request.kind === 'lot' ? (wantsOf(request).stock[0]?.key ?? '') : request.id;
+}
+
+/** A control without a serial gets a name when it comes off. */
+function tagsGiven(request: Request): string[] {
+  const work = isWork(request) && request.kind === 'mounting' ? request : null;
+  if (work?.body.tag === undefined) return [];
+  return [`unit ${makerOf(work)} control ${nameKey(work.body.tag)}`];
+}
