@@ -1,12 +1,12 @@
 /** One record whole, as far as the asker may see it, with its status as it is now. */
 import { statusOf } from '../core/history/fold.ts';
 import { Problem } from '../errors.ts';
-import { correctionsOf } from '../store/sql/corrections-of.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import { unitsOfFacts } from '../store/sql/read-events.ts';
 import { readFacts } from '../store/sql/read-facts.ts';
 import { readPeopleById } from '../store/sql/read-stock.ts';
+import { saidSince } from '../store/sql/said-since.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
@@ -20,7 +20,7 @@ export async function readRecord(app: App, asker: Asker, id: string) {
   const units = await unitsTouched(app, id);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const [fact] = await readFacts(tx, [id]);
-    const [correction] = await correctionsOf(tx, [id]);
+    const since = await saidSince(tx, [id]);
     if (fact === undefined) throw new Problem('not-found', `There is no record ${id}.`);
     const statement = JSON.parse(fact.statement) as unknown;
     const states = await readCurrent(tx, units);
@@ -44,7 +44,8 @@ export async function readRecord(app: App, asker: Asker, id: string) {
       performed: { from: fact.performedFrom, to: fact.performedTo },
       recordedAt: fact.recordedAt,
       concerns: fact.concerns,
-      correctedBy: correction?.fact ?? null,
+      correctedBy: since.find((one) => one.kind === 'correction')?.fact ?? null,
+      judgedAgain: since.filter((one) => one.kind === 'judgement').map((one) => one.fact),
       entry: fact.entry,
       units: states.map((state) => ({
         unit: state.unit,

@@ -2,6 +2,7 @@
 import { Problem } from '../errors.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { judgeFollowing } from './judge-following.ts';
 import { keyInUse } from './recording/key-in-use.ts';
 import { recordAll } from './recording/record-all.ts';
 import type { Asked, Request } from './recording/request.ts';
@@ -28,6 +29,9 @@ export async function recordFact(app: App, { asker, ...asked }: FactRequest): Pr
   };
   const [outcome] = await oneAtATime(app, request, () => recordAll({ ...app, pool: app.pools.recording }, [request]));
   if (outcome === undefined || outcome.kind === 'failed') throw outcome?.error;
+  if (outcome.kind === 'kept' && asked.kind === 'correction' && !request.checkOnly) {
+    await judgeFollowing(app, (JSON.parse(outcome.answer) as { id: string }).id, request);
+  }
   if (outcome.kind === 'kept') return { status: outcome.status, body: outcome.answer, replayed: outcome.replayed };
   const { code, detail, extra = {} } = outcome.refusal;
   const { errors, ...members } = extra as { errors?: Problem['errors'] };

@@ -143,3 +143,55 @@ describe('a void record', () => {
     expect((await control('nothing'))['status']).toBe('released');
   });
 });
+
+describe('what follows a corrected record', () => {
+  const seat = (element: string) => [{ station: 'bleed-seat', element }];
+
+  it('is judged again: what could not have been is held until somebody decides, and put right when that is', async () => {
+    const first = await converted('after');
+    const later = {
+      ...(await conversionOf(brackwater, 'after', 'load-sense-bled', {
+        reference: 'after-2',
+        performedAt: '2026-05-01T08:00:00Z',
+      })),
+    } as Json;
+    expect(later['removed']).toEqual([expect.objectContaining(seat('plug-m5')[0] ?? {})]);
+    const second = (await mustGoWell(brackwater('POST', '/v1/conversions', later))).body;
+    expect(second.status).toBe('released');
+    // The first never happened: then there was no plug to be taken out.
+    const undone = (await mustGoWell(correct(first['id'], { kind: 'void', reason: 'another control' }))).body;
+    const held = await control('after');
+    expect(held).toMatchObject({ status: 'held', function: 'load-sense-bled' });
+    const open = new Set(held['findings'].map((one: Json) => `${one['rule']} of ${one['fact']}`));
+    // The orifice was in the seat all along.
+    expect([...open]).toEqual(['found-needed', 'two-in-one-seat'].map((rule) => `${rule} of ${second.id}`));
+    const record = (await mustGoWell(brackwater('GET', `/v1/records/${second.id}`))).body;
+    expect(record).toMatchObject({ status: 'held', judgement: { status: 'released' } });
+    const [again] = record.judgedAgain;
+    const judgement = (await mustGoWell(brackwater('GET', `/v1/records/${again}`))).body;
+    expect(judgement).toMatchObject({ kind: 'judgement', concerns: second.id, statement: { cause: undone.id } });
+    // The void is itself taken back.
+    await mustGoWell(
+      correct(undone.id, { kind: 'conversion', reason: 'it was this one after all', body: first['body'] }),
+    );
+    expect((await control('after'))['status']).toBe('released');
+    const { items } = await historyOf('after');
+    expect(items.map((one: Json) => [one['kind'], one['counts']])).toEqual([
+      ['registration', true],
+      ['conversion', false],
+      ['correction', true],
+      ['conversion', true],
+      ['correction', false],
+      ['judgement', true],
+      ['judgement', true],
+    ]);
+  });
+
+  it('is left alone where it is judged the same', async () => {
+    const first = await converted('same');
+    const look = inspectionOf('same', { reference: 'same-2', performedAt: '2026-05-01T08:00:00Z' });
+    const { id } = (await mustGoWell(brackwater('POST', '/v1/inspections', look))).body;
+    await mustGoWell(correct(first['id'], { kind: 'conversion', reason: 'typed again', body: first['body'] }));
+    expect((await mustGoWell(brackwater('GET', `/v1/records/${id}`))).body.judgedAgain).toEqual([]);
+  });
+});

@@ -1,10 +1,10 @@
 /** A record replaced by another, or made void. It stays readable; the state is as if it had never been. */
 
-import { effectiveEvents } from '../../core/history/effective-events.ts';
 import type { UnitEffect, UnitEvent } from '../../core/history/event.ts';
 import { judgeCorrection } from '../../core/judge/judge-correction.ts';
 import type { Finding } from '../../core/rules/finding.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
+import type { WorkUnits } from '../derived/part-use-rows.ts';
 import type { Decision, Draft } from '../recording/draft.ts';
 import type { Loaded } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
@@ -20,10 +20,10 @@ export function decideCorrection(request: Request<'correction'>, loaded: Loaded)
   }
   const of = kindCorrected(record);
   const work = body.kind === of ? correctedWork(request) : null;
-  const decision = work === null ? null : decideWork(work, without(record.id, loaded));
+  const decision = work === null ? null : decideWork(work, withoutRecord(record.id, loaded));
   const kept = decision?.decided === 'keep' ? decision.draft : null;
   const findings = judgeCorrection({
-    record: { id: record.id, of, reference: statedIn(record).reference ?? null },
+    record: { id: record.id, of, reference: referenceIn(record) },
     correctedBy: eventsOf(units, loaded).find(({ effect }) => effect.replaces === record.id)?.fact ?? null,
     kind: body.kind,
     reference: work?.body.reference ?? null,
@@ -40,29 +40,37 @@ function kindCorrected(record: FactRow): string {
   return record.kind === 'correction' ? (JSON.parse(record.judgement) as { of: string }).of : record.kind;
 }
 
-function statedIn(record: FactRow): { reference?: string } {
-  const statement = JSON.parse(record.statement) as { reference?: string; body?: { reference?: string } };
-  return record.kind === 'correction' ? (statement.body ?? statement) : statement;
+/** Corrections inherit it. */
+function referenceIn({ statement }: FactRow): string | null {
+  return (JSON.parse(statement) as { reference?: string }).reference ?? null;
+}
+
+function unitsIn(judgement: unknown): WorkUnits | undefined {
+  return (judgement as { units?: WorkUnits | null }).units ?? undefined;
 }
 
 function eventsOf(units: readonly string[], loaded: Loaded): UnitEvent[] {
   return units.flatMap((unit) => loaded.events.get(unit) ?? []);
 }
 
-/** As if the record had never been made; its reference is free for what replaces it. */
-function without(record: string, loaded: Loaded): Loaded {
-  const events = [...loaded.events].map(([unit, all]): [string, UnitEvent[]] => [
-    unit,
-    effectiveEvents(all).filter((event) => event.fact !== record),
-  ]);
+/** As if the record had never been made, nor what it replaces; its reference is free for what stands in its place. */
+export function withoutRecord(record: string, loaded: Loaded): Loaded {
+  const events = [...loaded.events].map(([unit, all]): [string, UnitEvent[]] => {
+    const gone = replacedBy(record, all);
+    return [unit, all.filter(({ fact, effect }) => !gone.has(fact) && effect.judges !== record)];
+  });
   return { ...loaded, events: new Map(events), references: [] };
+}
+
+function replacedBy(record: string, events: readonly UnitEvent[]): ReadonlySet<string> {
+  const earlier = events.find((event) => event.fact === record)?.effect.replaces;
+  return new Set([record, ...(earlier === undefined ? [] : replacedBy(earlier, events))]);
 }
 
 /** The same control; the pump that it was on may itself have been corrected since. */
 function sameUnits({ judgement }: Draft, record: FactRow): boolean {
-  const unitsIn = (one: unknown) => (one as { units?: { control: string } }).units?.control;
   const before = unitsIn(JSON.parse(record.judgement));
-  return before === undefined || before === unitsIn(judgement);
+  return before === undefined || before.control === unitsIn(judgement)?.control;
 }
 
 function inBody(finding: Finding): Finding {
@@ -81,7 +89,7 @@ function replacing(
     ...draft,
     kind: 'correction',
     concerns: record.id,
-    statement: { record: record.id, kind: of, reason: request.body.reason, body: draft.statement },
+    statement: { ...statementOf(request, record), kind: of, body: draft.statement },
     judgement: { ...(draft.judgement as object), of, effects },
     effects,
     reference: null,
@@ -98,8 +106,8 @@ function voidOf(request: Request<'correction'>, record: FactRow, of: string, uni
     performed: 'when recorded',
     after: null,
     concerns: record.id,
-    statement: { record: record.id, kind: 'void', reason: request.body.reason },
-    judgement: { findings: [], of, effects },
+    statement: { ...statementOf(request, record), kind: 'void' },
+    judgement: { findings: [], of, effects, units: unitsIn(JSON.parse(record.judgement)) ?? null },
     private: null,
     effects,
     newUnits: [],
@@ -109,6 +117,10 @@ function voidOf(request: Request<'correction'>, record: FactRow, of: string, uni
     status: 201,
     answer: { replaces: record.id, findings: [] },
   };
+}
+
+function statementOf({ body: { reason } }: Request<'correction'>, record: FactRow): object {
+  return { record: record.id, reason, reference: referenceIn(record) };
 }
 
 /** Every unit that the record touched has to forget it, also one that its successor doesn't touch. */

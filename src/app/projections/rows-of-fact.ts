@@ -21,7 +21,7 @@ type Members = Readonly<Record<string, unknown>>;
 /** What rows are made of. What else a judgement says is not looked at. */
 const judgementSchema = z.object({
   effects: z.array(z.object({ unit: z.guid(), effect: z.custom<UnitEffect['effect']>(isObject) })).default([]),
-  units: z.object({ control: z.guid(), pump: z.guid().nullable() }).optional(),
+  units: z.object({ control: z.guid(), pump: z.guid().nullable() }).nullish(),
   version: z.int().optional(),
 });
 
@@ -41,7 +41,15 @@ export function rowsOfFact(fact: SourceFact, ownIdOf: OwnIdOf): RowsOfFact {
       ...{ owner, entry, maker: columns.maker, unit_id: unit, fact: id, kind, ...times },
       ...{ recorded_at: recordedAt, after: columns.after, effect: canonical(effect) },
     })),
-    ...rowsOfKind(fact, { statement, effects, units, version, performed, maker: columns.maker ?? '', ownIdOf }),
+    ...rowsOfKind(fact, {
+      statement,
+      effects,
+      units: units ?? undefined,
+      version,
+      performed,
+      maker: columns.maker ?? '',
+      ownIdOf,
+    }),
     staged_leaves: [{ fact: id, entry }],
     outbox: [{ owner, fact: id, kind, recorded_at: recordedAt }],
   };
@@ -81,6 +89,8 @@ function columnsOf(fact: SourceFact, statement: Members): Columns {
         after: frame.after.parse(statement['after']) ?? null,
         concerns: null,
       };
+    case 'judgement':
+      return { ...none, maker: recordMaker, edition: recordEdition, concerns: statement['record'] as string };
     case 'correction': {
       const record = statement['record'] as string;
       const { body } = statement as { body?: Members };

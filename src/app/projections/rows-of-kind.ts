@@ -53,6 +53,8 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
       const { kind, body } = stated.statement as { kind: string; body?: Members };
       return body === undefined ? {} : workRows({ ...fact, kind }, { ...stated, statement: body });
     }
+    case 'judgement':
+      return {};
     case 'disposition':
       return referenceRows(fact, stated);
     case 'registration':

@@ -50,6 +50,7 @@ export type Asked =
   | Stock
   | { readonly kind: 'disposition'; readonly record: string; readonly body: DispositionBody }
   | { readonly kind: 'correction'; readonly record: string; readonly body: CorrectionBody }
+  | { readonly kind: 'judgement'; readonly record: string; readonly cause: string; readonly work: Frame & Work }
   | { readonly kind: 'edition'; readonly maker: string; readonly edition: string; readonly checked: Edition };
 
 /** Who asks, in whose name, and how often it may count. */

@@ -34,6 +34,8 @@ export function wantsOf(request: Request): Wants {
       const work = correctedWork(request);
       return { ...(work === null ? nothing : workWants(work)), record: request.record, reference: null };
     }
+    case 'judgement':
+      return { ...workWants(request.work), record: request.record, reference: null };
     case 'lot':
       return { ...nothing, stock: [{ kind: 'lot', key: lotKey(request.maker, request.number) }] };
     case 'intake':

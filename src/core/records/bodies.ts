@@ -122,6 +122,16 @@ export const dispositionBody = z.strictObject({
 });
 export type DispositionBody = z.infer<typeof dispositionBody>;
 
+/** The bodies of bench work by kind. */
+export const workBodies = {
+  conversion: conversionBody,
+  mounting: mountingBody,
+  adjustment: adjustmentBody,
+  repair: repairBody,
+  inspection: inspectionBody,
+  test: testBody,
+} as const;
+
 const reason = z.string().trim().min(1).max(2000).describe('Why it is corrected');
 const instead = <Kind extends string, Body extends z.ZodType>(kind: Kind, body: Body) =>
   z.strictObject({ kind: z.literal(kind), reason, body });

@@ -97,6 +97,9 @@ export const recordAnswer = z
       description: 'Of a disposition: the record that it is about; of a correction: the one that it replaces',
     }),
     correctedBy: uuid.nullable().meta({ description: 'The correction that has replaced this record' }),
+    judgedAgain: list(uuid).meta({
+      description: 'Facts that judged it again after a correction of what came before it; the last counts for the unit',
+    }),
     entry: z.string().meta({ description: "The log's entry, as in the receipt" }),
     units: list(z.strictObject({ unit: uuid, kind: z.enum(['pump', 'control']).nullable(), name: unitName })),
     status: status.meta({ description: 'As it is now; the judgement says how it was judged then' }),

@@ -1,0 +1,90 @@
+/** A record judged again, because a correction changed what came before it. The record stays; a fact says what holds now. */
+
+import { effectiveEvents } from '../../core/history/effective-events.ts';
+import type { UnitEffect, UnitEvent } from '../../core/history/event.ts';
+import { canonical } from '../../core/log/canonical.ts';
+import type { Finding } from '../../core/rules/finding.ts';
+import type { FactRow } from '../../store/sql/read-facts.ts';
+import type { WorkUnits } from '../derived/part-use-rows.ts';
+import type { Decision, Draft } from '../recording/draft.ts';
+import type { Loaded } from '../recording/loaded.ts';
+import type { Request } from '../recording/request.ts';
+import { withoutRecord } from './decide-correction.ts';
+import { decideWork } from './decide-work.ts';
+
+export function decideJudgement(request: Request<'judgement'>, loaded: Loaded): Decision {
+  const { record: id, work, owner } = request;
+  const record = loaded.records.find((one) => one.id === id && one.owner === owner);
+  if (record === undefined) {
+    return { decided: 'reject', refusal: { code: 'not-found', detail: `There is no record ${id}.` } };
+  }
+  const decision = decideWork(work, withoutRecord(id, loaded));
+  if (decision.decided === 'reject' || decision.decided === 'repeat') return decision;
+  const events = [...loaded.events.values()].flat();
+  const own = events.filter((event) => event.fact === id);
+  const effects = decision.decided === 'keep' ? decision.draft.effects : heldBack(own, decision.findings, record);
+  const now = effectiveEvents(events).filter((event) => event.fact === id);
+  if (own.every(({ unit }) => sayTheSame(unit, now, effects))) {
+    return { decided: 'repeat', status: 200, answer: JSON.stringify({ record: id, changed: false }), replayed: false };
+  }
+  const judgement = decision.decided === 'keep' ? decision.draft.judgement : { findings: decision.findings };
+  return { decided: 'keep', draft: draftOf(request, record, judgement as object, judged(own, effects, id)) };
+}
+
+/**
+ * What can't follow any more from what came before would have been refused; now it has happened, and is held until
+ * somebody decides.
+ */
+function heldBack(own: readonly UnitEvent[], findings: readonly Finding[], record: FactRow): UnitEffect[] {
+  const { control } = (JSON.parse(record.judgement) as { units: WorkUnits }).units;
+  const opens = findings.map(({ rule, pointer }) => ({
+    ...{ rule, pointer, severity: 'hold' as const },
+    clearedBy: [
+      { kind: 'disposition' as const, place: record.id },
+      { kind: 'correction' as const, place: record.id },
+    ],
+  }));
+  return own.map(({ unit, effect: { replaces: _, ...effect } }) => ({
+    unit,
+    effect: unit === control ? { ...effect, opens: [...(effect.opens ?? []), ...opens] } : effect,
+  }));
+}
+
+function sayTheSame(unit: string, now: readonly UnitEvent[], effects: readonly UnitEffect[]): boolean {
+  const { replaces: _, judges: __, ...before } = now.find((event) => event.unit === unit)?.effect ?? {};
+  return canonical(before) === canonical(effects.find((one) => one.unit === unit)?.effect ?? {});
+}
+
+/** On the units that the record touched; what it now does to none of them is nothing. */
+function judged(own: readonly UnitEvent[], effects: readonly UnitEffect[], record: string): UnitEffect[] {
+  return own.map(({ unit }) => ({
+    unit,
+    effect: { ...effects.find((one) => one.unit === unit)?.effect, judges: record },
+  }));
+}
+
+function draftOf(
+  { cause, owner: _ }: Request<'judgement'>,
+  record: FactRow,
+  judgement: object,
+  effects: readonly UnitEffect[],
+): Draft {
+  return {
+    kind: 'judgement',
+    maker: record.maker,
+    edition: record.edition,
+    performed: 'when recorded',
+    after: null,
+    concerns: record.id,
+    statement: { record: record.id, cause },
+    judgement: { ...judgement, effects },
+    private: null,
+    effects,
+    newUnits: [],
+    names: [],
+    uses: [],
+    reference: null,
+    status: 201,
+    answer: ({ id, receipt }) => ({ id, record: record.id, changed: true, receipt }),
+  };
+}
