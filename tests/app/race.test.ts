@@ -107,8 +107,14 @@ function recordOf(directions: Awaited<ReturnType<typeof thereAndBack>>, round: n
 
 const minute = (round: number) => new Date(Date.UTC(2026, 3, 1, 0, round)).toISOString();
 
+/**
+ * As many for the sound sources as for those without a guard, the last of which must go wrong within them; two hundred
+ * are played through the service itself (tests/acceptance/two-processes).
+ */
+const rounds = 60;
+
 /** The first round in which not exactly one was kept and the other told how the control is now; null: there is none. */
-async function firstWrongRound(sources: string, { db, shops }: Scene, rounds: number): Promise<unknown> {
+async function firstWrongRound(sources: string, { db, shops }: Scene): Promise<unknown> {
   const directions = await thereAndBack(shops);
   const race = await twoRacers(sources, db);
   for (let round = 0; round < rounds; round++) {
@@ -125,22 +131,22 @@ async function firstWrongRound(sources: string, { db, shops }: Scene, rounds: nu
 }
 
 describe('two processes that convert one control at the same moment, found by function', () => {
-  it('one is kept each time of 200, and the other told how the control is now', async () => {
-    expect(await firstWrongRound(root, sound, 200)).toBe(null);
+  it(`one is kept each time of ${rounds}, and the other told how the control is now`, async () => {
+    expect(await firstWrongRound(root, sound)).toBe(null);
     const [events] = await rowsOf(sound.db, `select count(*)::int as n from unit_events where kind = 'conversion'`);
-    expect(events).toMatchObject({ n: 2 * 202 });
+    expect(events).toMatchObject({ n: 2 * (rounds + 2) });
   }, 60_000);
 
   it('also without the lock of the heads, because a place in a chain can be taken only once', async () => {
-    expect(await firstWrongRound(patched('no-lock', [withoutLock]), unlocked, 60)).toBe(null);
+    expect(await firstWrongRound(patched('no-lock', [withoutLock]), unlocked)).toBe(null);
   }, 60_000);
 
   it('also without counting the rows that went in, because of the lock', async () => {
-    expect(await firstWrongRound(patched('no-count', [withoutCount]), uncounted, 60)).toBe(null);
+    expect(await firstWrongRound(patched('no-count', [withoutCount]), uncounted)).toBe(null);
   }, 60_000);
 
   it('control: without either guard both are kept, and this test sees it', async () => {
-    const wrong = await firstWrongRound(patched('no-guard', [withoutLock, withoutCount]), unguarded, 200);
+    const wrong = await firstWrongRound(patched('no-guard', [withoutLock, withoutCount]), unguarded);
     expect(wrong).toMatchObject({
       finishes: [
         [201, 'released'],
