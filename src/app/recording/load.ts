@@ -1,8 +1,12 @@
-/** Loads and locks what a batch of requests reads, in a fixed order: names, unit heads, then what nobody locks. */
+/**
+ * Loads and locks what a batch of requests reads, in a fixed order: names, unit heads, makers that publish, then what
+ * nobody locks.
+ */
 import type { Edition } from '../../core/catalogue/edition.ts';
 import type { UnitEvent } from '../../core/history/event.ts';
 import { findUnits, namesOfUnits } from '../../store/sql/find-units.ts';
 import { lockHeads, readClock } from '../../store/sql/lock-heads.ts';
+import { lockMakers } from '../../store/sql/lock-makers.ts';
 import { readKeys, readReferences } from '../../store/sql/read-claims.ts';
 import { type EditionRow, listEditions } from '../../store/sql/read-editions.ts';
 import { counterpartsOf, readEvents, unitsOfFacts } from '../../store/sql/read-events.ts';
@@ -33,6 +37,10 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
   const events = await readEvents(tx, units);
   requireAllLocked(events, named, units);
 
+  await lockMakers(
+    tx,
+    requests.flatMap((request) => (request.kind === 'edition' ? [request.maker] : [])),
+  );
   const makers = [...new Set(wanted.flatMap(({ wants }) => wants.edition?.maker ?? []))];
   const listed = await listEditions(tx, makers);
   const people = await readPeople(
