@@ -5,7 +5,7 @@ import type { App } from './context.ts';
 import { judgeFollowing } from './judge-following.ts';
 import { keyInUse } from './recording/key-in-use.ts';
 import { recordAll } from './recording/record-all.ts';
-import type { Asked, Request } from './recording/request.ts';
+import type { Asked, Refusal, Request } from './recording/request.ts';
 
 export type FactRequest = Asked & {
   readonly asker: Asker;
@@ -33,13 +33,16 @@ export async function recordFact(app: App, { asker, ...asked }: FactRequest): Pr
     await judgeFollowing(app, (JSON.parse(outcome.answer) as { id: string }).id, request);
   }
   if (outcome.kind === 'kept') return { status: outcome.status, body: outcome.answer, replayed: outcome.replayed };
-  const { code, detail, extra = {} } = outcome.refusal;
+  throw problemOf(outcome.refusal);
+}
+
+export function problemOf({ code, detail, extra = {} }: Refusal): Problem {
   const { errors, ...members } = extra as { errors?: Problem['errors'] };
-  throw new Problem(code, detail, { ...(errors && { errors }), extra: members });
+  return new Problem(code, detail, { ...(errors && { errors }), extra: members });
 }
 
 /** Distributors state their own work and stock; only an edition is the maker's. */
-function ownerOf({ organisations }: Asker, kind: Asked['kind']): string {
+export function ownerOf({ organisations }: Asker, kind: Asked['kind']): string {
   const owner = kind === 'edition' ? organisations.maker : organisations.distributor;
   if (owner !== null) return owner;
   throw new Problem(
@@ -48,10 +51,15 @@ function ownerOf({ organisations }: Asker, kind: Asked['kind']): string {
   );
 }
 
+/** By what a key whose request is under way is known in this process. */
+export function runningName({ owner, client, key }: Request): string | null {
+  return key === null ? null : `${owner} ${client} ${key}`;
+}
+
 /** A key whose request still runs in this process is answered at once; one in another process waits for the row. */
-async function oneAtATime<T>({ running }: App, { owner, client, key }: Request, work: () => Promise<T>): Promise<T> {
-  if (key === null) return await work();
-  const name = `${owner} ${client} ${key}`;
+async function oneAtATime<T>({ running }: App, request: Request, work: () => Promise<T>): Promise<T> {
+  const name = runningName(request);
+  if (name === null) return await work();
   if (running.has(name)) throw keyInUse();
   running.add(name);
   try {

@@ -104,7 +104,7 @@ export function toProblem(error: unknown): Problem {
 }
 
 /** A failed check is logged where it failed; what gives way under load or outage is no bug. */
-function logFault(request: FastifyRequest, problem: Problem, error: unknown): void {
+export function logFault(request: FastifyRequest, problem: Problem, error: unknown): void {
   const { status } = problemCodes[problem.code];
   if (status < 500 || problem.code === 'not-ready') return;
   const line = { err: error, code: problem.code };
@@ -112,8 +112,12 @@ function logFault(request: FastifyRequest, problem: Problem, error: unknown): vo
   else request.log.error(line, 'request failed');
 }
 
+/** Connections on which an upload is under way that may take longer than the limit for a request. */
+export const longUploads = new WeakSet<Socket>();
+
 /** Node's own parser found no request it could hand on, so there is no reply to answer with. */
 export function answerClientError(error: Error & { code?: string }, socket: Socket, requestId: string): void {
+  if (error.code === 'ERR_HTTP_REQUEST_TIMEOUT' && longUploads.has(socket)) return;
   if (error.code === 'ECONNRESET' || !socket.writable) {
     socket.destroy(error);
     return;
@@ -130,7 +134,8 @@ export function answerClientError(error: Error & { code?: string }, socket: Sock
   );
 }
 
-function problemBody(problem: Problem, requestId: string): z.input<typeof problemSchema> {
+/** The document that tells of a problem. */
+export function problemBody(problem: Problem, requestId: string): z.input<typeof problemSchema> {
   const { status, title } = problemCodes[problem.code];
   const standard = {
     type: `/problems/${problem.code}`,

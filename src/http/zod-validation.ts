@@ -8,12 +8,22 @@ import { type InputError, Problem } from '../errors.ts';
 export const zodValidator: FastifySchemaCompiler<z.ZodType> = ({ schema, httpPart }) => {
   return (data) => {
     // Fastify hands on null where no body came; the schema should see that nothing is there.
-    const parsed = schema.safeParse(data ?? undefined, { error: explain });
-    if (parsed.success) return { value: parsed.data };
-    const errors = parsed.error.issues.flatMap((issue) => places(issue)).map((place) => toInputError(place, httpPart));
-    return { error: new Problem('invalid-input', summary(errors), { errors }) };
+    const read = readAs(schema, data ?? undefined, httpPart);
+    return read instanceof Problem ? { error: read } : read;
   };
 };
+
+/** The value as the schema gives it, or the problem with every wrong place. */
+export function readAs<Value>(
+  schema: z.ZodType<Value>,
+  data: unknown,
+  httpPart: string | undefined,
+): { readonly value: Value } | Problem {
+  const parsed = schema.safeParse(data, { error: explain });
+  if (parsed.success) return { value: parsed.data };
+  const errors = parsed.error.issues.flatMap((issue) => places(issue)).map((place) => toInputError(place, httpPart));
+  return new Problem('invalid-input', summary(errors), { errors });
+}
 
 type Place = { path: readonly PropertyKey[]; detail: string };
 

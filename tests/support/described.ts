@@ -33,6 +33,15 @@ export function exampleOf(operation: string): unknown {
   return operations.get(operation)?.requestBody?.content['application/json']?.example;
 }
 
+/** What one line of an upload or an answer has that the description doesn't say, or lacks that it does. */
+export function undescribedLine(schemaOf: 'BulkLine' | 'LineOutcome' | 'ExportedRecord', line: unknown): string[] {
+  const check = compiled({ $ref: `#/components/schemas/${schemaOf}` });
+  check(line);
+  return (check.errors ?? []).map(
+    ({ instancePath, message, params }) => `${instancePath} ${message} ${JSON.stringify(params)}`,
+  );
+}
+
 /** What the answer's body has that the description doesn't say, or lacks that it does; a line each. */
 export function undescribed(operation: string, { status, body }: Answer): string[] {
   const one = operations.get(operation);

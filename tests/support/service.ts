@@ -56,6 +56,7 @@ export type TestService = {
   /** All that the service logged. */
   readonly tape: LogTape;
   readonly as: (who: Who) => Promise<Caller>;
+  readonly tokenOf: (who: Who) => Promise<string>;
 };
 
 /** At the top level of a test file, on its database. Closed after the file's last test. */
@@ -83,7 +84,7 @@ export async function testService(db: TestDatabase): Promise<TestService> {
     await closePools(pools);
     await rm(folder, { recursive: true });
   });
-  const as = async (who: Who) => {
+  const tokenOf = async (who: Who) => {
     const { subject, client, scopes: held, distributor, maker } = askerOf(who);
     const scope = [...held].join(' ');
     const claims = {
@@ -93,9 +94,10 @@ export async function testService(db: TestDatabase): Promise<TestService> {
       distributor: distributor ?? undefined,
       maker: maker ?? undefined,
     };
-    return callerOf(server, await signed(key, claims));
+    return await signed(key, claims);
   };
-  return { app, server, signer, tape, as };
+  const as = async (who: Who) => callerOf(server, await tokenOf(who));
+  return { app, server, signer, tape, as, tokenOf };
 }
 
 /** Who asks, as the token and the directory say. */

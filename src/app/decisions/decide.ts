@@ -13,7 +13,7 @@ import { decideIntake, decideStock } from './decide-stock.ts';
 import { decideWork } from './decide-work.ts';
 
 export function decide(request: Request, loaded: Loaded, effects: Effects): Decision {
-  const before = request.checkOnly ? null : answeredBefore(request, loaded);
+  const before = answeredBefore(request, loaded);
   if (before !== null) return before;
   if (isWork(request)) return decideWork(request, loaded);
   switch (request.kind) {

@@ -1,6 +1,7 @@
 /** Every route of the service, by room. */
 import type { App } from '../../app/context.ts';
 import type { Routes } from '../access.ts';
+import { bulkRoutes } from './bulk-routes.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
 import { recordRoutes } from './record-routes.ts';
 import { stockRoutes } from './stock-routes.ts';
@@ -12,5 +13,6 @@ export function allRoutes(app: App): Routes {
     await stockRoutes(app)(rest);
     await unitRoutes(app)(rest);
     await recordRoutes(app)(rest);
+    await bulkRoutes(app)(rest);
   };
 }
