@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
 import { rowCounts, rowsOf } from '../support/rows.ts';
-import { mustGoWell, pumpWith } from '../support/scene.ts';
+import { edition, mustGoWell, pumpWith } from '../support/scene.ts';
 import { testService } from '../support/service.ts';
 import { controlBody, conversionOf, inspectionOf, intakeOf, openShops, registerPair } from '../support/shop.ts';
 
@@ -164,11 +164,24 @@ describe('a PUT', () => {
     expect([first.status, first.body.version]).toEqual([201, 1]);
     const before = await rowCounts(db);
     const again = await brackwater('PUT', path, body);
-    expect([again.status, again.body.version, again.body.id]).toEqual([200, 1, first.body.id]);
+    expect([again.status, again.text]).toEqual([200, first.text]);
     expect(await rowCounts(db)).toEqual(before);
     const next = await brackwater('PUT', path, other);
     expect([next.status, next.body.version]).toEqual([200, 2]);
+    expect((await brackwater('PUT', path, other)).text).toBe(next.text);
     expect(await rowsOf(db, 'select from facts where id = any ($1)', [[first.body.id, next.body.id]])).toHaveLength(2);
+  });
+
+  it('of an edition again is 200 with the bytes of the first, its receipt with them', async () => {
+    const maker = await service.as({ maker: 'other-maker' });
+    const path = '/v1/catalogue/other-maker/editions/2026-1';
+    const body = { ...(edition as object), maker: 'other-maker' };
+    const first = await maker('PUT', path, body);
+    const before = await rowCounts(db);
+    const again = await maker('PUT', path, JSON.stringify(body, null, 2));
+    expect([first.status, again.status, again.text]).toEqual([201, 200, first.text]);
+    expect(typeof again.body.receipt.signature).toBe('string');
+    expect(await rowCounts(db)).toEqual(before);
   });
 
   it('sent ten times at once is one statement, whatever it is of', async () => {

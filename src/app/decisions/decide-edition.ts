@@ -2,17 +2,19 @@
 import { createHash } from 'node:crypto';
 import { checkSuccession } from '../../core/catalogue/check-succession.ts';
 import { canonical } from '../../core/log/canonical.ts';
+import type { Effects } from '../effects.ts';
+import { answerAgain } from '../recording/answer-again.ts';
 import type { Decision } from '../recording/draft.ts';
 import { editionOf, type Loaded } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 
-export function decideEdition(request: Request<'edition'>, loaded: Loaded): Decision {
+export function decideEdition(request: Request<'edition'>, loaded: Loaded, effects: Effects): Decision {
   const { maker, edition, checked } = request;
   const content = canonical(request.sent);
   const digest = `sha256:${createHash('sha256').update(content).digest('hex')}`;
   const published = loaded.editions.find((one) => one.maker === maker && one.edition === edition);
   if (published?.digest === digest) {
-    return { decided: 'repeat', status: 200, answer: JSON.stringify({ maker, edition, digest }), replayed: false };
+    return answerAgain(published.fact, { maker, edition, digest }, loaded, effects);
   }
   if (published !== undefined) {
     return {

@@ -3,6 +3,7 @@ import { lotKey } from '../../core/judge/case.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
 import { parseTime } from '../../core/time/instant.ts';
 import type { Effects } from '../effects.ts';
+import { answerAgain } from '../recording/answer-again.ts';
 import type { Decision, Draft } from '../recording/draft.ts';
 import { type Loaded, stockItem } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
@@ -16,12 +17,7 @@ export function decideStock(request: StockRequest, loaded: Loaded, effects: Effe
   const current = stockItem(loaded, request.owner, request.kind, key);
   const digest = fingerprint(request.sent);
   if (current?.fingerprint === digest) {
-    return {
-      decided: 'repeat',
-      status: 200,
-      answer: JSON.stringify({ id: current.fact, ...summary(request, current.version) }),
-      replayed: false,
-    };
+    return answerAgain(current.fact, summary(request, current.version), loaded, effects);
   }
   if (
     request.kind === 'instrument' &&

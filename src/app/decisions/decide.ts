@@ -28,7 +28,7 @@ export function decide(request: Request, loaded: Loaded, effects: Effects): Deci
     case 'intake':
       return decideIntake(request, loaded);
     case 'edition':
-      return decideEdition(request, loaded);
+      return decideEdition(request, loaded, effects);
     case 'shop':
     case 'technician':
     case 'instrument':

@@ -54,7 +54,7 @@ export function keep(request: Request, draft: Draft, loaded: Loaded, effects: Ef
       digests: sealed.digests,
     }),
   );
-  const receipt = sign({ entry, subjects, recordedAt, digests: sealed.digests, salts: sealed.salts }, effects);
+  const receipt = signed({ entry, subjects, recordedAt, digests: sealed.digests, salts: sealed.salts }, effects);
   const events = draft.effects.map(({ unit, effect }, index): UnitEvent => {
     const { seq, prev } = subjects[index] ?? subjectOf(unit, loaded);
     const { from, to } = performed;
@@ -159,11 +159,12 @@ function seal(texts: Readonly<Record<Section, string>>, effects: Effects): Seale
   };
 }
 
-function perSection(of: (section: Section) => string): Record<Section, string> {
+export function perSection(of: (section: Section) => string): Record<Section, string> {
   return Object.fromEntries(sections.map((section) => [section, of(section)])) as Record<Section, string>;
 }
 
-function sign(fields: Omit<Receipt, 'key' | 'signature'>, effects: Effects): Receipt {
+/** The receipt with these fields. */
+export function signed(fields: Omit<Receipt, 'key' | 'signature'>, effects: Effects): Receipt {
   // In the order in which they are signed, so that whoever checks it takes the receipt as it came.
   const receipt = { key: effects.signingKey, ...fields, subjects: subjectsInOrder(fields.subjects) };
   return { ...receipt, signature: effects.sign(receiptBody(receipt)) };

@@ -11,7 +11,8 @@ import { readKeys, readReferences } from '../../store/sql/read-claims.ts';
 import { type EditionRow, listEditions } from '../../store/sql/read-editions.ts';
 import { counterpartsOf, readEvents, unitsOfFacts } from '../../store/sql/read-events.ts';
 import { readFacts, readRegistrations } from '../../store/sql/read-facts.ts';
-import { readPeople, readPeopleById, readStock } from '../../store/sql/read-stock.ts';
+import { readSealed } from '../../store/sql/read-sealed.ts';
+import { readPeople, readPeopleById, readStock, type StockRow } from '../../store/sql/read-stock.ts';
 import type { Tx } from '../../store/transaction.ts';
 import type { Editions } from '../editions.ts';
 import { ConcurrentChange } from './concurrent-change.ts';
@@ -47,6 +48,10 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
     tx,
     owned((wants) => wants.people.map((ownId) => ({ ownId }))),
   );
+  const stock = await readStock(
+    tx,
+    owned((wants) => wants.stock),
+  );
   return {
     now: await readClock(tx),
     keys: await readKeys(
@@ -60,10 +65,8 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
     names: [...found, ...(await namesOfUnits(tx, units))],
     heads: new Map(heads.map((head) => [head.unit, head])),
     events: Map.groupBy(events, (event) => event.unit),
-    stock: await readStock(
-      tx,
-      owned((wants) => wants.stock),
-    ),
+    stock,
+    sealed: await readSealed(tx, statedBefore(requests, stock, listed)),
     people: [...people, ...(await readPeopleById(tx, doersOf(records)))],
     editions: listed,
     contents: await contentsFor(tx, wanted, listed, editions),
@@ -74,6 +77,22 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
       found.map((one) => one.unit),
     ),
   };
+}
+
+/** The facts that a PUT may state again: the version in force of the same thing, or the edition of the same name. */
+function statedBefore(
+  requests: readonly Request[],
+  stock: readonly StockRow[],
+  listed: readonly EditionRow[],
+): string[] {
+  return requests.flatMap((request) => {
+    if (request.kind === 'edition') {
+      return listed
+        .filter((one) => one.maker === request.maker && one.edition === request.edition)
+        .map((one) => one.fact);
+    }
+    return stock.filter((one) => one.owner === request.owner && one.kind === request.kind).map((one) => one.fact);
+  });
 }
 
 /** The editions that records name; and for one to be published all those before it, which it must stay true to. */

@@ -14,6 +14,7 @@ import type { Head } from '../../store/sql/lock-heads.ts';
 import type { KeyRow, ReferenceRow } from '../../store/sql/read-claims.ts';
 import type { EditionRow } from '../../store/sql/read-editions.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
+import type { SealedRow } from '../../store/sql/read-sealed.ts';
 import type { PersonRow, StockKind, StockRow } from '../../store/sql/read-stock.ts';
 
 export type Loaded = {
@@ -28,6 +29,8 @@ export type Loaded = {
   readonly people: readonly PersonRow[];
   readonly editions: readonly EditionRow[];
   readonly contents: ReadonlyMap<string, Edition>;
+  /** What receipts are made of, of facts that requests of this batch may state again. */
+  readonly sealed: readonly SealedRow[];
   /** Records that requests of this batch are about, as their owner sees them. */
   readonly records: readonly FactRow[];
   readonly unitsOfRecords: readonly { readonly fact: string; readonly unit: string }[];

@@ -125,12 +125,10 @@ const attempt = z
   .meta({ id: 'Attempt', description: 'A refused body' });
 export const attemptPage = pageOf(attempt, 'Refused bodies, the oldest first');
 
-export const editionPublished = z
-  .strictObject({ id: id.optional(), maker: z.string(), edition: z.string(), digest, receipt: receipt.optional() })
-  .meta({
-    id: 'EditionPublished',
-    description: 'The edition by its digest; with id and receipt when it was published by this request',
-  });
+export const editionPublished = z.strictObject({ id, maker: z.string(), edition: z.string(), digest, receipt }).meta({
+  id: 'EditionPublished',
+  description: 'The edition by its digest, with the id and receipt that it got when it was published',
+});
 export const editionAnswer = z
   .strictObject({ digest, content: asKept('The edition: schema/edition.schema.json') })
   .meta({ description: 'The edition as published' });

@@ -5,9 +5,9 @@ import { asKept, count, pageOf, uuid } from './common-shapes.ts';
 import { checked, id, receipt } from './record-shapes.ts';
 
 const version = count.meta({ description: 'Counted from 1: every statement that differs is a version' });
-const stated = { id, version, receipt: receipt.optional() };
+const stated = { id, version, receipt };
 const describedAs = {
-  description: 'The version in force; with a receipt when this request made it, not when nothing changed',
+  description: 'The version in force, with the id and receipt that it got when it was first stated',
 };
 const lotName = z.strictObject({ maker: z.string(), number: z.string() });
 

@@ -5,6 +5,7 @@ export type EditionRow = {
   readonly edition: string;
   readonly effectiveFrom: string;
   readonly digest: string;
+  readonly fact: string;
 };
 
 /** What these makers have published, by the day it takes effect; without the content. */
@@ -13,7 +14,7 @@ export async function listEditions(tx: Tx, makers: readonly string[]): Promise<E
   const { rows } = await tx.query<EditionRow>({
     name: 'list-editions',
     text: `
-      select maker, edition, effective_from as "effectiveFrom", digest
+      select maker, edition, effective_from as "effectiveFrom", digest, fact
       from editions where maker = any ($1::text[]) order by maker, effective_from, edition`,
     values: [makers],
   });
