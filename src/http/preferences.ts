@@ -19,8 +19,13 @@ export const languageQuery = {
 
 /** Whether a page is wanted more than JSON. Whoever takes both alike, or anything, gets JSON. */
 export function wantsPage(request: FastifyRequest): boolean {
+  return prefers(request, 'text/html', 'application/json');
+}
+
+/** Whether one media type is wanted more than another. */
+export function prefers(request: FastifyRequest, type: string, other: string): boolean {
   const accepted = ranges(request.headers.accept);
-  return qualityOf(accepted, 'text/html') > qualityOf(accepted, 'application/json');
+  return qualityOf(accepted, type) > qualityOf(accepted, other);
 }
 
 /** The first preferred. */

@@ -36,6 +36,8 @@ const readings = [
   `/v1/reach?lot=${canary}-supplier/${canary}-lot`,
   `/v1/lots/${maker}/${canary}-lot/intakes`,
   `/v1/catalogue/${maker}/editions/${edition}`,
+  '/v1/export/records',
+  '/v1/export/records?format=csv',
 ];
 
 /** Without what is each answer's own. */

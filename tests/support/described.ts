@@ -34,7 +34,7 @@ export function exampleOf(operation: string): unknown {
 }
 
 /** What one line of an upload or an answer has that the description doesn't say, or lacks that it does. */
-export function undescribedLine(schemaOf: 'BulkLine' | 'LineOutcome' | 'ExportedRecord', line: unknown): string[] {
+export function undescribedLine(schemaOf: 'BulkLine' | 'LineOutcome' | 'Record', line: unknown): string[] {
   const check = compiled({ $ref: `#/components/schemas/${schemaOf}` });
   check(line);
   return (check.errors ?? []).map(

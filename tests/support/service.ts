@@ -139,6 +139,8 @@ function callerOf(server: FastifyInstance, token: string): Caller {
     });
     const headers = new Headers();
     for (const [name, value] of Object.entries(answer.headers)) headers.set(name, String(value));
-    return { status: answer.statusCode, headers, body: JSON.parse(answer.payload), text: answer.payload };
+    const isJson = /^application\/(problem\+)?json/.test(headers.get('content-type') ?? '');
+    const text = answer.payload;
+    return { status: answer.statusCode, headers, body: isJson ? JSON.parse(text) : null, text };
   };
 }

@@ -86,6 +86,14 @@ export type LineKindName = keyof typeof table;
 export const lineKinds: Readonly<Record<LineKindName, LineKind>> = table;
 export const lineKindNames = Object.keys(table) as [LineKindName, ...LineKindName[]];
 
+/** Kinds of facts about units: what is stated of stock is read where it was stated. */
+export const exportedKinds = [
+  'registration',
+  ...lineKindNames.filter(
+    (name) => !/registration$/.test(name) && /^(record|disposition):/.test(lineKinds[name].scope),
+  ),
+] as const satisfies string[] as [string, ...string[]];
+
 export function isLineKind(name: unknown): name is LineKindName {
   return typeof name === 'string' && Object.hasOwn(table, name);
 }

@@ -3,6 +3,7 @@ import type { App } from '../../app/context.ts';
 import type { Routes } from '../access.ts';
 import { bulkRoutes } from './bulk-routes.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
+import { exportRoutes } from './export-routes.ts';
 import { recordRoutes } from './record-routes.ts';
 import { stockRoutes } from './stock-routes.ts';
 import { unitRoutes } from './unit-routes.ts';
@@ -14,5 +15,6 @@ export function allRoutes(app: App): Routes {
     await unitRoutes(app)(rest);
     await recordRoutes(app)(rest);
     await bulkRoutes(app)(rest);
+    await exportRoutes(app)(rest);
   };
 }

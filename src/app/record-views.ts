@@ -1,0 +1,71 @@
+/** Records whole, as their asker may see them, with their status as it is now. */
+import { statusOf } from '../core/history/fold.ts';
+import { namesOfUnits } from '../store/sql/find-units.ts';
+import { readCurrent } from '../store/sql/read-current.ts';
+import type { unitsOfFacts } from '../store/sql/read-events.ts';
+import type { FactRow } from '../store/sql/read-facts.ts';
+import { readPeopleById } from '../store/sql/read-stock.ts';
+import { saidSince } from '../store/sql/said-since.ts';
+import type { Tx } from '../store/transaction.ts';
+import type { Asker } from './asker.ts';
+import type { App } from './context.ts';
+import { peopleIn } from './decisions/decide-disposition.ts';
+import { isAnalyst, nameOf } from './read-unit.ts';
+
+export type RecordView = Awaited<ReturnType<typeof viewsOf>>[number];
+
+/** In the order of the facts, all of which the transaction can see. `touched` says which units they are about. */
+export async function viewsOf(
+  app: App,
+  tx: Tx,
+  asker: Asker,
+  facts: readonly FactRow[],
+  touched: Awaited<ReturnType<typeof unitsOfFacts>>,
+) {
+  const ids = facts.map((fact) => fact.id);
+  const unitsByFact = Map.groupBy(touched, ({ fact }) => fact);
+  const units = [...new Set(touched.map(({ unit }) => unit))];
+  const later = Map.groupBy(await saidSince(tx, ids), ({ record }) => record);
+  const states = new Map((await readCurrent(tx, units)).map((state) => [state.unit, state]));
+  const names = await namesOfUnits(tx, units);
+  const statements = new Map(facts.map((fact) => [fact.id, JSON.parse(fact.statement) as unknown]));
+  const forPeople = isAnalyst(asker) ? [] : facts;
+  const named = forPeople.flatMap(({ id, owner }) =>
+    peopleIn(statements.get(id)).map((person) => ({ owner, id: person })),
+  );
+  const people = await readPeopleById(tx, [...new Map(named.map((one) => [`${one.owner} ${one.id}`, one])).values()]);
+  const notes = isAnalyst(asker) ? [] : await app.models.factPrivate.findMany({ where: { fact: { in: ids } } });
+  return facts.map((fact) => {
+    const own = (unitsByFact.get(fact.id) ?? []).flatMap(({ unit }) => states.get(unit) ?? []);
+    const open = own.flatMap((state) => state.open.filter((one) => one.fact === fact.id));
+    const note = notes.find((one) => one.fact === fact.id && one.owner === fact.owner);
+    const since = later.get(fact.id) ?? [];
+    const statement = statements.get(fact.id);
+    const doers = new Set(peopleIn(statement));
+    return {
+      id: fact.id,
+      kind: fact.kind,
+      maker: fact.maker,
+      edition: fact.edition,
+      ruleset: fact.ruleset,
+      performed: { from: fact.performedFrom, to: fact.performedTo },
+      recordedAt: fact.recordedAt,
+      concerns: fact.concerns,
+      correctedBy: since.find((one) => one.kind === 'correction')?.fact ?? null,
+      judgedAgain: since.filter((one) => one.kind === 'judgement').map((one) => one.fact),
+      entry: fact.entry,
+      units: own.map(({ unit, born }) => ({ unit, kind: born?.kind ?? null, name: nameOf(names, unit) })),
+      /** As it is now; the judgement says how it was judged then. */
+      status: statusOf(open),
+      open,
+      origin: JSON.parse(fact.origin) as unknown,
+      statement,
+      judgement: JSON.parse(fact.judgement) as unknown,
+      private: note === undefined ? null : (JSON.parse(note.section) as unknown),
+      /** The shop's own ids of the people that the statement names. */
+      people: Object.fromEntries(
+        people.filter((one) => one.owner === fact.owner && doers.has(one.id)).map((one) => [one.id, one.ownId]),
+      ),
+    };
+  });
+}
