@@ -44,7 +44,11 @@ describe('what is wrong in a body is told by pointer (RFC 6901)', () => {
       { name: 'x', readings: [{ value: '1', turns: 1.5 }] },
       [['/readings/0/turns', 'must be a whole number']],
     ],
-    ['none of several forms', { name: 'x', lot: 5 }, [['/lot', 'has none of the forms that are allowed here']]],
+    [
+      'none of several forms',
+      { name: 'x', lot: 5 },
+      [['/lot', 'must be text, not a number, or must be an object, not a number']],
+    ],
     [
       'the nearest of several forms',
       { name: 'x', lot: { unknown: 5 } },

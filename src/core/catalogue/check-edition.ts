@@ -2,6 +2,7 @@
  * What an edition must be before it is published. Everything wrong is said at once, each with its JSON pointer into
  * what was sent; meaning is looked at once the shape is right.
  */
+import { explain, placesOf } from '../json/schema-places.ts';
 import { cycleInAccess, settingOutOfReach, unreachableStation } from './checks/access.ts';
 import {
   impossibleEfficiency,
@@ -20,7 +21,6 @@ import {
   unknownTerm,
   wrongValueOfTerm,
 } from './checks/relations.ts';
-import { shapeProblems } from './checks/shape.ts';
 import { unknownTextKey } from './checks/texts.ts';
 import {
   unknownQuantityOfSetting,
@@ -50,15 +50,16 @@ import {
 } from './checks/unknown-on-bodies.ts';
 import { bodyWithoutSize, needlessKit, needlessRotation, samePattern, unusedElement } from './checks/warnings.ts';
 import { type Edition, editionSchema } from './edition.ts';
-import type { Problem } from './problem.ts';
+import { type Problem, problem } from './problem.ts';
 
 export type CheckedEdition =
   | { readonly edition: Edition; readonly warnings: readonly Problem[] }
   | { readonly problems: readonly Problem[] };
 
 export function checkEdition(input: unknown): CheckedEdition {
-  const parsed = editionSchema.safeParse(input);
-  if (!parsed.success) return { problems: shapeProblems(parsed.error.issues) };
+  const parsed = editionSchema.safeParse(input, { error: explain });
+  if (!parsed.success)
+    return { problems: placesOf(parsed.error.issues).map(({ path, detail }) => problem(path, detail)) };
   const edition = parsed.data;
   const problems = refusals.flatMap((check) => check(edition));
   if (problems.length > 0) return { problems };

@@ -52,9 +52,9 @@ describe('the shape of an edition', () => {
       it: 'fields that it does not know, each by its own place',
       wrong: { '/bodies/0/joints/0/note': 'x', '/bodies/0/joints/0/a~1b': 1, '/version': 2 },
       says: [
-        ['/bodies/0/joints/0/note', 'there is no such field here'],
-        ['/bodies/0/joints/0/a~1b', 'there is no such field here'],
-        ['/version', 'there is no such field here'],
+        ['/bodies/0/joints/0/note', 'is not known here'],
+        ['/bodies/0/joints/0/a~1b', 'is not known here'],
+        ['/version', 'is not known here'],
       ],
       right: { '/bodies/0/joints/0/sequence': 'x' },
     },
@@ -62,9 +62,9 @@ describe('the shape of an edition', () => {
       it: 'fields that are left out or of another kind',
       wrong: { '/effectiveFrom': undefined, '/bodies/0/rotationDependent': 'no', '/kits/0/contents': [] },
       says: [
-        ['/effectiveFrom', 'expected string'],
-        ['/bodies/0/rotationDependent', 'expected boolean'],
-        ['/kits/0/contents', 'expected array to have >=1 items'],
+        ['/effectiveFrom', 'is required: text'],
+        ['/bodies/0/rotationDependent', 'must be true or false, not text'],
+        ['/kits/0/contents', 'must have at least 1 entry'],
       ],
       right: { '/effectiveFrom': '2026-02-28' },
     },
@@ -98,7 +98,7 @@ describe('the shape of an edition', () => {
       says: [
         ['/elements/1/bore/value', 'write a decimal as text, such as "61.0", or as a number'],
         ['/bodies/0/joints/1/torque/target/unit', '"Nm" is not a unit used here: write "N.m"'],
-        ['/bodies/0/joints/2/torque/tolerance', 'expected object'],
+        ['/bodies/0/joints/2/torque/tolerance', 'is required: an object'],
       ],
       right: { '/elements/1/bore/value': 1 },
     },
@@ -106,10 +106,7 @@ describe('the shape of an edition', () => {
       it: 'a demand that is none of the forms there are, by all of them',
       wrong: { '/functions/0/patterns/0/stations/seat': 'plug-a' },
       says: [
-        [
-          '/functions/0/patterns/0/stations/seat',
-          'Invalid input: expected "none", or Invalid input: expected "keep", or Invalid input: expected array',
-        ],
+        ['/functions/0/patterns/0/stations/seat', 'must be "none", or must be "keep", or must be a list, not text'],
       ],
       right: { '/functions/0/patterns/0/stations/seat': 'keep' },
     },

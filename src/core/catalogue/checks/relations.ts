@@ -1,11 +1,11 @@
 /** The sums that settings, pump values and circuit values must keep. */
+import { explain, placesOf } from '../../json/schema-places.ts';
 import { quantitySchema } from '../../quantity/quantity.ts';
 import { dimensionOf, isUnit } from '../../quantity/unit.ts';
 import type { Edition, Fun } from '../edition.ts';
 import { bodyOf, pumpValueNames, pumpValueOf, sizesWith } from '../lookup.ts';
 import { type Path, type Problem, problem } from '../problem.ts';
 import { settingsAt } from './places.ts';
-import { shapeProblems } from './shape.ts';
 import { dimensionsOf } from './units.ts';
 
 type Relation = Fun['relations'][number];
@@ -28,8 +28,8 @@ export function unknownTerm(edition: Edition): Problem[] {
 export function wrongValueOfTerm(edition: Edition): Problem[] {
   return termsOf(edition).flatMap(({ term, path }) => {
     if (!('value' in term)) return [];
-    const { error } = quantitySchema.safeParse({ value: term.value, unit: term.unit });
-    return error === undefined ? [] : shapeProblems(error.issues, path);
+    const { error } = quantitySchema.safeParse({ value: term.value, unit: term.unit }, { error: explain });
+    return placesOf(error?.issues ?? [], path).map((place) => problem(place.path, place.detail));
   });
 }
 
