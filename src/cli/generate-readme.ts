@@ -5,6 +5,7 @@ import { parseArgs } from 'node:util';
 import { allRules } from '../core/rules/all-rules.ts';
 import { correctionRules } from '../core/rules/correction-rules.ts';
 import { dispositionRules } from '../core/rules/disposition-rules.ts';
+import { identityRules } from '../core/rules/identity-rules.ts';
 import { problemCodes } from '../errors.ts';
 
 const { values } = parseArgs({ options: { check: { type: 'boolean', default: false } } });
@@ -26,7 +27,7 @@ function withTable(text: string, name: string, table: string): string {
 
 function rulesTable(): string {
   const ids = new Set(allRules.map((rule) => rule.id));
-  const others = [...dispositionRules, ...correctionRules];
+  const others = [...dispositionRules, ...correctionRules, ...identityRules];
   const rows = [...allRules, ...others.filter((rule) => !ids.has(rule.id))].map(
     ({ id, severity, sentence, basis, clears }) =>
       `| \`${id}\` | ${severity} | ${sentence} | ${basis} | ${clears ?? ''} |`,

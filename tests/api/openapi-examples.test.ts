@@ -27,6 +27,7 @@ const story: readonly [string, string][] = [
   ['post /v1/adjustments', '/v1/adjustments'],
   ['post /v1/repairs', '/v1/repairs'],
   ['post /v1/tests', '/v1/tests'],
+  ['post /v1/identities', '/v1/identities'],
   ['post /v1/mountings', '/v1/mountings'],
 ];
 const publishing = 'put /v1/catalogue/{maker}/editions/{edition}';

@@ -67,6 +67,7 @@ export function naiveState(events: readonly Event[]): Json {
     mounted: mounted(ordered),
     settings: settings(ordered),
     open,
+    mergedInto: latest(ordered, 'mergedInto') ?? null,
     status: open.some(({ severity }) => severity === 'hold') ? 'held' : open.length > 0 ? 'incomplete' : 'released',
   };
 }

@@ -7,6 +7,7 @@ import { isWork, type Request } from '../recording/request.ts';
 import { decideCorrection } from './decide-correction.ts';
 import { decideDisposition } from './decide-disposition.ts';
 import { decideEdition } from './decide-edition.ts';
+import { decideIdentity } from './decide-identity.ts';
 import { decideJudgement } from './decide-judgement.ts';
 import { decideRegistration } from './decide-registration.ts';
 import { decideIntake, decideStock } from './decide-stock.ts';
@@ -23,6 +24,8 @@ export function decide(request: Request, loaded: Loaded, effects: Effects): Deci
       return decideDisposition(request, loaded);
     case 'correction':
       return decideCorrection(request, loaded);
+    case 'identity':
+      return decideIdentity(request, loaded);
     case 'judgement':
       return decideJudgement(request, loaded);
     case 'intake':

@@ -3,7 +3,7 @@ import type { UnitKind } from '../../core/history/event.ts';
 import { nameKey } from '../../core/records/name-key.ts';
 import type { Row } from '../../store/sql/insert-rows.ts';
 
-type NameRow = Omit<Row<'unit_names'>, 'fact'>;
+export type NameRow = Omit<Row<'unit_names'>, 'fact'>;
 
 export function serialRow(maker: string, kind: UnitKind, serial: string, unit: string): NameRow {
   return nameRow(maker, kind, 'serial', serial, unit);

@@ -89,6 +89,8 @@ function columnsOf(fact: SourceFact, statement: Members): Columns {
         after: frame.after.parse(statement['after']) ?? null,
         concerns: null,
       };
+    case 'identity':
+      return { ...none, maker: makerIn('pump', 'control') };
     case 'judgement':
       return { ...none, maker: recordMaker, edition: recordEdition, concerns: statement['record'] as string };
     case 'correction': {

@@ -28,6 +28,11 @@ export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readon
     'unit_names',
     kept.flatMap(({ request, draft }) => draft.names.map((name) => ({ ...name, fact: request.fact }))),
   );
+  await replace(
+    tx,
+    'unit_names',
+    kept.flatMap(({ request, draft }) => (draft.moved ?? []).map((name) => ({ ...name, fact: request.fact }))),
+  );
   await append(
     tx,
     'facts',

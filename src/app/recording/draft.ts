@@ -18,6 +18,16 @@ export type Decision =
   /** The same was kept before: its answer again. */
   | { readonly decided: 'repeat'; readonly status: 200 | 201; readonly answer: string; readonly replayed: boolean };
 
+export type MovedName = {
+  readonly maker: string;
+  readonly unit_kind: UnitKind;
+  readonly name_kind: 'serial' | 'tag' | 'former' | 'free';
+  readonly name_key: string;
+  readonly as_written: string;
+  readonly unit_id: string;
+  readonly was: string;
+};
+
 export type Draft = {
   readonly kind: string;
   readonly maker: string | null;
@@ -33,6 +43,8 @@ export type Draft = {
   readonly effects: readonly UnitEffect[];
   readonly newUnits: readonly { readonly unit: string; readonly maker: string; readonly kind: UnitKind }[];
   readonly names: readonly Omit<Row<'unit_names'>, 'fact'>[];
+  /** Names that come to lead elsewhere, each with the fact that it was last led by. */
+  readonly moved?: readonly MovedName[];
   readonly uses: readonly Omit<Row<'part_uses'>, 'owner' | 'fact' | 'line'>[];
   readonly reference: { readonly kind: string; readonly reference: string } | null;
   readonly stock?: {

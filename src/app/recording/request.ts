@@ -6,6 +6,7 @@ import type {
   ConversionBody,
   CorrectionBody,
   DispositionBody,
+  IdentityBody,
   InspectionBody,
   MountingBody,
   PumpRegistration,
@@ -50,6 +51,7 @@ export type Asked =
   | Stock
   | { readonly kind: 'disposition'; readonly record: string; readonly body: DispositionBody }
   | { readonly kind: 'correction'; readonly record: string; readonly body: CorrectionBody }
+  | { readonly kind: 'identity'; readonly body: IdentityBody }
   | { readonly kind: 'judgement'; readonly record: string; readonly cause: string; readonly work: Frame & Work }
   | { readonly kind: 'edition'; readonly maker: string; readonly edition: string; readonly checked: Edition };
 

@@ -48,6 +48,7 @@ function thingsOf(request: Request): Things {
   ];
   switch (request.kind) {
     case 'registration':
+    case 'identity':
       return { makes: [...bound, ...units], units: [], items };
     case 'shop':
     case 'technician':

@@ -2,6 +2,7 @@
 import type { RecordKind } from '../../core/catalogue/edition.ts';
 import type { UnitKind } from '../../core/history/event.ts';
 import { lotKey } from '../../core/judge/case.ts';
+import type { IdentityBody } from '../../core/records/bodies.ts';
 import { nameKey } from '../../core/records/name-key.ts';
 import { isUnknown, type LotRef, type UnitRef } from '../../core/records/parts.ts';
 import type { NameSought } from '../../store/sql/find-units.ts';
@@ -34,6 +35,8 @@ export function wantsOf(request: Request): Wants {
       const work = correctedWork(request);
       return { ...(work === null ? nothing : workWants(work)), record: request.record, reference: null };
     }
+    case 'identity':
+      return identityWants(request);
     case 'judgement':
       return { ...workWants(request.work), record: request.record, reference: null };
     case 'lot':
@@ -62,6 +65,39 @@ export function wantsOf(request: Request): Wants {
     case 'shop':
       return { ...nothing, stock: [{ kind: 'shop', key: request.id }] };
   }
+}
+
+function identityWants({ body }: Request<'identity'>): Wants {
+  const { kind, ref } = identified(body);
+  const other = otherOf(body);
+  const given = [
+    ...('serial' in body && body.serial !== undefined ? [{ maker: ref.maker, serial: body.serial }] : []),
+    ...('tag' in body && body.tag !== undefined ? [{ maker: ref.maker, tag: body.tag }] : []),
+  ];
+  return {
+    ...nothing,
+    names: [
+      named(kind, ref),
+      ...(other === null ? [] : [named(other.kind, other.ref)]),
+      ...given.map((name) => named(kind, name)),
+    ],
+    people: stated(body.technician),
+    stock: [{ kind: 'shop', key: body.shop }],
+    reference: { kind: 'identity', reference: body.reference },
+  };
+}
+
+/** The unit that is spoken of: of an exchange the pump. */
+export function identified(body: IdentityBody): { readonly kind: UnitKind; readonly ref: UnitRef } {
+  if ('pump' in body && body.pump !== undefined) return { kind: 'pump', ref: body.pump };
+  if (body.control === undefined) throw new Error('a body that names no unit was let through');
+  return { kind: 'control', ref: body.control };
+}
+
+/** The other unit that is named, and by which member. */
+export function otherOf(body: IdentityBody) {
+  if (body.what === 'exchanged') return { member: 'control', kind: 'control' as const, ref: body.control };
+  return body.what === 'merged' ? { member: 'with', kind: identified(body).kind, ref: body.with } : null;
 }
 
 /** What stands in the place of the corrected record, as if it were recorded now; null: nothing does. */

@@ -42,6 +42,9 @@ export type Effect = {
   readonly replaces?: string;
   /** Of a later judgement on a record: this effect counts in place of that record's own. */
   readonly judges?: string;
+  /** Two units that turned out to be one: this goes on as that one; that one has become this. */
+  readonly mergedInto?: string;
+  readonly merges?: string;
   readonly opens?: readonly OpenFinding[];
   readonly clears?: readonly Clear[];
 };

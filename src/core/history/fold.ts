@@ -27,6 +27,8 @@ export type UnitState = {
   readonly settings: Readonly<Record<string, Quantity & { readonly record: string }>>;
   /** Holds and dues that nothing has cleared. */
   readonly open: readonly (OpenFinding & { readonly fact: string })[];
+  /** The unit that this one turned out to be. */
+  readonly mergedInto: string | null;
   readonly status: Status;
 };
 
@@ -46,6 +48,7 @@ export function fold(unit: string, events: readonly UnitEvent[]): UnitState {
     mounted: null,
     settings: {},
     open: [],
+    mergedInto: null,
     status: 'released',
   };
   const state = ordered.reduce((before, event) => apply(before, event), empty);
@@ -105,6 +108,7 @@ function apply(before: UnitState, { fact, effect, performedTo }: UnitEvent): Uni
     builtFor: effect.builtFor ?? before.builtFor,
     mounted: mountedAfter(before, effect, fact, performedTo),
     settings: settingsAfter(before, effect, fact),
+    mergedInto: effect.mergedInto ?? before.mergedInto,
     open: [
       ...before.open.filter((one) => !isCleared(one, effect.clears ?? [])),
       ...(effect.opens ?? []).map((one) => ({ ...one, fact })),

@@ -148,6 +148,54 @@ export const correctionBody = z.discriminatedUnion('kind', [
 ]);
 export type CorrectionBody = z.infer<typeof correctionBody>;
 
+const said = {
+  reference: frame.reference,
+  performedAt: timeSchema.describe('When it was seen or done'),
+  shop: frame.shop,
+  technician: frame.technician,
+  reason: z.string().trim().min(1).max(2000).describe('What it is known from'),
+  grade: frame.grade,
+  note: frame.note,
+};
+const whichUnit = { control: unitRef.optional(), pump: unitRef.optional() };
+
+/** Which unit is which. */
+export const identityBody = z
+  .discriminatedUnion('what', [
+    z.strictObject({ what: z.literal('retagged'), control: unitRef, tag: serial, ...said }),
+    z.strictObject({ what: z.literal('re-plated'), ...whichUnit, serial, ...said }),
+    z.strictObject({
+      what: z.literal('wrong-plate'),
+      ...whichUnit,
+      serial: serial.optional().describe('Its right serial; its serial so far leads to it no more'),
+      tag: serial.optional().describe('For a control whose right serial is not known'),
+      ...said,
+    }),
+    z.strictObject({
+      what: z.literal('exchanged'),
+      pump: unitRef,
+      control: unitRef.describe(
+        'The control that was found on the pump, in place of the one that the records have there',
+      ),
+      ...said,
+    }),
+    z.strictObject({
+      what: z.literal('merged'),
+      ...whichUnit,
+      with: unitRef.describe('The unit that turns out to be the same: its names lead here from now on'),
+      ...said,
+    }),
+  ])
+  .refine(
+    (body) =>
+      body.what === 'exchanged' || (body.control === undefined) !== (!('pump' in body) || body.pump === undefined),
+    {
+      error: 'name the unit once: "control" or "pump"',
+      path: ['control'],
+    },
+  );
+export type IdentityBody = z.infer<typeof identityBody>;
+
 const basis = z.enum(bases);
 const registered = {
   function: id.nullable().optional().describe('The function it has; null: it matches none'),

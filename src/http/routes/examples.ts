@@ -229,6 +229,16 @@ export const examples = {
       { check: 'leak-free', result: 'failed' as const, reason: 'weeping at the signal port before it came off' },
     ],
   },
+  identity: {
+    what: 're-plated' as const,
+    pump: { maker: 'ardenholm', serial: 'P-7741' },
+    serial: 'P-7741-R',
+    reference: 'BR-2026-I-0007',
+    performedAt: '2026-04-21T10:00:00+02:00',
+    shop: 'brackwater-north',
+    technician: 't-17',
+    reason: 'The plate was lost in painting; a new one was stamped.',
+  },
   correction: {
     kind: 'void' as const,
     reason: 'Decided about the wrong record.',

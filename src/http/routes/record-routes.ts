@@ -8,6 +8,7 @@ import {
   conversionBody,
   correctionBody,
   dispositionBody,
+  identityBody,
   inspectionBody,
   mountingBody,
   repairBody,
@@ -22,6 +23,8 @@ import {
   correctionOutcome,
   dispositionChecked,
   dispositionOutcome,
+  identityChecked,
+  identityOutcome,
   recordAnswer,
   recordChecked,
   recordOutcome,
@@ -34,6 +37,7 @@ export function recordRoutes(app: App): Routes {
   return (rest) => {
     rest.register(withScope('record:write', (scope) => postRecords(app, scope)));
     rest.register(withScope('record:write', (scope) => postCorrection(app, scope)));
+    rest.register(withScope('record:write', (scope) => postIdentity(app, scope)));
     rest.register(withScope('disposition:write', (scope) => postDisposition(app, scope)));
     rest.register(withScope(['record:read', 'warranty:read'], (scope) => readRecords(app, scope)));
     rest.register(withScope('record:read', (scope) => readAttempts(app, scope)));
@@ -135,6 +139,25 @@ function postDisposition(app: App, rest: Rest): void {
     },
     async (request, reply) =>
       await postFact(app, request, reply, { kind: 'disposition', record: request.params.id, body: request.body }),
+  );
+}
+
+function postIdentity(app: App, rest: Rest): void {
+  rest.post(
+    '/v1/identities',
+    {
+      config: { idempotencyKey: true },
+      schema: {
+        operationId: 'recordIdentity',
+        summary:
+          'Say which unit is which: new plates and tags, wrong plates, exchanged controls, two units that are one',
+        tags: ['records'],
+        querystring: checkQuery,
+        body: identityBody.meta({ examples: [examples.identity] }),
+        response: { 200: identityChecked, 201: identityOutcome },
+      },
+    },
+    async (request, reply) => await postFact(app, request, reply, { kind: 'identity', body: request.body }),
   );
 }
 

@@ -66,6 +66,28 @@ export const correctionChecked = z
   .union([z.strictObject({ ...recordChecked.shape, replaces }), z.strictObject({ replaces, findings: list(finding) })])
   .meta({ id: 'CorrectionChecked', description: `${checked}: CorrectionOutcome but for its id and receipt` });
 
+export const identityOutcome = z
+  .strictObject({
+    id,
+    unit: uuid,
+    maker: z.string(),
+    names: list(
+      z.strictObject({
+        name: z.string(),
+        kind: z
+          .enum(['serial', 'tag', 'former', 'free'])
+          .meta({ description: 'former: it still finds the unit; free: it leads nowhere and can be registered anew' }),
+        unit: uuid,
+      }),
+    ).meta({ description: 'What was named anew, or leads elsewhere now' }),
+    findings: list(finding),
+    receipt,
+  })
+  .meta({ id: 'IdentityOutcome', description: 'Which unit is which, as kept' });
+export const identityChecked = identityOutcome
+  .omit({ id: true, receipt: true })
+  .meta({ id: 'IdentityChecked', description: `${checked}: IdentityOutcome but for its id and receipt` });
+
 const independence = z.enum(['proven', 'unproven']).meta({
   description:
     'proven: everybody who did the work has a token subject on record, and it is not the one who decides; unproven: of somebody that is not known',

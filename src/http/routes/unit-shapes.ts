@@ -58,6 +58,7 @@ const viewFields = {
     .record(z.string(), stationState)
     .meta({ description: 'By station; a station that is not listed is not known. Those of the pump are on the pump' }),
   findings: list(openFinding).meta({ description: 'What holds it or is still due' }),
+  mergedInto: uuid.nullable().meta({ description: 'The unit that this one turned out to be' }),
   mounted: z
     .strictObject({
       unit: uuid,

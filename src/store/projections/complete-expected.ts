@@ -47,7 +47,7 @@ export async function setAnswers(
 }
 
 /**
- * Every statement of stock has put down its version: the latest stays. And what can't be derived is taken over from
+ * Every statement of stock has put down its version, and every fact what a name leads to: the latest stays. And what can't be derived is taken over from
  * the row that is there, where it fits its fact; else the expected row keeps the words that say what should be there.
  */
 export async function completeRows(tx: Tx): Promise<void> {
@@ -56,6 +56,14 @@ export async function completeRows(tx: Tx): Promise<void> {
   await tx.query(
     `delete from expected_stock_items e using expected_stock_items later
      where later.owner = e.owner and later.kind = e.kind and later.key = e.key and later.version > e.version`,
+  );
+  await tx.query('create index on expected_unit_names (maker, unit_kind, name_key)');
+  await tx.query('analyze expected_unit_names');
+  await tx.query(
+    `delete from expected_unit_names e
+     using facts said, expected_unit_names other join facts later on later.id = other.fact
+     where said.id = e.fact and (other.maker, other.unit_kind, other.name_key) = (e.maker, e.unit_kind, e.name_key)
+       and (later.recorded_at, later.id) > (said.recorded_at, said.id)`,
   );
   await tx.query(
     `update expected_stock_items e set fingerprint = s.fingerprint from stock_items s

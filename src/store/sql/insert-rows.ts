@@ -125,7 +125,15 @@ const statements = Object.fromEntries(
       .join(', ');
     return [
       table,
-      `insert into ${table} (${names}) select ${names} from jsonb_to_recordset($1::jsonb) as row (${typed}) on conflict do nothing`,
+      `insert into ${table} (${names}) select ${names} from jsonb_to_recordset($1::jsonb) as row (${typed}) ${conflict(table)}`,
     ];
   }),
 ) as Record<AppendedTable, string>;
+
+/** A name that leads nowhere any more can be given anew. */
+function conflict(table: string): string {
+  if (table !== 'unit_names') return 'on conflict do nothing';
+  return `on conflict (maker, unit_kind, name_key) do update
+    set name_kind = excluded.name_kind, as_written = excluded.as_written, unit_id = excluded.unit_id, fact = excluded.fact
+    where unit_names.name_kind = 'free'`;
+}

@@ -1,6 +1,6 @@
 import type { Tx } from '../transaction.ts';
 
-/** The rows that recording replaces: the head and state of a unit, and the current version of people and stock. */
+/** The rows that recording replaces: the head and state of a unit, what names lead to, and the current version of people and stock. */
 const statements = {
   unit_heads: `
     insert into unit_heads (unit_id, seq, entry, recorded_at)
@@ -16,6 +16,12 @@ const statements = {
     on conflict (unit_id) do update
     set seq = excluded.seq, function = excluded.function, status = excluded.status,
       mounted_with = excluded.mounted_with, state = excluded.state`,
+  unit_names: `
+    update unit_names set name_kind = row.name_kind, unit_id = row.unit_id, fact = row.fact
+    from jsonb_to_recordset($1::jsonb) as row (
+      maker text, unit_kind text, name_kind text, name_key text, unit_id uuid, fact uuid, was uuid)
+    where unit_names.maker = row.maker and unit_names.unit_kind = row.unit_kind
+      and unit_names.name_key = row.name_key and unit_names.fact = row.was`,
   people: `
     insert into people (owner, id, own_id, name, subject)
     select owner, id, own_id, name, subject

@@ -1,0 +1,87 @@
+/** What follows from saying which unit is which: for the units themselves. */
+import type { Effect, UnitEffect } from '../history/event.ts';
+import type { UnitState } from '../history/fold.ts';
+import type { Finding } from '../rules/finding.ts';
+import { identityRules } from '../rules/identity-rules.ts';
+import type { IdentityCase } from './identity-case.ts';
+
+export type JudgedIdentity =
+  | { readonly refused: readonly Finding[] }
+  | { readonly findings: readonly Finding[]; readonly effects: readonly UnitEffect[] };
+
+export function judgeIdentity(judged: IdentityCase): JudgedIdentity {
+  const refused = identityRules.flatMap((rule) =>
+    rule.check(judged).map(({ pointer, because, found = null }) => ({
+      ...{ rule: rule.id, severity: rule.severity, pointer, expected: null, found, because },
+      ...{ clearedBy: [], text: because },
+    })),
+  );
+  if (refused.length > 0) return { refused };
+  if (judged.body.what === 'exchanged') return exchanged(judged);
+  if (judged.body.what === 'merged') return { findings: [], effects: merged(judged) };
+  return { findings: [], effects: [{ unit: judged.unit.state.unit, effect: {} }] };
+}
+
+/**
+ * The control that the records had on the pump is somewhere else, nobody knows where; the one found there is on it.
+ * Who exchanged them has not said what else was done, so it is held until a look finds its function.
+ */
+function exchanged({ fact, unit, other, otherPump }: IdentityCase): JudgedIdentity {
+  const pump = unit.state.unit;
+  const before = unit.state.mounted?.with ?? null;
+  if (other === null) return { findings: [], effects: [] };
+  const control = other.state.unit;
+  const because = 'The control was exchanged and nobody recorded the work.';
+  const clearedBy = [
+    { kind: 'function' as const, place: 'control' },
+    { kind: 'disposition' as const, place: fact },
+  ];
+  const hold = { rule: 'exchanged-unrecorded', severity: 'hold' as const, pointer: '/control', clearedBy };
+  const finding: Finding = { ...hold, expected: null, found: other.name, because, text: because };
+  const away = (from: string): Effect => ({ mounted: { with: from, on: false } });
+  return {
+    findings: [finding],
+    effects: [
+      { unit: pump, effect: { mounted: { with: control, on: true } } },
+      { unit: control, effect: { mounted: { with: pump, on: true }, opens: [hold] } },
+      ...(before === null ? [] : [{ unit: before, effect: away(pump) }]),
+      ...(otherPump === null ? [] : [{ unit: otherPump, effect: away(control) }]),
+    ],
+  };
+}
+
+/** The unit goes on under its name; of what the two hold, that counts which was recorded of later work. */
+function merged({ unit, other }: IdentityCase): UnitEffect[] {
+  if (other === null) return [];
+  const [one, gone] = [unit.state, other.state];
+  const counterpart = gone.mounted?.with ?? null;
+  const moves = counterpart !== null && one.mounted === null;
+  const effects: UnitEffect[] = [
+    {
+      unit: one.unit,
+      effect: {
+        ...(other.lastDone > unit.lastDone && lifeOf(gone)),
+        ...(moves && { mounted: { with: counterpart, on: true } }),
+        ...(moves && { settings: settingsOf(gone) }),
+        ...(gone.open.length > 0 && { opens: gone.open.map(({ fact: _, ...finding }) => finding) }),
+        merges: gone.unit,
+      },
+    },
+    {
+      unit: gone.unit,
+      effect: { mergedInto: one.unit, ...(moves && { mounted: { with: counterpart, on: false } }) },
+    },
+  ];
+  return moves ? [...effects, { unit: counterpart, effect: { mounted: { with: one.unit, on: true } } }] : effects;
+}
+
+function lifeOf({ stations, function: fun, builtFor }: UnitState): Effect {
+  const found = Object.fromEntries(
+    Object.entries(stations).map(([station, { elements, basis }]) => [station, { elements, basis }]),
+  );
+  return { found, function: fun, builtFor };
+}
+
+function settingsOf({ settings }: UnitState): NonNullable<Effect['settings']> {
+  return Object.fromEntries(Object.entries(settings).map(([id, { value, unit }]) => [id, { value, unit }]));
+}
