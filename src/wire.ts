@@ -12,6 +12,7 @@ import type { Config } from './config.ts';
 import { issuerVerification, localVerification, makeAuthenticate, type Verification } from './http/authenticate.ts';
 import { allRoutes } from './http/routes/all-routes.ts';
 import { buildServer } from './http/server.ts';
+import { attachmentFiles } from './store/attachment-files.ts';
 import { startEmbedded } from './store/embedded/start-embedded.ts';
 import { loadSigner, type Signer } from './store/local-keys.ts';
 import { migrate } from './store/migrate.ts';
@@ -43,7 +44,7 @@ export async function wire(config: Config, logger: Logger): Promise<Service> {
       authenticate: makeAuthenticate(await verification(config, logger), organisationResolver(pools)),
       checks: { ready: { database: ping }, started: { database: ping } },
       publicKey: signer,
-      routes: allRoutes(appOf(pools, signer)),
+      routes: allRoutes(appOf(pools, signer, config.dataDir)),
     });
     return {
       server,
@@ -59,12 +60,13 @@ export async function wire(config: Config, logger: Logger): Promise<Service> {
   }
 }
 
-export function appOf(pools: Pools, signer: Signer): App {
+export function appOf(pools: Pools, signer: Signer, dataDir: string): App {
   return {
     pools,
     models: openPrismaFacade(),
     editions: keepEditions(),
     effects: effectsOf(signer),
+    attachments: attachmentFiles(dataDir),
     running: new Set(),
   };
 }

@@ -1,4 +1,5 @@
 /** What every use case works with. Made once, in wire.ts. */
+import type { AttachmentFiles } from '../store/attachment-files.ts';
 import type { Pools } from '../store/pools.ts';
 import type { StoreModels } from '../store/prisma-facade.ts';
 import type { Editions } from './editions.ts';
@@ -9,6 +10,7 @@ export type App = {
   readonly models: StoreModels;
   readonly editions: Editions;
   readonly effects: Effects;
+  readonly attachments: AttachmentFiles;
   /** Keys of requests that this process is working on. */
   readonly running: Set<string>;
 };

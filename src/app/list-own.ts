@@ -11,7 +11,7 @@ import { cut, type PageAsked, unknownCursor } from './page.ts';
 import { isAnalyst, readingContext } from './read-unit.ts';
 import { type LotName, requireLot } from './require-lot.ts';
 
-export type StockKind = 'shop' | 'technician' | 'instrument' | 'lot';
+export type StockKind = 'shop' | 'technician' | 'instrument' | 'lot' | 'attachment';
 
 export async function listAttempts(app: App, asker: Asker, { first, after }: PageAsked) {
   return await asOwner(app, asker, async () => {

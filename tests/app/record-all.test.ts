@@ -20,8 +20,9 @@ import { withSuperuser } from '../support/test-server.ts';
 
 const db = await testDatabase();
 const pools = openPools({ serviceUrl: db.serviceUrl, onLost: () => {} });
-const signer = await loadSigner({ dataDir: mkdtempSync(join(tmpdir(), 'asfitted-app-')) });
-const app = appOf(pools, signer);
+const folder = mkdtempSync(join(tmpdir(), 'asfitted-app-'));
+const signer = await loadSigner({ dataDir: folder });
+const app = appOf(pools, signer, folder);
 const recording = { ...app, pool: pools.recording };
 const [brackwater, tollan, ardenholm] = [randomUUID(), randomUUID(), randomUUID()];
 

@@ -42,6 +42,7 @@ export type Setup = {
   readonly referenceUsedBy: string | null;
   readonly afterIsKnown: boolean;
   readonly shops: readonly string[];
+  readonly attachments: readonly string[];
   readonly technicians: Readonly<Record<string, { id: string; subject: string | null }>>;
   readonly instruments: Readonly<Record<string, unknown>>;
   /** By maker and number. */
@@ -51,6 +52,7 @@ export type Setup = {
   readonly elsewhere: Case['elsewhere'];
 };
 
+export const attachment = `sha256:${'ab'.repeat(32)}`;
 export const controlUnit = 'unit-control';
 export const pumpUnit = 'unit-pump';
 const demo = editionNamed('demo');
@@ -81,6 +83,7 @@ export function inputOf(setup: Setup): Parameters<typeof makeCase>[0] {
     performed: parseTime(performedAt),
     known: {
       shops: new Set(setup.shops),
+      attachments: new Set(setup.attachments),
       technicians: new Map(Object.entries(setup.technicians)),
       instruments: withFacts(setup.instruments, (input) => instrumentBody.parse(input)),
       lots: withFacts(setup.lots, (input) => lotBody.parse(input)),
@@ -243,6 +246,7 @@ function setupOf(
 ): Setup {
   return {
     ...{ kind, fact: 'fact', body, edition: demo, now: '2026-03-14T12:00:00.000000Z', shops: ['brackwater-north'] },
+    attachments: [attachment],
     ...{ newerEdition: null, referenceUsedBy: null, afterIsKnown: true },
     technicians: { 't-17': { id: 'person-17', subject: null }, 't-18': { id: 'person-18', subject: null } },
     instruments: {

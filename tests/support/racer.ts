@@ -25,7 +25,7 @@ const { toProblem } = (await load('http/problems.ts')) as typeof import('../../s
 const { problemCodes } = (await load('errors.ts')) as typeof import('../../src/errors.ts');
 const { conversionBody } = (await load('core/records/bodies.ts')) as typeof import('../../src/core/records/bodies.ts');
 
-const app = appOf(openPools({ serviceUrl, onLost: () => {} }), await loadSigner({ dataDir }));
+const app = appOf(openPools({ serviceUrl, onLost: () => {} }), await loadSigner({ dataDir }), dataDir);
 
 process.on('message', async ({ asker, scopes, sent, at }: Start) => {
   const request = {

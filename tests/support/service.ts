@@ -67,7 +67,7 @@ export async function testService(db: TestDatabase): Promise<TestService> {
     await addOrganisation(db.ownerUrl, { id, slug, kind, name: slug });
   }
   const pools = openPools({ serviceUrl: db.serviceUrl, onLost: () => {} });
-  const app = appOf(pools, signer);
+  const app = appOf(pools, signer, folder);
   const key = ed25519('test');
   const tape = new LogTape();
   const verification = localVerification({ issuer, audience, publicKey: await toJwk(key) });

@@ -10,7 +10,7 @@ import type { Request } from '../recording/request.ts';
 import { refuseUnknown } from './findings.ts';
 import { privateOf } from './statement.ts';
 
-type StockRequest = Request<'shop' | 'technician' | 'instrument' | 'lot'>;
+type StockRequest = Request<'shop' | 'technician' | 'instrument' | 'attachment' | 'lot'>;
 
 export function decideStock(request: StockRequest, loaded: Loaded, effects: Effects): Decision {
   const key = keyOf(request);

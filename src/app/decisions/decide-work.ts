@@ -164,6 +164,7 @@ function recordOf(request: WorkRequest): JudgedRecord {
     settings: body.settings,
     checks: body.checks,
     measurements: body.measurements,
+    attachments: body.attachments,
     removed: 'removed' in body ? body.removed : [],
     fitted: 'fitted' in body ? body.fitted : [],
     found: 'found' in body ? body.found : undefined,

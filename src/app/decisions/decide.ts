@@ -35,6 +35,7 @@ export function decide(request: Request, loaded: Loaded, effects: Effects): Deci
     case 'shop':
     case 'technician':
     case 'instrument':
+    case 'attachment':
     case 'lot':
       return decideStock(request, loaded, effects);
   }

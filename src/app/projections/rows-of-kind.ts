@@ -70,6 +70,7 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
     case 'shop':
     case 'technician':
     case 'instrument':
+    case 'attachment':
     case 'lot':
       return stockRows(fact, stated);
     default:

@@ -78,6 +78,7 @@ export function knownTo(loaded: Loaded, owner: string): Known {
   const own = loaded.stock.filter((one) => one.owner === owner);
   const of = (kind: StockKind) => own.filter((one) => one.kind === kind);
   return {
+    attachments: new Set(of('attachment').map((one) => one.key)),
     shops: new Set(of('shop').map((one) => one.key)),
     technicians: new Map(
       loaded.people

@@ -1,5 +1,6 @@
 /** A request to keep a fact, as the callers of this ring make it. */
 import { type Edition, type RecordKind, recordKinds } from '../../core/catalogue/edition.ts';
+import type { AttachmentBody } from '../../core/records/attachment.ts';
 import type {
   AdjustmentBody,
   ControlRegistration,
@@ -41,6 +42,7 @@ type Stock =
   | { readonly kind: 'shop'; readonly id: string; readonly body: ShopBody }
   | { readonly kind: 'technician'; readonly id: string; readonly body: TechnicianBody }
   | { readonly kind: 'instrument'; readonly id: string; readonly body: InstrumentBody }
+  | { readonly kind: 'attachment'; readonly id: string; readonly body: AttachmentBody }
   | { readonly kind: 'lot'; readonly maker: string; readonly number: string; readonly body: LotBody }
   | { readonly kind: 'intake'; readonly maker: string; readonly number: string; readonly body: IntakeBody };
 

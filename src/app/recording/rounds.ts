@@ -53,6 +53,7 @@ function thingsOf(request: Request): Things {
     case 'shop':
     case 'technician':
     case 'instrument':
+    case 'attachment':
     case 'lot': {
       const own = `stock ${owner} ${request.kind} ${ownKeyOf(request)}`;
       return { makes: [...bound, own], units, items: items.filter((item) => item !== own) };
@@ -62,7 +63,7 @@ function thingsOf(request: Request): Things {
   }
 }
 
-function ownKeyOf(request: Request<'shop' | 'technician' | 'instrument' | 'lot'>): string {
+function ownKeyOf(request: Request<'shop' | 'technician' | 'instrument' | 'attachment' | 'lot'>): string {
   return request.kind === 'lot' ? (wantsOf(request).stock[0]?.key ?? '') : request.id;
 }
 

@@ -62,6 +62,8 @@ export function wantsOf(request: Request): Wants {
           ...(request.body.shop === undefined ? [] : [{ kind: 'shop' as const, key: request.body.shop }]),
         ],
       };
+    case 'attachment':
+      return { ...nothing, stock: [{ kind: 'attachment', key: request.id }] };
     case 'shop':
       return { ...nothing, stock: [{ kind: 'shop', key: request.id }] };
   }
@@ -129,6 +131,7 @@ function workWants(request: Request<RecordKind>): Wants {
     stock: [
       { kind: 'shop', key: body.shop },
       ...instruments.flatMap(stated).map((key) => ({ kind: 'instrument' as const, key })),
+      ...body.attachments.map((key) => ({ kind: 'attachment' as const, key })),
       ...lots.flatMap((lot) => lotKeyIn(lot, maker)).map((key) => ({ kind: 'lot' as const, key })),
     ],
     edition: { maker, edition: body.edition },

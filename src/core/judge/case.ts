@@ -21,6 +21,7 @@ export type Known = {
   readonly shops: ReadonlySet<string>;
   readonly technicians: ReadonlyMap<string, { readonly id: string; readonly subject: string | null }>;
   readonly instruments: ReadonlyMap<string, { readonly fact: string; readonly statement: InstrumentBody }>;
+  readonly attachments: ReadonlySet<string>;
   /** By `lotKey`. */
   readonly lots: ReadonlyMap<string, { readonly fact: string; readonly statement: LotBody }>;
 };
@@ -39,7 +40,17 @@ export type UnitAtHand = {
 /** The parts of a record that rules read; a kind that lacks one has it empty. */
 export type JudgedRecord = Pick<
   ConversionBody,
-  'removed' | 'fitted' | 'seals' | 'torques' | 'settings' | 'checks' | 'measurements' | 'found' | 'opened' | 'sheet'
+  | 'removed'
+  | 'fitted'
+  | 'seals'
+  | 'torques'
+  | 'settings'
+  | 'checks'
+  | 'measurements'
+  | 'attachments'
+  | 'found'
+  | 'opened'
+  | 'sheet'
 > & {
   /** Null: a registration need not say who saw the unit, and where. */
   readonly technician: ConversionBody['technician'] | null;

@@ -116,6 +116,7 @@ function recordOf(body: ControlRegistration | PumpRegistration, stated: Stated):
     settings: [],
     checks: [],
     measurements: [],
+    attachments: [],
   };
 }
 

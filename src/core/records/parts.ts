@@ -5,6 +5,7 @@ import { add, compare } from '../quantity/exact.ts';
 import { type Quantity, quantitySchema } from '../quantity/quantity.ts';
 import { type Dimension, dimensionOf, units } from '../quantity/unit.ts';
 import { timeSchema } from '../time/instant.ts';
+import { attachmentDigest } from './attachment.ts';
 
 const line = z.string().trim().min(1).max(500);
 
@@ -140,6 +141,11 @@ export const frame = {
   shop: ownId.describe('The own id of the shop, as in /v1/shops'),
   technician: person.describe('Who did the work, by the own id as in /v1/technicians, or why it is not known'),
   grade: z.enum(['first-hand', 'from-paper', 'told']).default('first-hand').describe('How first-hand this record is'),
+  attachments: z
+    .array(attachmentDigest)
+    .max(50)
+    .default([])
+    .describe('Pictures and papers, as POST /v1/attachments named them'),
   note: z.string().max(4000).optional().describe('Free text, kept apart and erasable'),
 };
 

@@ -12,14 +12,14 @@ export const notOfLot: Rule = {
   sentence: 'A fitted element or seal is in the part that its lot is of, where the edition knows that part.',
   basis: 'Either the lot is a slip of the pen or something else went in; a recall of either would miss this unit.',
   clears:
-    'a later record that states or changes what the station holds or renews the seals of the joint, or a concession',
+    'a later record that takes out what the station holds or renews the seals of the joint, a correction, or a concession',
   check: (judged) => [
     ...judged.record.fitted.flatMap(({ station, element, lot }, index) =>
       violation(judged, {
         pointer: `/fitted/${index}/lot`,
         item: element,
         lot,
-        clear: { kind: 'content', place: station },
+        clear: { kind: 'part', place: station },
       }),
     ),
     ...judged.record.seals.flatMap(({ joint, seal, lot }, index) =>

@@ -9,7 +9,7 @@ export const unknownId: Rule = {
   severity: 'refuse',
   kinds: ['registration', ...benchWork],
   sentence:
-    'Every shop, technician, instrument, lot, station, element, joint, setting, check and function that is named is known.',
+    'Every shop, technician, instrument, lot, attachment, station, element, joint, setting, check and function that is named is known.',
   basis: 'A name that nobody can look up proves nothing years later; what is not known is said as {"unknown": "why"}.',
   clears: null,
   check: (judged) => [...stockNames(judged), ...catalogueNames(judged), ...recordNames(judged)],
@@ -38,6 +38,9 @@ function stockNames(judged: Case): Violation[] {
     ...instruments
       .filter(([, id]) => typeof id === 'string' && !known.instruments.has(id))
       .map(([at, id]) => missing(at, 'instrument', String(id))),
+    ...record.attachments.flatMap((digest, i) =>
+      known.attachments.has(digest) ? [] : [missing(`/attachments/${i}`, 'attachment', digest)],
+    ),
     ...lots.flatMap(([at, lot]) => {
       const key = lotKeyOf(lot, edition.maker);
       return key === null || known.lots.has(key) ? [] : [missing(at, 'lot', key)];
@@ -113,6 +116,7 @@ function escaped(token: string): string {
 /** What of the shop's can be stated or said to be unknown; what the edition doesn't list is a slip of the pen. */
 function mend(what: string): string {
   if (what === 'shop') return 'State it first.';
+  if (what === 'attachment') return 'Send the file to /v1/attachments first.';
   const isOwn = what === 'technician' || what === 'instrument' || what === 'lot';
   if (isOwn) return 'State it first, or say {"unknown": "why"} if it is not known.';
   return what === 'element'

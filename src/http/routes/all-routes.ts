@@ -1,6 +1,7 @@
 /** Every route of the service, by room. */
 import type { App } from '../../app/context.ts';
 import type { Routes } from '../access.ts';
+import { attachmentRoutes } from './attachment-routes.ts';
 import { bulkRoutes } from './bulk-routes.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
 import { exportRoutes } from './export-routes.ts';
@@ -14,6 +15,7 @@ export function allRoutes(app: App): Routes {
     await stockRoutes(app)(rest);
     await unitRoutes(app)(rest);
     await recordRoutes(app)(rest);
+    await attachmentRoutes(app)(rest);
     await bulkRoutes(app)(rest);
     await exportRoutes(app)(rest);
   };

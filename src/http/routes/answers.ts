@@ -2,7 +2,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
-import { type FactRequest, recordFact } from '../../app/record-fact.ts';
+import { type FactAnswer, type FactRequest, recordFact } from '../../app/record-fact.ts';
 import type { Asked } from '../../app/recording/request.ts';
 import { withDisplays } from '../../core/quantity/add-display.ts';
 import { ownId, slug } from '../../core/records/parts.ts';
@@ -68,7 +68,10 @@ function frameOf(request: FastifyRequest): Pick<FactRequest, 'asker' | 'sent' | 
 
 /** The bytes are the service's own JSON text, kept with the key: they go out as they are, and no shape slows them. */
 async function answer(app: App, _: FastifyRequest, reply: FastifyReply, asked: FactRequest): Promise<FastifyReply> {
-  const { status, body, replayed } = await recordFact(app, asked);
+  return await sendAnswer(reply, await recordFact(app, asked));
+}
+
+export async function sendAnswer(reply: FastifyReply, { status, body, replayed }: FactAnswer): Promise<FastifyReply> {
   if (replayed) reply.header('idempotency-replayed', 'true');
   return reply
     .code(status)

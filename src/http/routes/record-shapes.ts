@@ -4,6 +4,7 @@ import { receiptSchema } from '../../core/log/receipt.ts';
 import {
   asKept,
   content,
+  count,
   digest,
   finding,
   instant,
@@ -65,6 +66,15 @@ export const recordChecked = recordOutcome
 export const correctionChecked = z
   .union([z.strictObject({ ...recordChecked.shape, replaces }), z.strictObject({ replaces, findings: list(finding) })])
   .meta({ id: 'CorrectionChecked', description: `${checked}: CorrectionOutcome but for its id and receipt` });
+
+export const attachmentOutcome = z
+  .strictObject({
+    id,
+    attachment: digest.meta({ description: 'What records name it by' }),
+    version: count,
+    receipt,
+  })
+  .meta({ id: 'AttachmentOutcome', description: 'The file as taken in' });
 
 export const identityOutcome = z
   .strictObject({

@@ -117,7 +117,7 @@ function putStock(app: App, rest: Rest): void {
 }
 
 function lists(app: App, rest: Rest): void {
-  const lists: readonly [string, StockKind, string][] = [
+  const lists: readonly [string, Exclude<StockKind, 'attachment'>, string][] = [
     ['/v1/shops', 'shop', 'listShops'],
     ['/v1/technicians', 'technician', 'listTechnicians'],
     ['/v1/instruments', 'instrument', 'listInstruments'],

@@ -1,6 +1,6 @@
 import type { Tx } from '../transaction.ts';
 
-export type StockKind = 'shop' | 'technician' | 'instrument' | 'lot';
+export type StockKind = 'shop' | 'technician' | 'instrument' | 'lot' | 'attachment';
 export type StockRow = {
   readonly owner: string;
   readonly kind: StockKind;

@@ -176,12 +176,6 @@ const good: Row[] = [
     () => looked({ 'bleed-seat': [{ element: 'orifice-0.8' }] }),
   ],
   ['lot-unknown', 'another part from a known lot', noLot, () => replugged({ lot: 'L-2402-7' })],
-  [
-    'not-of-lot',
-    'a look at what the station holds',
-    wrongLot,
-    () => looked({ 'bleed-seat': [{ element: 'plug-m5' }] }),
-  ],
   ['not-of-lot', 'another part of a lot that has it', wrongLot, () => replugged({ lot: 'L-2402-7' })],
   [
     'not-of-lot',
@@ -389,7 +383,7 @@ const bad: Row[] = [
     () => looked({ 'pilot-seat': [{ element: 'plug-m5' }] }),
   ],
   ['lot-unknown', 'a mere look at the part', noLot, () => looked({ 'bleed-seat': [{ element: 'plug-m5' }] })],
-  ['not-of-lot', 'a look at another station', wrongLot, () => looked({ 'pilot-seat': [{ element: 'plug-m5' }] })],
+  ['not-of-lot', 'a mere look at the part', wrongLot, () => looked({ 'bleed-seat': [{ element: 'plug-m5' }] })],
   [
     'not-of-lot',
     'seals of another joint',

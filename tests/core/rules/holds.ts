@@ -351,7 +351,7 @@ export const holds: RuleTests = {
           expected: 'seal-22-nbr or seal-14-nbr or seal-face-nbr or test-coupling',
           found: 'plug-m5',
           because: 'Lot ardenholm/L-2402-7 is of kit-overhaul-nbr, and plug-m5 is not in that.',
-          clearedBy: [content('bleed-seat'), concession],
+          clearedBy: [{ kind: 'part', place: 'bleed-seat' }, concession],
         },
       ],
     },

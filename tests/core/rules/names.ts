@@ -1,5 +1,5 @@
 /** Tests of `unknown-id`: every name that a record may say, unknown and known. */
-import { adjustment, change, conversionOnPump, inspection, q, type Setup } from '../../support/cases.ts';
+import { adjustment, attachment, change, conversionOnPump, inspection, q, type Setup } from '../../support/cases.ts';
 import type { RuleTest, RuleTests } from './rule-test.ts';
 
 const held = (element: string) => [{ element }];
@@ -29,6 +29,14 @@ export const names: RuleTests = {
     name('joint of a seal', '/seals/0/joint', 'sense-adjuster', 'sense-adjuster-body'),
     name('seal', '/seals/0/seal', 'seal-22', 'seal-22-nbr'),
     name('joint of a torque', '/torques/0/joint', 'bleed-seat', 'mounting'),
+    name(
+      'attachment',
+      '/attachments',
+      [attachment, `sha256:${'0'.repeat(64)}`],
+      [attachment],
+      `sha256:${'0'.repeat(64)}`,
+      '/attachments/1',
+    ),
     name('setting', '/settings/0/setting', 'torque-limit', 'pump/torque-limit'),
     name('check', '/checks/0/check', 'leak', 'second-look'),
     name('opened station', '/opened', ['sense-adjuster', 'front'], ['sense-adjuster'], 'front', '/opened/1'),
