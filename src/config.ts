@@ -49,6 +49,7 @@ const environment = z.object({
     .refine(isKeysUrl, 'must be an https URL without user or password (http only on the loopback)')
     .optional(),
   SIGNING_KEY_FILE: z.string().optional(),
+  ASFITTED_TOKEN: z.string().optional(),
   LOG_LEVEL: z.enum(logLevels, `must be one of ${logLevels.join(', ')}`).default('info'),
   TRUST_PROXY: z
     .string()
@@ -76,6 +77,8 @@ function toConfig(env: z.output<typeof environment>) {
         ? null
         : Object.freeze({ issuer, audience, jwksUrl }),
     signingKeyFile: env.SIGNING_KEY_FILE ?? null,
+    /** The bearer token of a command that calls a service. */
+    callerToken: env.ASFITTED_TOKEN ?? null,
     logLevel: env.LOG_LEVEL,
     trustProxy: Object.freeze(env.TRUST_PROXY),
   };

@@ -27,6 +27,7 @@ describe('the configuration', () => {
       dataDir: './data',
       auth: null,
       signingKeyFile: null,
+      callerToken: null,
       logLevel: 'info',
       trustProxy: [],
     });
@@ -41,6 +42,7 @@ describe('the configuration', () => {
       DATABASE_OWNER_URL: 'postgresql://owner@db/asfitted?host=/run/postgresql',
       DATA_DIR: '/var/lib/asfitted',
       SIGNING_KEY_FILE: '/run/secrets/key.pem',
+      ASFITTED_TOKEN: 'a.b.c',
       LOG_LEVEL: 'warn',
       TRUST_PROXY: '10.0.0.0/8, fd00::/8',
     };
@@ -52,6 +54,7 @@ describe('the configuration', () => {
       dataDir: '/var/lib/asfitted',
       auth: { issuer: issuer.AUTH_ISSUER, audience: issuer.AUTH_AUDIENCE, jwksUrl: issuer.AUTH_JWKS_URL },
       signingKeyFile: '/run/secrets/key.pem',
+      callerToken: 'a.b.c',
       logLevel: 'warn',
       trustProxy: ['10.0.0.0/8', 'fd00::/8'],
     });
