@@ -142,12 +142,17 @@ const body = z.strictObject({
   retired: z.boolean().optional(),
 });
 
-/** One of these, the first preferred; or all of these together; or empty; or whatever is there. */
+/**
+ * One of these, the first preferred; or all of these together, some of them up to a number that the bench finds (shims);
+ * or empty; or whatever is there.
+ */
 export const demand = z.union([
   z.literal('none'),
   z.literal('keep'),
   z.array(id).min(1),
-  z.array(z.strictObject({ element: id, quantity: count })).min(1),
+  z
+    .array(z.union([z.strictObject({ element: id, quantity: count }), z.strictObject({ element: id, upTo: count })]))
+    .min(1),
 ]);
 
 const when = z.strictObject({

@@ -1,6 +1,6 @@
 /** What each station shall hold: the function's pattern, the order's choices, and what is in already. */
 import type { Demand, Pattern } from '../catalogue/edition.ts';
-import { type Content, type Fit, type Held, isSure, sameHeld, without } from './fit.ts';
+import { type Content, type Fit, type Held, isSure, piecesOf, quantityOf, sameHeld, without } from './fit.ts';
 import { contentAt, type Layout } from './layout.ts';
 import type { Change } from './plan.ts';
 
@@ -33,9 +33,9 @@ export function chooseContents(layout: Layout, pattern: Pattern, fit: Fit, choic
   const changes: Change[] = [];
   const looks: string[] = [];
   const contents = new Map<string, readonly Held[] | null>();
-  for (const { id } of layout.stations) {
+  for (const { id, most } of layout.stations) {
     const content = contentAt(layout, fit, id);
-    const target = targetOf(pattern.stations[id] ?? 'keep', content, choices[id]);
+    const target = targetOf(pattern.stations[id] ?? 'keep', content, choices[id], most);
     contents.set(id, target ?? content.elements);
     if (target === null) continue;
     if (content.elements === null) changes.push({ station: id, out: null, in: target });
@@ -49,28 +49,44 @@ export function chooseContents(layout: Layout, pattern: Pattern, fit: Fit, choic
 /** Whether a content satisfies a demand. What is not known satisfies only `keep`. */
 export function satisfies(content: Content, demand: Demand): boolean {
   if (demand === 'keep') return true;
-  if (content.elements === null) return false;
   const { elements } = content;
-  return contentsAllowed(demand).some((allowed) => sameHeld(allowed, elements));
+  return elements !== null && sameHeld(allowedLike(demand, elements), elements);
 }
 
-/** Every content that a demand other than `keep` allows, the preferred one first. */
-export function contentsAllowed(demand: Exclude<Demand, 'keep'>): readonly (readonly Held[])[] {
-  if (demand === 'none') return [[]];
-  const singles: Held[][] = [];
-  const several: Held[] = [];
-  for (const one of demand) {
-    if (typeof one === 'string') singles.push([{ element: one, quantity: 1 }]);
-    else several.push(one);
+/**
+ * Of the contents that a demand other than `keep` allows the one most like what is held: of several choices the one
+ * that is there, else the first; of what may be there up to a number as many as are, as far as there is room.
+ */
+export function allowedLike(
+  demand: Exclude<Demand, 'keep'>,
+  held: readonly Held[],
+  most: number = Number.POSITIVE_INFINITY,
+): readonly Held[] {
+  if (demand === 'none') return [];
+  const [first] = demand;
+  if (typeof first === 'string') {
+    const singles = demand.filter((one) => typeof one === 'string').map((element) => ({ element, quantity: 1 }));
+    return [...singles.filter((one) => sameHeld([one], held)), ...singles].slice(0, 1);
   }
-  return several.length > 0 ? [several] : singles;
+  const together = demand.filter((one) => typeof one !== 'string');
+  const fixed = together.filter((one) => 'quantity' in one);
+  let room = most - piecesOf(fixed);
+  const found = together.flatMap((one) => {
+    if ('quantity' in one) return [];
+    const quantity = Math.min(one.upTo, quantityOf(held, one.element), room);
+    room -= quantity;
+    return quantity > 0 ? [{ element: one.element, quantity }] : [];
+  });
+  return [...fixed, ...found];
 }
 
-function targetOf(demand: Demand, content: Content, choice: string | undefined): readonly Held[] | null {
+function targetOf(
+  demand: Demand,
+  { elements }: Content,
+  choice: string | undefined,
+  most: number,
+): readonly Held[] | null {
   if (demand === 'keep') return null;
   if (choice !== undefined) return [{ element: choice, quantity: 1 }];
-  const { elements } = content;
-  const allowed = contentsAllowed(demand);
-  const kept = allowed.filter((one) => elements !== null && sameHeld(one, elements));
-  return [...kept, ...allowed].slice(0, 1).flat();
+  return allowedLike(demand, elements ?? [], most);
 }

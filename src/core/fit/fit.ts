@@ -36,6 +36,10 @@ export function sameHeld(a: readonly Held[], b: readonly Held[]): boolean {
   return without(a, b).length === 0 && without(b, a).length === 0;
 }
 
-function quantityOf(held: readonly Held[], element: string): number {
+export function quantityOf(held: readonly Held[], element: string): number {
   return held.reduce((sum, one) => (one.element === element ? sum + one.quantity : sum), 0);
+}
+
+export function piecesOf(held: readonly { readonly quantity: number }[]): number {
+  return held.reduce((sum, one) => sum + one.quantity, 0);
 }

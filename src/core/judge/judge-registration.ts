@@ -1,4 +1,5 @@
 /** The judgement on a registration: a unit, or a pump with the control on it, as somebody saw it. */
+import type { Demand } from '../catalogue/edition.ts';
 import { onPump } from '../catalogue/lookup.ts';
 import type { Basis, Content, Held } from '../fit/fit.ts';
 import type { BuiltFor } from '../fit/target-function.ts';
@@ -129,12 +130,17 @@ function contentsOf(judged: Case, stated: Stated, basisAt: (station: string) => 
       const basis = basisAt(station);
       if (own !== undefined)
         return [station, withBasis(content.elements, isUnknown(own.content) ? 'unknown' : (own.basis ?? basis))];
-      const isChoice =
-        Array.isArray(demands[station]) && demands[station].filter((one) => typeof one === 'string').length > 1;
+      const isChoice = leavesOpen(demands[station] ?? 'keep');
       const isChosen = stated.choices?.[station] !== undefined;
       return [station, withBasis(content.elements, isChoice && !isChosen ? 'assumed' : basis)];
     }),
   );
+}
+
+/** Whether a function says no more than some of what sits there: one of several, or up to a number. */
+function leavesOpen(demand: Demand): boolean {
+  if (demand === 'none' || demand === 'keep') return false;
+  return demand.some((one) => (typeof one === 'string' ? demand.length > 1 : 'upTo' in one));
 }
 
 /** The control on a pump has a basis of its own. */

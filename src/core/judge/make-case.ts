@@ -1,9 +1,9 @@
 /** From what was loaded to a case: what was there, what is there now, and what the work demands. */
 import type { Demand, Edition } from '../catalogue/edition.ts';
 import { bodyOf, functionOf, patternFor, sizeOf } from '../catalogue/lookup.ts';
-import { contentsAllowed } from '../fit/choose-contents.ts';
+import { allowedLike } from '../fit/choose-contents.ts';
 import { type Demanded, demandOf } from '../fit/demand.ts';
-import { type Content, type Fit, type Held, notKnown, together, without } from '../fit/fit.ts';
+import { type Content, type Fit, type Held, notKnown, piecesOf, together, without } from '../fit/fit.ts';
 import { bare, contentsOf, type Layout, layoutOf } from '../fit/layout.ts';
 import { type BuiltFor, type PumpAtHand, targetFunction } from '../fit/target-function.ts';
 import { contentOf, type UnitState } from '../history/fold.ts';
@@ -148,16 +148,11 @@ function foundFit(before: Fit, record: JudgedRecord, pattern: Readonly<Record<st
       if (stated !== undefined && !isUnknown(stated)) return [id, { elements: together(stated), basis: 'seen' }];
       const demand = pattern[id] ?? 'keep';
       if (recorded.elements !== null || demand === 'keep') return [id, recorded];
-      return [id, { elements: likeliest(contentsAllowed(demand), id, record), basis: 'assumed' }];
+      // Where the function leaves a choice: the one that was taken out, else the first.
+      const out = named(record.removed.filter((one) => one.station === id));
+      return [id, { elements: allowedLike(demand, out), basis: 'assumed' }];
     }),
   );
-}
-
-/** Where the function leaves a choice: the one that was taken out, else the first. */
-function likeliest(allowed: readonly (readonly Held[])[], station: string, record: JudgedRecord): readonly Held[] {
-  const out = named(record.removed.filter((one) => one.station === station));
-  const fitting = allowed.filter((one) => without(out, one).length === 0);
-  return [...fitting, ...allowed].slice(0, 1).flat();
 }
 
 function named(list: readonly { readonly element: unknown; readonly quantity: number }[]): Held[] {
@@ -181,14 +176,10 @@ function contentAfter(station: string, most: number, found: readonly Held[] | nu
   if (put.some((one) => isUnknown(one.element))) return notKnown;
   const nameless = out.some((one) => isUnknown(one.element));
   if (found === null && out.length === 0 && most > 1) return notKnown;
-  if (found !== null && nameless && pieces(out) < pieces(found)) return notKnown;
+  if (found !== null && nameless && piecesOf(out) < piecesOf(found)) return notKnown;
   // What came out, or what was there, is not known by name: the station was emptied of it.
   const left = found === null || nameless ? [] : without(found, named(out));
   return { elements: together(left, named(put)), basis: 'seen' };
-}
-
-function pieces(list: readonly { readonly quantity: number }[]): number {
-  return list.reduce((sum, one) => sum + one.quantity, 0);
 }
 
 /** The pump's own stations are decided once the control is on a pump. */

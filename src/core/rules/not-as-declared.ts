@@ -36,6 +36,8 @@ function saidDemand(demand: Demand): string {
   // Whatever is there satisfies "keep", so that is never said.
   if (typeof demand === 'string') return 'nothing';
   return demand
-    .map((one) => (typeof one === 'string' ? one : `${one.quantity} × ${one.element}`))
+    .map((one) =>
+      typeof one === 'string' ? one : `${'upTo' in one ? `up to ${one.upTo}` : one.quantity} × ${one.element}`,
+    )
     .join(typeof demand[0] === 'string' ? ' or ' : ' and ');
 }

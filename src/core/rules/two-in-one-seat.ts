@@ -1,4 +1,4 @@
-import type { Content, Fit, Held } from '../fit/fit.ts';
+import { type Content, type Fit, piecesOf } from '../fit/fit.ts';
 import { contentAt, type Layout } from '../fit/layout.ts';
 import { pointerOf } from '../json/pointer.ts';
 import type { Case } from '../judge/case.ts';
@@ -40,15 +40,11 @@ function putTogether({ record, layout, found, after }: Case): Violation[] {
 function overfull(layout: Layout, fit: Fit) {
   return layout.stations.flatMap(({ id, most }) => {
     const { elements } = contentAt(layout, fit, id);
-    return elements !== null && pieces(elements) > most ? [{ station: id, most, elements }] : [];
+    return elements !== null && piecesOf(elements) > most ? [{ station: id, most, elements }] : [];
   });
 }
 
 export function isOverfull(layout: Layout, station: string, { elements }: Content): boolean {
   const most = layout.station.get(station)?.most;
-  return most !== undefined && elements !== null && pieces(elements) > most;
-}
-
-function pieces(elements: readonly Held[]): number {
-  return elements.reduce((sum, held) => sum + held.quantity, 0);
+  return most !== undefined && elements !== null && piecesOf(elements) > most;
 }

@@ -148,6 +148,26 @@ describe('what an edition hardly means', () => {
       },
     },
     {
+      it: 'two functions that leave the same number of pieces open',
+      wrong: {
+        '/functions/0/patterns/0/stations/stack': [{ element: 'shim', upTo: 2 }],
+        '/functions/0/patterns/0/stations/bore': ['spool-a', 'spool-b'],
+        '/functions/0/patterns/0/stations/adjuster': 'keep',
+        '/functions/0/patterns/0/stations/seat': ['orifice-1'],
+        '/functions/0/patterns/0/stations/pump~1linkage': undefined,
+        '/functions/1/patterns/0/stations/stack': [{ element: 'shim', upTo: 2 }],
+      },
+      says: [['/functions/1/patterns/0', 'sense has the same pattern as limit on block']],
+      right: {
+        '/functions/0/patterns/0/stations/stack': [{ element: 'shim', upTo: 2 }],
+        '/functions/0/patterns/0/stations/bore': ['spool-a', 'spool-b'],
+        '/functions/0/patterns/0/stations/adjuster': 'keep',
+        '/functions/0/patterns/0/stations/seat': ['orifice-1'],
+        '/functions/0/patterns/0/stations/pump~1linkage': undefined,
+        '/functions/1/patterns/0/stations/stack': [{ element: 'shim', upTo: 3 }],
+      },
+    },
+    {
       it: 'the same pattern under conditions that can hold together',
       wrong: { '/functions/-': turnedAgain({ rotation: 'clockwise', size: '83' }) },
       says: [['/functions/4/patterns/0', 'again has the same pattern as limit on turned']],

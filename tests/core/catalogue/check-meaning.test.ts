@@ -128,6 +128,33 @@ describe('patterns', () => {
       says: [['/functions/1/patterns/0/stations/stack', '4 pieces at stack, which holds at most 3']],
       right: { '/functions/1/patterns/0/stations/stack/0/quantity': 1 },
     },
+    {
+      it: 'a number of pieces up to more than a station has room for beside what must be there',
+      wrong: {
+        '/functions/1/patterns/0/stations/stack': [
+          { element: 'shim', upTo: 3 },
+          { element: 'plug-a', quantity: 1 },
+        ],
+      },
+      says: [['/functions/1/patterns/0/stations/stack', '4 pieces at stack, which holds at most 3']],
+      right: {
+        '/functions/1/patterns/0/stations/stack': [
+          { element: 'shim', upTo: 3 },
+          { element: 'plug-a', upTo: 2 },
+        ],
+      },
+    },
+    {
+      it: 'an element that is both there and there up to a number',
+      wrong: {
+        '/functions/1/patterns/0/stations/stack': [
+          { element: 'shim', upTo: 1 },
+          { element: 'shim', quantity: 1 },
+        ],
+      },
+      says: [['/functions/1/patterns/0/stations/stack/1', 'shim is listed before']],
+      right: { '/functions/1/patterns/0/stations/stack': [{ element: 'shim', upTo: 2 }] },
+    },
   ]);
 });
 

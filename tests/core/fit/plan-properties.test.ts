@@ -277,7 +277,12 @@ describe('plans of a pair of functions', () => {
         const [one, other] = [job.from ?? '', job.to].map((id) => demandsFor(job.edition, id, turns));
         const single = (id: string) =>
           [one?.[id], other?.[id]].every(
-            (each) => each !== 'keep' && (each === 'none' || each?.length === 1 || typeof each?.[0] === 'object'),
+            (each) =>
+              each === 'none' ||
+              (each !== 'keep' &&
+                each !== undefined &&
+                (typeof each[0] !== 'string' || each.length === 1) &&
+                each.every((one) => typeof one === 'string' || 'quantity' in one)),
           );
         const changed = (plan: Plan) =>
           plan.changes

@@ -1,6 +1,6 @@
 /** What a planner refuses, with the reason, and the nearest job that it plans. Values are those of the demo edition. */
 import { describe, expect, it } from 'vitest';
-import { contentsAllowed, satisfies } from '../../../src/core/fit/choose-contents.ts';
+import { allowedLike, satisfies } from '../../../src/core/fit/choose-contents.ts';
 import { type ConversionJob, planConversion } from '../../../src/core/fit/plan-conversion.ts';
 import { demoJob, demoWith, pump83 } from '../../support/bench/demo-job.ts';
 
@@ -105,15 +105,35 @@ describe('a content', () => {
     expect(satisfies({ elements: [], basis: 'seen' }, 'none')).toBe(true);
   });
 
-  it('may be one of a list, or all of a list of quantities together', () => {
-    expect(contentsAllowed(['plug', 'orifice'])).toEqual([
-      [{ element: 'plug', quantity: 1 }],
-      [{ element: 'orifice', quantity: 1 }],
-    ]);
+  it('is one of a list, the one that is there where it will do, or all of a list of quantities together', () => {
+    const one = (element: string) => [{ element, quantity: 1 }];
+    expect(allowedLike(['plug', 'orifice'], [])).toEqual(one('plug'));
+    expect(allowedLike(['plug', 'orifice'], one('orifice'))).toEqual(one('orifice'));
+    expect(allowedLike(['plug', 'orifice'], one('spool'))).toEqual(one('plug'));
+    const stack = [...one('washer'), { element: 'shim', quantity: 2 }];
+    expect(allowedLike(stack, one('shim'))).toEqual(stack);
+  });
+
+  it('leaves of what may be there up to a number what is there, as far as it is allowed and has room', () => {
     const stack = [
-      { element: 'washer', quantity: 1 },
-      { element: 'shim', quantity: 2 },
+      { element: 'thick', upTo: 2 },
+      { element: 'spring', quantity: 1 },
+      { element: 'thin', upTo: 2 },
     ];
-    expect(contentsAllowed(stack)).toEqual([stack]);
+    const held = (...quantities: number[]) =>
+      ['spring', 'thick', 'thin'].flatMap((element, nth) => {
+        const quantity = quantities[nth] ?? 0;
+        return quantity > 0 ? [{ element, quantity }] : [];
+      });
+    expect(allowedLike(stack, [])).toEqual(held(1, 0, 0));
+    expect(allowedLike(stack, held(0, 0, 1))).toEqual(held(1, 0, 1));
+    expect(allowedLike(stack, held(2, 3, 1))).toEqual(held(1, 2, 1));
+    expect(allowedLike(stack, held(1, 2, 2), 4)).toEqual(held(1, 2, 1));
+    const seen = (...quantities: number[]) => ({ elements: held(...quantities), basis: 'seen' as const });
+    expect(satisfies(seen(1, 2, 2), stack)).toBe(true);
+    expect(satisfies(seen(1, 0, 0), stack)).toBe(true);
+    expect(satisfies(seen(1, 0, 3), stack)).toBe(false);
+    expect(satisfies(seen(0, 1, 0), stack)).toBe(false);
+    expect(satisfies(seen(1, 1, 0), [{ element: 'spring', quantity: 1 }])).toBe(false);
   });
 });

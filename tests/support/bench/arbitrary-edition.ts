@@ -30,7 +30,7 @@ const joint = fc.record({
 });
 
 const demand = fc.record({
-  form: fc.integer({ min: 0, max: 4 }),
+  form: fc.integer({ min: 0, max: 6 }),
   picks: fc.array(fc.nat({ max: 5 }), { minLength: 3, maxLength: 3 }),
 });
 
@@ -274,8 +274,13 @@ function demandOf(form: number, picks: readonly number[], { accepts, most }: Slo
   if (form === 1) return 'keep';
   if (form === 2) return [first];
   if (form === 3) return [...new Set([first, second, third])];
-  return [...new Set(chosen.slice(0, most))].map((element, nth, all) => ({
-    element,
-    quantity: nth === 0 ? most - all.length + 1 : 1,
-  }));
+  const some = [...new Set(chosen.slice(0, most))];
+  if (form === 4)
+    return some.map((element, nth, { length }) => ({ element, quantity: nth === 0 ? most - length + 1 : 1 }));
+  // One of the first, or none of what must be there; of the rest as many as find room.
+  const [fixed, limited] = form === 5 ? [some.slice(0, 1), [...new Set(chosen)].slice(1)] : [[], some];
+  return [
+    ...limited.slice(0, most > fixed.length ? undefined : 0).map((element) => ({ element, upTo: most - fixed.length })),
+    ...fixed.map((element) => ({ element, quantity: 1 })),
+  ];
 }

@@ -6,7 +6,7 @@ import type { ConversionJob } from '../../../src/core/fit/plan-conversion.ts';
 import { arbitraryEdition, bodyId, fluids, functionIds, rotations, series, size } from './arbitrary-edition.ts';
 import { describeJob } from './describe-job.ts';
 import { demandsOf, type Layout, layoutOf } from './layout.ts';
-import { type Piece, wanted } from './pieces.ts';
+import { bagOf, type Piece, wanted } from './pieces.ts';
 import type { Task } from './task.ts';
 
 /** `truth` is what really sits in the control; the job's fit says as much of it as is known. */
@@ -74,7 +74,8 @@ function benchJob(drawn: Draw, found: readonly StationDraw[]): BenchJob {
   for (const [index, place] of places.entries()) {
     const { like, picks, basis } = found[index] ?? { like: 0, picks: [], basis: 'seen' };
     const anything = piecesThatGoIn(layout, place, picks);
-    const content = (like < 6 ? wanted(null, start[place] ?? 'keep', undefined) : null) ?? anything;
+    const most = layout.stations.get(place)?.most ?? 0;
+    const content = (like < 6 ? wanted(anything, start[place] ?? 'keep', undefined, most) : null) ?? anything;
     truth[place] = content;
     Object.assign(fit, { [place]: knownAs(content, basis, picks) });
   }
@@ -125,8 +126,9 @@ export function demandsFor(edition: Edition, functionId: string, rotation: strin
 
 export function piecesThatGoIn(layout: Layout, place: string, picks: readonly number[]): Piece[] {
   const { accepts = [], most = 0 } = layout.stations.get(place) ?? {};
-  const named = [...new Set(picks.slice(0, most).map((pick) => accepts[pick % accepts.length]))];
-  return named.flatMap((element) => (element === undefined ? [] : [{ element, quantity: 1 }]));
+  const named = picks.slice(0, most).map((pick) => accepts[pick % accepts.length]);
+  const bag = bagOf(named.flatMap((element) => (element === undefined ? [] : [{ element, quantity: 1 }])));
+  return [...bag].map(([element, quantity]) => ({ element, quantity }));
 }
 
 function knownSettings(layout: Layout, values: readonly (string | null)[]) {

@@ -71,8 +71,10 @@ function benchMounting(drawn: Draw, wrong: Misfit): BenchMounting {
     const demand = demanded[place] ?? 'keep';
     const chosen = Array.isArray(demand) ? demand[(picks[0] ?? 0) % demand.length] : undefined;
     const isRight = isOnPump(place) ? like < 3 : like < 7 || !wrong.isModified;
-    const right = isRight ? wanted(null, demand, typeof chosen === 'string' ? chosen : undefined) : null;
-    const content = right ?? piecesThatGoIn(layout, place, picks);
+    const most = layout.stations.get(place)?.most ?? 0;
+    const anything = piecesThatGoIn(layout, place, picks);
+    const right = isRight ? wanted(anything, demand, typeof chosen === 'string' ? chosen : undefined, most) : null;
+    const content = right ?? anything;
     truth[place] = content;
     Object.assign(fit, { [place]: knownAs(content, basis, picks) });
   }

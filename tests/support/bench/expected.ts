@@ -21,7 +21,8 @@ export function targetsOf(task: Task): Map<string, readonly Piece[] | null> {
   return new Map(
     [...task.layout.stations.keys()].map((id) => {
       const demand = task.demands[id] ?? 'keep';
-      return [id, demand === 'keep' ? null : wanted(knownAt(task, id).elements, demand, task.choices[id])];
+      const most = task.layout.stations.get(id)?.most ?? 0;
+      return [id, demand === 'keep' ? null : wanted(knownAt(task, id).elements, demand, task.choices[id], most)];
     }),
   );
 }

@@ -35,19 +35,45 @@ export function meets(content: readonly Piece[], demand: Demand): boolean {
   if (demand === 'none') return content.length === 0;
   const alternatives = demand.filter((entry) => typeof entry === 'string');
   if (alternatives.length > 0) return alternatives.some((element) => shown(content) === `1 ${element}`);
-  return shown(content) === shown(demand.filter((entry) => typeof entry !== 'string'));
+  const left = bagOf(content);
+  return (
+    demand.every((entry) => {
+      if (typeof entry === 'string') return false;
+      const there = left.get(entry.element) ?? 0;
+      left.delete(entry.element);
+      return 'upTo' in entry ? there <= entry.upTo : there === entry.quantity;
+    }) && left.size === 0
+  );
 }
 
-/** What must sit there in the end. What is in stays where it will do, else the choice made or the first one listed. */
+/**
+ * What must sit there in the end. What is in stays where it will do, else the choice made or the first one listed. Of
+ * what may be there up to a number as much stays as is in, the first listed first, as long as no more than `most` are
+ * there.
+ */
 export function wanted(
   content: readonly Piece[] | null,
   demand: Demand,
   choice: string | undefined,
+  most: number,
 ): readonly Piece[] | null {
   if (demand === 'keep') return content;
   if (demand === 'none') return [];
   const [first] = demand;
-  if (typeof first !== 'string') return demand.filter((entry) => typeof entry !== 'string');
+  if (typeof first !== 'string') {
+    const there = bagOf(content ?? []);
+    const pieces: Piece[] = [];
+    for (const entry of demand) if (typeof entry !== 'string' && 'quantity' in entry) pieces.push(entry);
+    for (const entry of demand) {
+      if (typeof entry === 'string' || 'quantity' in entry) continue;
+      for (let nth = 0; nth < entry.upTo && total(there) > 0; nth++) {
+        if (!there.has(entry.element) || total(bagOf(pieces)) >= most) break;
+        put(there, entry.element, -1);
+        pieces.push({ element: entry.element, quantity: 1 });
+      }
+    }
+    return [...bagOf(pieces)].map(([element, quantity]) => ({ element, quantity }));
+  }
   if (choice !== undefined) return [{ element: choice, quantity: 1 }];
   if (content !== null && meets(content, demand)) return content;
   return [{ element: first, quantity: 1 }];

@@ -39,8 +39,9 @@ export function situationsIn(edition: Edition): Setting[] {
 }
 
 /**
- * Contents that make a function: with the first element wherever several will do, or with the last. Stations that the
- * function leaves as they are are empty or hold the first thing they take.
+ * Contents that make a function: with the first element wherever several will do and nothing of what may be left out,
+ * or with the last and as much as there may be. Stations that the function leaves as they are are empty or hold the first
+ * thing they take.
  */
 export function contentsFor(
   layout: Layout,
@@ -48,14 +49,25 @@ export function contentsFor(
   which: 'first' | 'last',
 ): Record<string, readonly Piece[]> {
   return Object.fromEntries(
-    [...layout.stations.values()].map(({ id, accepts: [accepted] }): [string, readonly Piece[]] => {
+    [...layout.stations.values()].map(({ id, accepts: [accepted], most }): [string, readonly Piece[]] => {
       const demand = demands[id] ?? 'keep';
+      if (which === 'first') return [id, demand === 'keep' ? [] : (wanted(null, demand, undefined, most) ?? [])];
+      if (demand === 'keep') return [id, accepted === undefined ? [] : [{ element: accepted, quantity: 1 }]];
       const last = Array.isArray(demand) ? demand.at(-1) : undefined;
-      const choice = which === 'last' && typeof last === 'string' ? last : undefined;
-      const left = which === 'last' && accepted !== undefined ? [{ element: accepted, quantity: 1 }] : [];
-      return [id, (demand === 'keep' ? left : wanted(null, demand, choice)) ?? []];
+      const full = Array.isArray(demand) ? demand.flatMap((one) => (hasLimit(one) ? pieceOf(one) : [])) : [];
+      return [id, wanted(full, demand, typeof last === 'string' ? last : undefined, most) ?? []];
     }),
   );
+}
+
+type Limited = { readonly element: string; readonly upTo: number };
+
+function hasLimit(entry: unknown): entry is Limited {
+  return typeof entry === 'object' && entry !== null && 'upTo' in entry;
+}
+
+function pieceOf({ element, upTo: quantity }: Limited): Piece {
+  return { element, quantity };
 }
 
 /** Functions with a pattern for the situation that demands no part where this size of pump has no place for it. */

@@ -31,11 +31,14 @@ export function elementNotAccepted(edition: Edition): Problem[] {
   );
 }
 
+/** What may be there up to a number has room for that number, if perhaps not for the most of everything at once. */
 export function tooManyPieces(edition: Edition): Problem[] {
   return patternsOf(edition).flatMap(({ body, pattern, path }) =>
     Object.entries(pattern.stations).flatMap(([place, demand]) => {
       if (demand === 'none' || demand === 'keep') return [];
-      const pieces = demand.reduce((sum, one) => (typeof one === 'string' ? sum : sum + one.quantity), 0);
+      const together = demand.filter((one) => typeof one !== 'string');
+      const fixed = together.reduce((sum, one) => sum + ('quantity' in one ? one.quantity : 0), 0);
+      const pieces = fixed + Math.max(0, ...together.map((one) => ('upTo' in one ? one.upTo : 0)));
       const room = Math.min(...stationsAt(edition, body, place, pattern.when.size).map((station) => station.most));
       if (pieces <= room) return [];
       return [problem([...path, 'stations', place], `${pieces} pieces at ${place}, which holds at most ${room}`)];

@@ -93,7 +93,11 @@ function isSame(one: Pattern, other: Pattern): boolean {
 function decided(pattern: Pattern): string {
   const stations = Object.entries(pattern.stations).map(([place, demand]) => {
     if (demand === 'none' || demand === 'keep') return `${place}=${demand}`;
-    return `${place}=${demand.map((one) => (typeof one === 'string' ? one : `${one.quantity} ${one.element}`)).sort()}`;
+    const pieces = demand.map((one) => {
+      if (typeof one === 'string') return one;
+      return 'upTo' in one ? `up to ${one.upTo} ${one.element}` : `${one.quantity} ${one.element}`;
+    });
+    return `${place}=${pieces.sort()}`;
   });
   return stations.sort().join(' ');
 }
