@@ -12,6 +12,7 @@ import {
   conversionBody,
   correctionBody,
   dispositionBody,
+  identityBody,
   inspectionBody,
   mountingBody,
   pumpRegistration,
@@ -74,6 +75,7 @@ const table = {
     post('inspections', { kind: 'inspection', body }),
   ),
   test: kind('record:write', none, testBody, ({ body }) => post('tests', { kind: 'test', body })),
+  identity: kind('record:write', none, identityBody, ({ body }) => post('identities', { kind: 'identity', body })),
   correction: kind('record:write', record, correctionBody, ({ record, body }) =>
     post(`records/${record}/corrections`, { kind: 'correction', record, body }),
   ),
