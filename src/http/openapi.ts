@@ -4,10 +4,13 @@ import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-pro
 import { z } from 'zod';
 import packageJson from '../../package.json' with { type: 'json' };
 import { problemCodes } from '../errors.ts';
+import { docsPage } from '../pages/docs-page.ts';
+import type { Page } from '../pages/page.ts';
 import type { Rest, Routes } from './access.ts';
 import { nameComponents } from './component-names.ts';
 import { keepSiblings, tidyComponents } from './openapi-components.ts';
 import { problemMediaType } from './problems.ts';
+import { sendPage } from './send-page.ts';
 
 declare module 'fastify' {
   interface FastifyContextConfig {
@@ -43,9 +46,14 @@ export async function describeRoutes(app: Rest): Promise<void> {
   });
 }
 
-/** `GET /openapi.json`. */
+/** `GET /openapi.json`, and the same for people. The routes don't change while the service runs: the page is made once. */
 export const openApiRoute: Routes = (app) => {
+  let page: Page | null = null;
   app.get('/openapi.json', { schema: { hide: true } }, async () => app.swagger());
+  app.get('/docs', { schema: { hide: true } }, async (_, reply) => {
+    page ??= docsPage(app.swagger() as unknown as Parameters<typeof docsPage>[0]);
+    return sendPage(reply, page);
+  });
 };
 
 const withIdempotencyKey: Transform = (route) => {

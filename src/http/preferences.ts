@@ -17,6 +17,9 @@ export const languageQuery = {
     .describe('The language of texts, before Accept-Language; what is not translated is in English'),
 };
 
+/** Says of an operation what OpenAPI has no simple place for: its answer is JSON, or a page of the same. */
+export const orAsPage = 'With Accept: text/html the answer is a page of the same, to read and to print.';
+
 /** Whether a page is wanted more than JSON. Whoever takes both alike, or anything, gets JSON. */
 export function wantsPage(request: FastifyRequest): boolean {
   return prefers(request, 'text/html', 'application/json');

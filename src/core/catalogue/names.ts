@@ -31,6 +31,8 @@ export function namesIn(edition: Edition, language: string) {
   return {
     /** `own` is the word that stands with the thing; without one the id has to do. */
     of: (kind: Named, id: string, own?: string): Words => named(kind, id, own),
+    /** Where it isn't said on which body: what the station is called, if it is called the same on all that have it. */
+    station: (id: string): Words => named('station', id, agreedText(edition, id)),
     element: (id: string): Words => named('element', id, elementOf(edition, id)?.text),
     check: (id: string): Words => named('check', id, edition.checks.find((check) => check.id === id)?.text),
     /** A text of the edition that is about nothing of its own: a condition, an order of tightening, a drive. */
@@ -52,6 +54,15 @@ export function languageFor(edition: Edition, own: readonly string[], wanted: re
     }
   }
   return written;
+}
+
+function agreedText(edition: Edition, station: string): string | undefined {
+  const sizes = edition.series.flatMap((series) => series.sizes);
+  const isOnPump = station.startsWith(onPump);
+  const own = isOnPump ? station.slice(onPump.length) : station;
+  const stations = (isOnPump ? sizes : edition.bodies).flatMap((owner) => owner.stations);
+  const [text, ...others] = new Set(stations.filter(({ id }) => id === own).map((one) => one.text));
+  return others.length === 0 ? text : undefined;
 }
 
 function textIn(edition: Edition, language: string, key: string): string | undefined {

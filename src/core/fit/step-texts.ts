@@ -3,7 +3,7 @@
  * elements, settings, joints and checks in the language asked for. Not part of a sheet's digest: wording may change,
  * the work doesn't.
  */
-import type { Edition, Joint, Requirement, Setting } from '../catalogue/edition.ts';
+import type { Edition, Joint, Setting } from '../catalogue/edition.ts';
 import { elementOf } from '../catalogue/lookup.ts';
 import { type Names, namesIn, noLanguage, type Words } from '../catalogue/names.ts';
 import type { Quantity } from '../quantity/quantity.ts';
@@ -14,7 +14,12 @@ import type { PlannedSetting, Step } from './plan.ts';
 import { type Frames, framesIn } from './step-frames.ts';
 
 /** A piece of a sentence: words, or a value that a page may show in a second unit. */
-export type Run = Words | { readonly quantity: Quantity } | { readonly torque: Requirement };
+export type Run = Words | { readonly quantity: Quantity } | { readonly torque: TorqueLimits };
+
+/** What a joint is closed to, in whatever units. */
+export type TorqueLimits =
+  | { readonly min: Quantity; readonly max: Quantity }
+  | { readonly target: Quantity; readonly tolerance?: Quantity | undefined; readonly angle?: Quantity | undefined };
 
 export type Unsaid = Omit<Step, 'text'>;
 export type SheetWords = {
@@ -47,16 +52,16 @@ export function plain(runs: readonly Run[], language: string): string {
 }
 
 /** A torque as a joint demands it, with a way of writing quantities of one's own. */
-export function saidTorque(torque: Requirement, language: string, say: (one: Quantity) => string = said): string {
+export function saidTorque(torque: TorqueLimits, language: string, say: (one: Quantity) => string = said): string {
   const { frames } = framesIn(language);
   if ('min' in torque) {
     const { min, max } = torque;
     return filled(frames.to, { min: min.unit === max.unit ? min.value : say(min), max: say(max) });
   }
-  const { target, tolerance } = torque;
+  const { target, tolerance, angle } = torque;
   const middle = tolerance !== undefined && target.unit === tolerance.unit ? target.value : say(target);
   const aimed = tolerance === undefined ? middle : `${middle} ± ${say(tolerance)}`;
-  return 'angle' in torque ? filled(frames.further, { torque: aimed, angle: say(torque.angle) }) : aimed;
+  return angle === undefined ? aimed : filled(frames.further, { torque: aimed, angle: say(angle) });
 }
 
 type Speaker = {

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { listAttempts } from '../../app/list-own.ts';
+import { editionNamed } from '../../app/read-edition.ts';
 import { readRecord } from '../../app/read-record.ts';
 import {
   adjustmentBody,
@@ -14,8 +15,11 @@ import {
   repairBody,
   testBody,
 } from '../../core/records/bodies.ts';
+import { recordPage } from '../../pages/record-page.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { checkQuery, noQuery, pageQuery, postFact } from './answers.ts';
+import { languageQuery, languagesWanted, orAsPage, unitsQuery, unitsWanted, wantsPage } from '../preferences.ts';
+import { sendPage } from '../send-page.ts';
+import { checkQuery, inUnits, pageQuery, postFact } from './answers.ts';
 import { examples } from './examples.ts';
 import {
   attemptPage,
@@ -188,13 +192,24 @@ function readRecords(app: App, rest: Rest): void {
       schema: {
         operationId: 'readRecord',
         summary: 'One record whole',
+        description: orAsPage,
         tags: ['records'],
         params: recordId,
-        querystring: noQuery,
+        querystring: z.strictObject({ ...languageQuery, ...unitsQuery }),
         response: { 200: recordAnswer },
       },
     },
-    async (request) => await readRecord(app, askerOf(request), request.params.id),
+    async (request, reply) => {
+      const record = await readRecord(app, askerOf(request), request.params.id);
+      reply.header('vary', 'Accept, Accept-Language');
+      if (!wantsPage(request)) return inUnits(request, record);
+      const { maker, edition: named } = record;
+      const edition = maker === null || named === null ? null : await editionNamed(app, maker, named);
+      return sendPage(
+        reply,
+        recordPage(record, { edition, languages: languagesWanted(request), units: unitsWanted(request) }),
+      );
+    },
   );
 }
 

@@ -3,10 +3,13 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { planConversionOf, planMountingOf } from '../../app/plan-job.ts';
+import { editionNamed } from '../../app/read-edition.ts';
 import { id, place, rotation } from '../../core/catalogue/edition.ts';
 import type { Sheet } from '../../core/fit/sheet.ts';
+import { sheetPage } from '../../pages/sheet-page.ts';
 import { askerOf, type Rest } from '../access.ts';
-import { languageQuery, languagesWanted, unitsQuery } from '../preferences.ts';
+import { languageQuery, languagesWanted, orAsPage, unitsQuery, unitsWanted, wantsPage } from '../preferences.ts';
+import { sendPage } from '../send-page.ts';
 import { inUnits, unitKinds, unitParams } from './answers.ts';
 import { described } from './common-shapes.ts';
 import { sheetAnswer } from './sheet-shapes.ts';
@@ -31,6 +34,7 @@ export function jobSheets(app: App, rest: Rest): void {
         schema: {
           operationId: kind === 'pump' ? 'planConversionOnPump' : 'planConversion',
           summary: `What a conversion of this ${kind === 'pump' ? "pump's control" : 'control'} takes`,
+          description: orAsPage,
           tags: ['units'],
           params: unitParams,
           querystring: query,
@@ -52,7 +56,7 @@ export function jobSheets(app: App, rest: Rest): void {
           edition,
           languages: languagesWanted(request),
         });
-        return sendSheet(request, reply, sheet);
+        return await sendSheet(app, request, reply, sheet);
       },
     );
   }
@@ -62,6 +66,7 @@ export function jobSheets(app: App, rest: Rest): void {
       schema: {
         operationId: 'planMounting',
         summary: 'What mounting this control on a pump takes',
+        description: orAsPage,
         tags: ['units'],
         params: unitParams,
         querystring: z.strictObject({
@@ -85,7 +90,7 @@ export function jobSheets(app: App, rest: Rest): void {
         edition,
         languages: languagesWanted(request),
       });
-      return sendSheet(request, reply, sheet);
+      return await sendSheet(app, request, reply, sheet, true);
     },
   );
 }
@@ -97,8 +102,10 @@ function choiceQuery() {
   }, 'write STATION:ELEMENT');
 }
 
-/** In the languages and units asked for. */
-function sendSheet(request: FastifyRequest, reply: FastifyReply, sheet: Sheet): FastifyReply {
-  reply.header('vary', 'Accept-Language').header('content-language', sheet.language);
-  return reply.send(inUnits(request, sheet));
+/** In the languages and units asked for; a page where one is wanted more than JSON. */
+async function sendSheet(app: App, request: FastifyRequest, reply: FastifyReply, sheet: Sheet, mounting = false) {
+  reply.header('vary', 'Accept, Accept-Language');
+  if (!wantsPage(request)) return reply.header('content-language', sheet.language).send(inUnits(request, sheet));
+  const edition = await editionNamed(app, sheet.control.maker, sheet.edition);
+  return sendPage(reply, sheetPage(sheet, { edition, units: unitsWanted(request), mounting }));
 }

@@ -11,8 +11,7 @@ import { planOf } from '../../support/bench/expected.ts';
 const job = demoJob('load-sense-bled', 'remote-pressure', {
   edition: demoWith({
     '/texts/de/joint~1side-cap-body': 'Gewinde der Seitenkappe',
-    '/texts/de/text~1hex': 'Sechskant',
-    '/texts/de/element~1orifice-0.6': 'Blende M5, Bohrung 0,6 mm',
+    '/texts/de/text~1hex socket': undefined,
   }),
 });
 const body = bodyOf(job.edition, job.body);
@@ -36,7 +35,7 @@ describe('the steps of a sheet', () => {
       expect.arrayContaining([
         'Seitenkappe: Gewinde der Seitenkappe öffnen (Sechskant 24 mm).',
         'Seitenkappe: Gewinde der Seitenkappe schließen, 34 ± 2 N.m (Sechskant 24 mm; neue Dichtungen: seal-14).',
-        'Sitz in der Wand der Einstellbohrung: herausnehmen, bleibt draußen: Blende M5, Bohrung 0,6 mm.',
+        'Sitz in der Wand der Einstellbohrung: herausnehmen, bleibt draußen: Einschraubblende M5, Bohrung 0,6 mm.',
       ]),
     );
   });
