@@ -57,7 +57,7 @@ export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
     settled: known !== null,
     horizon,
     state: {
-      ...viewOf(state, asked.kind, asked.maker, names),
+      ...viewOf(state, asked.kind, asked.maker, names, own),
       changedUnrecorded: contradictions(state, knownThen, performed),
     },
     mountings: mountingsOf(ordered, names),

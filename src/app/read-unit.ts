@@ -5,11 +5,20 @@ import { nameKey } from '../core/records/name-key.ts';
 import { Problem } from '../errors.ts';
 import { findUnits, namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
+import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 
 export type UnitPath = { readonly kind: UnitKind; readonly maker: string; readonly name: string };
+
+export type CustodyView = {
+  readonly record: string;
+  readonly is: 'in' | 'out';
+  /** That said so. */
+  readonly shop: string;
+  readonly since: string;
+};
 
 export type UnitView = {
   readonly unit: string;
@@ -17,9 +26,10 @@ export type UnitView = {
   readonly maker: string;
   /** The serial or tag; null for a control that is known by its pump alone. */
   readonly name: string | null;
-} & Omit<UnitState, 'unit' | 'seq' | 'open' | 'mounted' | 'stations'> & {
+} & Omit<UnitState, 'unit' | 'seq' | 'open' | 'mounted' | 'stations' | 'custody'> & {
     readonly fit: UnitState['stations'];
     readonly findings: UnitState['open'];
+    readonly custody: CustodyView | null;
     readonly mounted: {
       readonly unit: string;
       readonly kind: UnitKind;
@@ -42,9 +52,10 @@ export async function readUnit(
     const partnerId = own.mounted?.with ?? null;
     const [partner] = partnerId === null ? [] : await readCurrent(tx, [partnerId]);
     const names = await namesOfUnits(tx, [name.unit, ...(partnerId === null ? [] : [partnerId])]);
+    const movements = await readFacts(tx, custodyRecords([own, ...(partner === undefined ? [] : [partner])]));
     return {
-      unit: viewOf(own, path.kind, path.maker, names),
-      partner: partner === undefined ? null : viewOf(partner, otherKind(path.kind), path.maker, names),
+      unit: viewOf(own, path.kind, path.maker, names, movements),
+      partner: partner === undefined ? null : viewOf(partner, otherKind(path.kind), path.maker, names, movements),
     };
   });
 }
@@ -86,13 +97,35 @@ export async function requireUnit(tx: Tx, path: UnitPath): Promise<UnitName> {
   return found;
 }
 
-export function viewOf(state: UnitState, kind: UnitKind, maker: string, names: readonly UnitName[]): UnitView {
-  const { unit, seq: _, open, stations, mounted, ...rest } = state;
+/** `own`: the facts that the asker may see. Where a unit is stands in a record alone, and is for who may read that. */
+export function viewOf(
+  state: UnitState,
+  kind: UnitKind,
+  maker: string,
+  names: readonly UnitName[],
+  own: readonly FactRow[],
+): UnitView {
+  const { unit, seq: _, open, stations, mounted, custody, ...rest } = state;
   const partner =
     mounted === null
       ? null
       : { unit: mounted.with, kind: otherKind(kind), name: nameOf(names, mounted.with), since: mounted.since };
-  return { unit, kind, maker, name: nameOf(names, unit), ...rest, fit: stations, findings: open, mounted: partner };
+  const name = nameOf(names, unit);
+  const seen = { fit: stations, findings: open, mounted: partner, custody: custodyOf(custody, own) };
+  return { unit, kind, maker, name, ...rest, ...seen };
+}
+
+/** The same null for a unit of which nobody has said where it is and for one that somebody else holds. */
+function custodyOf(custody: UnitState['custody'], own: readonly FactRow[]): CustodyView | null {
+  const movement = own.find((one) => one.id === custody?.record);
+  if (custody === null || movement === undefined) return null;
+  const { shop } = JSON.parse(movement.statement) as { shop: string };
+  return { ...custody, shop, since: movement.performedTo };
+}
+
+/** The records that say where these units are. */
+export function custodyRecords(states: readonly UnitState[]): string[] {
+  return states.flatMap(({ custody }) => (custody === null ? [] : [custody.record]));
 }
 
 export function nameOf(names: readonly UnitName[], unit: string): string | null {

@@ -11,13 +11,17 @@
  * clears that it names. A record that a correction replaces says nothing any more; the correction stands at the place
  * of what was said first, and whoever names the old one with `after` means the new one. What was judged again last says
  * in place of the record what it did.
+ * The last movement that says so tells whether the unit is in or out; the last hours stated are its hours; from the first
+ * retirement on it is retired. A hold that custody clears is not there if any event covers the record that opened it,
+ * wherever that event stands. A due that a later event hands over stays, with the record that did so last, and leaves
+ * the unit no longer incomplete.
  */
 import { isDeepStrictEqual } from 'node:util';
 import { withSuperuser } from './test-server.ts';
 
 type Json = Record<string, unknown>;
 type Clear = { kind: string; place: string };
-type Open = { rule: string; severity: string; clearedBy: Clear[] };
+type Open = { rule: string; severity: string; clearedBy: Clear[]; handedOver?: string };
 type Event = {
   unit: string;
   seq: number;
@@ -66,10 +70,18 @@ export function naiveState(events: readonly Event[]): Json {
     builtFor: latest(ordered, 'builtFor') ?? {},
     mounted: mounted(ordered),
     settings: settings(ordered),
+    custody: lastSaid(ordered, 'custody', (event, is) => ({ record: event.fact, is })),
+    retired: retirement(ordered),
+    hours: lastSaid(ordered, 'hours', (event, hours) => ({ ...(hours as Json), record: event.fact })),
     open,
     mergedInto: latest(ordered, 'mergedInto') ?? null,
-    status: open.some(({ severity }) => severity === 'hold') ? 'held' : open.length > 0 ? 'incomplete' : 'released',
+    status: status(open),
   };
+}
+
+function status(open: readonly Open[]): string {
+  if (open.some(({ severity }) => severity === 'hold')) return 'held';
+  return open.every((due) => 'handedOver' in due) ? 'released' : 'incomplete';
 }
 
 function whatCounts(events: readonly Event[]): Event[] {
@@ -111,6 +123,16 @@ function inOrder(events: readonly Event[]): Event[] {
 
 function latest(ordered: readonly Event[], member: string): unknown {
   return ordered.findLast(({ effect }) => effect[member] !== undefined)?.effect[member];
+}
+
+function lastSaid(ordered: readonly Event[], member: string, told: (event: Event, said: unknown) => Json): Json | null {
+  const event = ordered.findLast(({ effect }) => member in effect);
+  return event === undefined ? null : told(event, event.effect[member]);
+}
+
+function retirement(ordered: readonly Event[]): Json | null {
+  const first = ordered.find(({ effect }) => effect['retired'] === true);
+  return first === undefined ? null : { record: first.fact, since: first.to };
 }
 
 function stations(ordered: readonly Event[]): Json {
@@ -175,11 +197,23 @@ function settings(ordered: readonly Event[]): Json {
 }
 
 function openFindings(ordered: readonly Event[]): (Open & { fact: string })[] {
+  const list = <T>({ effect }: Event, member: string) => (effect[member] as T[] | undefined) ?? [];
+  const isAmong = (clears: Clear[], clear: Clear) => clears.some((one) => isDeepStrictEqual(one, clear));
+  const isCovered = (fact: string) => ordered.some((event) => list<string>(event, 'covers').includes(fact));
   return ordered.flatMap((event, index) =>
-    ((event.effect['opens'] as Open[] | undefined) ?? []).flatMap((finding) => {
-      const later = ordered.slice(index + 1).flatMap(({ effect }) => (effect['clears'] as Clear[] | undefined) ?? []);
-      const isCleared = later.some((clear) => finding.clearedBy.some((one) => isDeepStrictEqual(one, clear)));
-      return isCleared ? [] : [{ ...finding, fact: event.fact }];
+    list<Open>(event, 'opens').flatMap((finding) => {
+      const { severity, clearedBy } = finding;
+      const later = ordered.slice(index + 1);
+      const clears = later.flatMap((one) => list<Clear>(one, 'clears'));
+      if (clears.some((clear) => isAmong(clearedBy, clear))) return [];
+      if (clearedBy.some(({ kind }) => kind === 'custody') && isCovered(event.fact)) return [];
+      const taker = later.findLast((one) =>
+        list<{ fact: string; clear: Clear }>(one, 'handsOver').some(
+          ({ fact, clear }) => fact === event.fact && isAmong(clearedBy, clear),
+        ),
+      );
+      const isTaken = severity === 'due' && taker !== undefined;
+      return [{ ...finding, fact: event.fact, ...(isTaken && { handedOver: taker.fact }) }];
     }),
   );
 }

@@ -15,6 +15,9 @@ export type OpenFinding = {
   readonly clearedBy: readonly Clear[];
 };
 
+/** The dues of this record that this evidence would clear. */
+export type HandedOver = { readonly fact: string; readonly clear: Clear };
+
 export type Birth =
   | {
       readonly kind: 'pump';
@@ -45,6 +48,16 @@ export type Effect = {
   /** Two units that turned out to be one: this goes on as that one; that one has become this. */
   readonly mergedInto?: string;
   readonly merges?: string;
+  /** Where it is, as a movement says: in at the shop that says so, or out of it. Which shop, only the record says. */
+  readonly custody?: 'in' | 'out';
+  /** Of what came in: the records of work that were held because nobody had said so. */
+  readonly covers?: readonly string[];
+  /** Out of use for good. */
+  readonly retired?: true;
+  /** Its running hours, as read. */
+  readonly hours?: Quantity;
+  /** Dues that a named party has taken over. */
+  readonly handsOver?: readonly HandedOver[];
   readonly opens?: readonly OpenFinding[];
   readonly clears?: readonly Clear[];
 };

@@ -13,6 +13,9 @@ export type Status = 'released' | 'incomplete' | 'held';
 /** A station's content and the record since which it is there: a later look that finds the same changes nothing of that. */
 export type StationState = Content & { readonly record: string };
 
+/** `handedOver`: the record by which a named party has taken the due over. */
+export type StandingFinding = OpenFinding & { readonly fact: string; readonly handedOver?: string };
+
 export type UnitState = {
   readonly unit: string;
   readonly seq: number;
@@ -25,8 +28,13 @@ export type UnitState = {
   readonly mounted: { readonly with: string; readonly record: string; readonly since: string } | null;
   /** Of the pair, each with the record that last read it; empty off the pump. */
   readonly settings: Readonly<Record<string, Quantity & { readonly record: string }>>;
+  /** The record that last said where it is, and whether in or out. Whose it is, that record says to its owner. */
+  readonly custody: { readonly record: string; readonly is: 'in' | 'out' } | null;
+  readonly retired: { readonly record: string; readonly since: string } | null;
+  /** As last stated, with the record that did. */
+  readonly hours: (Quantity & { readonly record: string }) | null;
   /** Holds and dues that nothing has cleared. */
-  readonly open: readonly (OpenFinding & { readonly fact: string })[];
+  readonly open: readonly StandingFinding[];
   /** The unit that this one turned out to be. */
   readonly mergedInto: string | null;
   readonly status: Status;
@@ -47,12 +55,17 @@ export function fold(unit: string, events: readonly UnitEvent[]): UnitState {
     builtFor: {},
     mounted: null,
     settings: {},
+    custody: null,
+    retired: null,
+    hours: null,
     open: [],
     mergedInto: null,
     status: 'released',
   };
   const state = ordered.reduce((before, event) => apply(before, event), empty);
-  return { ...state, status: statusOf(state.open) };
+  const covered = new Set(ordered.flatMap(({ effect }) => effect.covers ?? []));
+  const open = state.open.filter((one) => !(covered.has(one.fact) && isOfCustody(one)));
+  return { ...state, open, status: statusOf(open) };
 }
 
 /** The events that count at (performed, known), as they count then; null: no bound. */
@@ -61,10 +74,15 @@ export function eventsAt(events: readonly UnitEvent[], performed: string | null,
   return heard.filter((event) => performed === null || endOf(event) <= performed);
 }
 
-/** held before incomplete before released. */
-export function statusOf(open: readonly Pick<OpenFinding, 'severity'>[]): Status {
+/** held before incomplete before released; what was handed over is due from somebody else. */
+export function statusOf(open: readonly Pick<StandingFinding, 'severity' | 'handedOver'>[]): Status {
   if (open.some((one) => one.severity === 'hold')) return 'held';
-  return open.length > 0 ? 'incomplete' : 'released';
+  return open.some((one) => one.handedOver === undefined) ? 'incomplete' : 'released';
+}
+
+/** A hold that only says that the unit was not known to be where it was worked on. */
+export function isOfCustody({ clearedBy }: OpenFinding): boolean {
+  return clearedBy.some((one) => one.kind === 'custody');
 }
 
 /** What each listed station is later found to hold although nothing recorded changed it. */
@@ -109,8 +127,11 @@ function apply(before: UnitState, { fact, effect, performedTo }: UnitEvent): Uni
     mounted: mountedAfter(before, effect, fact, performedTo),
     settings: settingsAfter(before, effect, fact),
     mergedInto: effect.mergedInto ?? before.mergedInto,
+    custody: effect.custody === undefined ? before.custody : { record: fact, is: effect.custody },
+    retired: before.retired ?? (effect.retired === true ? { record: fact, since: performedTo } : null),
+    hours: effect.hours === undefined ? before.hours : { ...effect.hours, record: fact },
     open: [
-      ...before.open.filter((one) => !isCleared(one, effect.clears ?? [])),
+      ...handedOver(before.open, effect, fact).filter((one) => !isCleared(one, effect.clears ?? [])),
       ...(effect.opens ?? []).map((one) => ({ ...one, fact })),
     ],
   };
@@ -154,6 +175,13 @@ function settingsAfter(before: UnitState, effect: Effect, fact: string): UnitSta
     else after[setting] = { ...value, record: fact };
   }
   return after;
+}
+
+function handedOver(open: UnitState['open'], { handsOver = [] }: Effect, fact: string): UnitState['open'] {
+  return open.map((one) => {
+    const isHandedOver = handsOver.some((due) => due.fact === one.fact && isCleared(one, [due.clear]));
+    return isHandedOver && one.severity === 'due' ? { ...one, handedOver: fact } : one;
+  });
 }
 
 function isCleared(finding: OpenFinding, clears: readonly Clear[]): boolean {

@@ -16,6 +16,8 @@ export const clearKinds = [
   /** Everything at a station taken out, and what is there now put in by the same record. */
   'part',
   'function',
+  /** The unit received by who worked on it: the place says whether it is the control or the pump. */
+  'custody',
   'disposition',
   'correction',
 ] as const;

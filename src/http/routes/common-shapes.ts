@@ -97,6 +97,9 @@ export const openFinding = z
     pointer: z.string().meta({ description: 'Into the body of the record that opened it' }),
     clearedBy: list(clear),
     fact: uuid.meta({ description: 'The record that opened it' }),
+    handedOver: uuid
+      .optional()
+      .meta({ description: 'Of a due that a named party has taken over: the start-up that says so' }),
   })
   .meta({ id: 'OpenFinding', description: 'A hold or due that nothing has cleared yet' });
 export const status = z.enum(['released', 'incomplete', 'held']).meta({

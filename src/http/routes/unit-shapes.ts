@@ -59,6 +59,17 @@ const viewFields = {
     .meta({ description: 'By station; a station that is not listed is not known. Those of the pump are on the pump' }),
   findings: list(openFinding).meta({ description: 'What holds it or is still due' }),
   mergedInto: uuid.nullable().meta({ description: 'The unit that this one turned out to be' }),
+  custody: z
+    .strictObject({
+      record: uuid.meta({ description: 'The movement that said so last' }),
+      is: z.enum(['in', 'out']),
+      shop: z.string().meta({ description: 'That it is in, or went out from' }),
+      since: instant,
+    })
+    .nullable()
+    .meta({ description: "Where it is; null: nobody has said, or it is not the asker's to know" }),
+  retired: z.strictObject({ record: uuid, since: instant }).nullable().meta({ description: 'Out of use for good' }),
+  hours: quantity.extend({ record: readBy }).nullable().meta({ description: 'Its running hours, as last read' }),
   mounted: z
     .strictObject({
       unit: uuid,

@@ -18,7 +18,7 @@ describe('the state of a unit', () => {
   it('is empty and released before anything is known of it', () => {
     expect(fold('u', [])).toEqual({
       ...{ unit: 'u', seq: 0, born: null, builtAt: null, stations: {}, function: null, builtFor: {}, mounted: null },
-      ...{ settings: {}, open: [], status: 'released' },
+      ...{ settings: {}, custody: null, retired: null, hours: null, open: [], mergedInto: null, status: 'released' },
     });
   });
 
@@ -110,6 +110,51 @@ describe('the state of a unit', () => {
     expect(fold('u', [opening, clearing(3)]).status).toBe('released');
     expect(fold('u', [opening, clearing(1)]).status).toBe('held');
     expect(fold('u', [opening]).open).toEqual([{ ...open('a', 'hold', 'x'), fact: 'f1' }]);
+  });
+
+  it('is no hold any more that custody clears once a movement covers its record, also one of earlier work', () => {
+    const custody = {
+      ...open('not-in-custody', 'hold', 'control'),
+      clearedBy: [{ kind: 'custody', place: 'control' }],
+    } as const;
+    const worked = event(1, { done: at(5), effect: { opens: [custody, open('torque-outside', 'hold', 'cap')] } });
+    const came = (day: number, covers: string[]) => event(2, { done: at(day), effect: { custody: 'in', covers } });
+    for (const day of [3, 7]) {
+      const rules = fold('u', [worked, came(day, ['f1'])]).open.map((one) => one.rule);
+      expect(rules).toEqual(['torque-outside']);
+      expect(fold('u', [worked, came(day, ['f9'])]).open).toHaveLength(2);
+    }
+    expect(fold('u', eventsAt([worked, came(7, ['f1'])], instant(6), null)).open).toHaveLength(2);
+  });
+
+  it('is not made incomplete by a due that was handed over, which stays until its evidence comes', () => {
+    const opened = event(1, {
+      done: at(1),
+      effect: { opens: [open('joint-due', 'due', 'cap'), open('x', 'hold', 'cap')] },
+    });
+    const clear = { kind: 'torque', place: 'cap' } as const;
+    const handed = event(2, { done: at(2), effect: { handsOver: [{ fact: 'f1', clear }] } });
+    const due = event(1, { done: at(1), effect: { opens: [open('joint-due', 'due', 'cap')] } });
+    expect(fold('u', [opened, handed]).open.map((one) => one.handedOver)).toEqual(['f2', undefined]);
+    expect(fold('u', [opened, handed]).status).toBe('held');
+    expect(fold('u', [due, handed]).status).toBe('released');
+    expect(fold('u', [due, event(2, { done: at(2), effect: { handsOver: [{ fact: 'f3', clear }] } })]).status).toBe(
+      'incomplete',
+    );
+    expect(fold('u', [due, handed, event(3, { done: at(3), effect: { clears: [clear] } })]).open).toEqual([]);
+  });
+
+  it('knows by which record it was last said to be in or out, how long it has run, and since when it is retired', () => {
+    const events = [
+      event(1, { done: at(1), effect: { custody: 'in', hours: { value: '10', unit: 'h' } } }),
+      event(2, { done: at(3), effect: { custody: 'out', retired: true } }),
+      event(3, { done: at(2), effect: { hours: { value: '9', unit: 'h' } } }),
+    ];
+    expect(fold('u', events)).toMatchObject({
+      custody: { record: 'f2', is: 'out' },
+      hours: { value: '9', unit: 'h', record: 'f3' },
+      retired: { record: 'f2', since: instant(3) },
+    });
   });
 
   it('is cleared of what was before by a record that opens the same again', () => {

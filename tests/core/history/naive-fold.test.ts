@@ -13,7 +13,7 @@ const content: fc.Arbitrary<Content> = fc.record({
   elements: fc.constantFrom(null, [], [{ element: 'plug-m5', quantity: 1 }], [{ element: 'orifice-0.6', quantity: 2 }]),
   basis: fc.constantFrom('built', 'plate', 'seen', 'assumed', 'unknown'),
 });
-const clear = fc.record({ kind: fc.constantFrom('torque', 'seal', 'content'), place: places });
+const clear = fc.record({ kind: fc.constantFrom('torque', 'seal', 'custody'), place: places });
 const finding = fc.record({
   rule: fc.constantFrom('torque-outside', 'joint-due'),
   severity: fc.constantFrom('hold', 'due'),
@@ -36,6 +36,11 @@ const effect: fc.Arbitrary<Effect> = fc
         fc.constantFrom(null, { value: '14', unit: 'bar' }, { value: '210', unit: 'bar' }),
         { maxKeys: 2 },
       ),
+      custody: fc.constantFrom('in' as const, 'out' as const),
+      covers: fc.array(fc.constantFrom('f1', 'f2', 'f3', 'f4'), { minLength: 1, maxLength: 2 }),
+      retired: fc.constant(true as const),
+      hours: fc.constantFrom({ value: '120', unit: 'h' }, { value: '90.5', unit: 'h' }),
+      handsOver: fc.array(fc.record({ fact: fc.constantFrom('f1', 'f2', 'f3', 'f4'), clear }), { maxLength: 2 }),
       opens: fc.array(finding, { maxLength: 2 }),
       clears: fc.array(clear, { maxLength: 2 }),
     },
