@@ -5,7 +5,7 @@
 import type { Edition, RecordKind } from '../../src/core/catalogue/edition.ts';
 import type { UnitEvent } from '../../src/core/history/event.ts';
 import { fold, type UnitState } from '../../src/core/history/fold.ts';
-import type { Case, JudgedRecord } from '../../src/core/judge/case.ts';
+import type { Case, JudgedRecord, UnitAtHand } from '../../src/core/judge/case.ts';
 import { type Judged, judge } from '../../src/core/judge/judge.ts';
 import { makeCase } from '../../src/core/judge/make-case.ts';
 import {
@@ -16,6 +16,7 @@ import {
   repairBody,
   testBody,
 } from '../../src/core/records/bodies.ts';
+import { frame as recordFrame } from '../../src/core/records/parts.ts';
 import { instrumentBody, lotBody } from '../../src/core/records/stock-bodies.ts';
 import { allRules } from '../../src/core/rules/all-rules.ts';
 import type { Finding } from '../../src/core/rules/finding.ts';
@@ -29,6 +30,7 @@ export type SetupUnit = {
   readonly events: readonly UnitEvent[];
   /** Work recorded already that comes after this record's. */
   readonly later?: readonly UnitEvent[];
+  readonly whereabouts?: UnitAtHand['whereabouts'];
 };
 
 /** A record that somebody sends, beside all that the service has to judge it by. JSON throughout, but for `edition`. */
@@ -76,6 +78,10 @@ export function caseOf(setup: Setup): Case {
 export function inputOf(setup: Setup): Parameters<typeof makeCase>[0] {
   const { record, performedAt, builtFor } = parsed(setup);
   const { kind, fact, now, edition, newerEdition, referenceUsedBy, afterIsKnown, control, pump, elsewhere } = setup;
+  const of = setup.body['pump'] === undefined ? 'control' : 'pump';
+  const hours = (kind: string) => ({
+    hours: kind === of ? (recordFrame.hours.parse(setup.body['hours']) ?? null) : null,
+  });
   const withFacts = <T>(list: Readonly<Record<string, unknown>>, parse: (input: unknown) => T) =>
     new Map(Object.entries(list).map(([id, input]) => [id, { fact: `fact-of-${id}`, statement: parse(input) }]));
   return {
@@ -88,14 +94,14 @@ export function inputOf(setup: Setup): Parameters<typeof makeCase>[0] {
       instruments: withFacts(setup.instruments, (input) => instrumentBody.parse(input)),
       lots: withFacts(setup.lots, (input) => lotBody.parse(input)),
     },
-    control: { ...atHand(control), unit: controlUnit, state: fold(controlUnit, control.events) },
-    pump: pump && { ...atHand(pump), unit: pumpUnit, state: fold(pumpUnit, pump.events) },
+    control: { ...atHand(control), ...hours('control'), unit: controlUnit, state: fold(controlUnit, control.events) },
+    pump: pump && { ...atHand(pump), ...hours('pump'), unit: pumpUnit, state: fold(pumpUnit, pump.events) },
     builtFor,
   };
 }
 
-function atHand({ name, hasName, later = [] }: SetupUnit) {
-  return { name, hasName, later };
+function atHand({ name, hasName, later = [], whereabouts = 'unknown' }: SetupUnit) {
+  return { name, hasName, later, whereabouts };
 }
 
 function parsed({ kind, body }: Setup): {

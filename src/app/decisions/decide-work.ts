@@ -1,9 +1,6 @@
 /** Whatever is done on a bench: conversions, mountings, adjustments, repairs, inspections and tests. */
 import type { RecordKind } from '../../core/catalogue/edition.ts';
-import { effectiveEvents } from '../../core/history/effective-events.ts';
-import type { UnitEvent, UnitKind } from '../../core/history/event.ts';
-import { fold } from '../../core/history/fold.ts';
-import { orderEvents } from '../../core/history/order-events.ts';
+import type { UnitKind } from '../../core/history/event.ts';
 import type { Case, JudgedRecord, UnitAtHand } from '../../core/judge/case.ts';
 import { judge } from '../../core/judge/judge.ts';
 import { makeCase } from '../../core/judge/make-case.ts';
@@ -15,8 +12,10 @@ import type { Decision, Draft } from '../recording/draft.ts';
 import { editionOf, knownTo, type Loaded, nameOfUnit, newestEdition, unitNamed } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { makerOf } from '../recording/wants.ts';
+import { afterIsKnown, aroundWork } from './around-work.ts';
 import { refuseUnknown } from './findings.ts';
 import { privateOf, statementOf } from './statement.ts';
+import { whereaboutsOf } from './whereabouts.ts';
 
 type WorkRequest = Request<RecordKind>;
 
@@ -44,7 +43,7 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
     edition,
     newerEdition: newest === body.edition ? null : newest,
     referenceUsedBy: used?.fact ?? null,
-    afterIsKnown: body.after === undefined || isOfUnits(loaded, body.after, [control, pump]),
+    afterIsKnown: afterIsKnown(request, loaded, [control.unit, pump?.unit ?? null]),
     known,
     control,
     pump,
@@ -65,18 +64,22 @@ function unitsAtHand(
   performed: Interval,
 ): { control: UnitAtHand; pump: UnitAtHand | null } | Decision {
   const { control, pump } = request.body;
-  const atHand = (unit: string, fallback: string): UnitAtHand => {
+  const { hours = null, shop } = request.body;
+  const atHand = (unit: string, fallback: string, isNamed: boolean): UnitAtHand => {
     const name = nameOfUnit(loaded, unit);
+    const around = aroundWork(request, loaded, unit, performed);
     return {
       unit,
       name: name ?? fallback,
       hasName: name !== null,
-      ...aroundWork(request, loaded, unit, performed),
+      ...around,
+      hours: isNamed ? hours : null,
+      whereabouts: whereaboutsOf(around, { owner: request.owner, shop }, loaded),
     };
   };
   const pumpUnit = pump === undefined ? null : unitNamed(loaded, 'pump', pump);
   if (pump !== undefined && pumpUnit === null) return notKnown('pump', pump);
-  const onPump = pumpUnit === null ? null : atHand(pumpUnit, '');
+  const onPump = pumpUnit === null ? null : atHand(pumpUnit, '', true);
   const fallback = onPump === null ? '' : `the control of pump ${onPump.name}`;
   const controlUnit =
     control === undefined ? (onPump?.state.mounted?.with ?? null) : unitNamed(loaded, 'control', control);
@@ -87,50 +90,15 @@ function unitsAtHand(
       `By the records there was no control on pump ${onPump?.name} when this work was done.`,
     );
   }
-  const named = atHand(controlUnit, fallback);
+  const named = atHand(controlUnit, fallback, pump === undefined);
   if (request.kind === 'mounting') return { control: named, pump: onPump };
   const under = named.state.mounted?.with ?? null;
-  return { control: named, pump: under === null ? null : atHand(under, '') };
+  return { control: named, pump: under === null ? null : atHand(under, '', pump !== undefined) };
 }
 
 function notKnown(kind: UnitKind, ref: UnitRef): Decision {
   const name = 'serial' in ref ? ref.serial : ref.tag;
   return refuseUnknown(`/${kind}`, `No ${kind} of ${ref.maker} is known as ${name}. Register it first.`, name);
-}
-
-/** In the order of work, with `after` where that is stated: the state before this work, and what came after it. */
-function aroundWork(
-  request: WorkRequest,
-  loaded: Loaded,
-  unit: string,
-  performed: Interval,
-): Pick<UnitAtHand, 'state' | 'later'> {
-  const events = loaded.events.get(unit) ?? [];
-  const head = loaded.heads.get(unit);
-  const probe: UnitEvent = {
-    unit,
-    seq: (head?.seq ?? 0) + 1,
-    prev: null,
-    fact: request.fact,
-    kind: request.kind,
-    performedFrom: performed.from,
-    performedTo: performed.to,
-    recordedAt: head === undefined || head.recordedAt < loaded.now ? loaded.now : head.recordedAt,
-    after: request.body.after ?? null,
-    effect: {},
-  };
-  const ordered = orderEvents([...effectiveEvents(events), probe]);
-  const at = ordered.indexOf(probe);
-  return {
-    state: { ...fold(unit, ordered.slice(0, at)), ...timeless(unit, events) },
-    later: ordered.slice(at + 1),
-  };
-}
-
-/** What a unit is, and since when, doesn't depend on when it was seen. */
-function timeless(unit: string, events: readonly UnitEvent[]) {
-  const { born, builtAt } = fold(unit, events);
-  return { born, builtAt };
 }
 
 function elsewhere(
@@ -146,12 +114,6 @@ function elsewhere(
     onPump: other === null || other === control.unit ? null : (nameOfUnit(loaded, other) ?? 'another control'),
     underControl: under === null ? null : (nameOfUnit(loaded, under) ?? 'another pump'),
   };
-}
-
-function isOfUnits(loaded: Loaded, fact: string, units: readonly (UnitAtHand | null)[]): boolean {
-  return units.some(
-    (unit) => unit !== null && (loaded.events.get(unit.unit) ?? []).some((event) => event.fact === fact),
-  );
 }
 
 function recordOf(request: WorkRequest): JudgedRecord {

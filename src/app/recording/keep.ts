@@ -20,7 +20,7 @@ import type { Row } from '../../store/sql/insert-rows.ts';
 import type { ReplacedRow } from '../../store/sql/upsert-rows.ts';
 import type { Effects } from '../effects.ts';
 import type { Draft } from './draft.ts';
-import type { Loaded } from './loaded.ts';
+import { type Loaded, placeOf } from './loaded.ts';
 import type { Request } from './request.ts';
 
 /** What one fact adds to every table. */
@@ -72,6 +72,7 @@ export function keep(request: Request, draft: Draft, loaded: Loaded, effects: Ef
     };
   });
   const states = events.map((event) => enter(event, entry, draft, loaded));
+  for (const place of placeOf(request.owner, draft.statement)) loaded.places.set(request.fact, place);
   return {
     fact: {
       owner: request.owner,

@@ -4,6 +4,7 @@
  */
 import type { Edition } from '../../core/catalogue/edition.ts';
 import type { UnitEvent } from '../../core/history/event.ts';
+import { isOfCustody } from '../../core/history/fold.ts';
 import { findUnits, namesOfUnits } from '../../store/sql/find-units.ts';
 import { lockHeads, readClock } from '../../store/sql/lock-heads.ts';
 import { lockMakers } from '../../store/sql/lock-makers.ts';
@@ -16,7 +17,7 @@ import { readPeople, readPeopleById, readStock, type StockRow } from '../../stor
 import type { Tx } from '../../store/transaction.ts';
 import type { Editions } from '../editions.ts';
 import { ConcurrentChange } from './concurrent-change.ts';
-import type { Loaded } from './loaded.ts';
+import { type Loaded, type Place, placeOf } from './loaded.ts';
 import type { Request } from './request.ts';
 import { type Wants, wantsOf } from './wants.ts';
 
@@ -72,6 +73,7 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
     contents: await contentsFor(tx, wanted, listed, editions),
     records,
     unitsOfRecords,
+    places: await placesOf(tx, events),
     registrations: await readRegistrations(
       tx,
       found.map((one) => one.unit),
@@ -113,6 +115,17 @@ async function contentsFor(
     if (content !== null) contents.set(`${maker}/${edition}`, content);
   }
   return contents;
+}
+
+/** Of the records that say where a unit is, or that are held because of it. */
+async function placesOf(tx: Tx, events: readonly UnitEvent[]): Promise<Map<string, Place>> {
+  const told = events.filter(({ effect }) => effect.custody !== undefined || effect.opens?.some(isOfCustody));
+  const facts = await readFacts(tx, [...new Set(told.map((event) => event.fact))]);
+  return new Map(
+    facts.flatMap(({ id, owner, statement }) =>
+      placeOf(owner, JSON.parse(statement)).map((place): [string, Place] => [id, place]),
+    ),
+  );
 }
 
 /** A unit mounted between our look and our lock: the batch begins again and sees it. */

@@ -34,6 +34,8 @@ export type Loaded = {
   /** Records that requests of this batch are about, as their owner sees them. */
   readonly records: readonly FactRow[];
   readonly unitsOfRecords: readonly { readonly fact: string; readonly unit: string }[];
+  /** Where records were made that say where a unit is, or that are held for it; as far as the batch's owners see them. */
+  readonly places: Map<string, Place>;
   readonly registrations: readonly {
     readonly owner: string;
     readonly unit: string;
@@ -41,6 +43,15 @@ export type Loaded = {
     readonly answer: string;
   }[];
 };
+
+export type Place = { readonly owner: string; readonly shop: string };
+
+/** Where the record was made; of a correction, what stands in the place of the record. */
+export function placeOf(owner: string, statement: unknown): Place[] {
+  const { shop, body } = statement as { shop?: unknown; body?: { shop?: unknown } };
+  const stated = shop ?? body?.shop;
+  return typeof stated === 'string' ? [{ owner, shop: stated }] : [];
+}
 
 export function unitNamed(loaded: Loaded, kind: UnitKind, ref: UnitRef): string | null {
   const key = nameKey('serial' in ref ? ref.serial : ref.tag);

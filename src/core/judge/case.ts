@@ -10,6 +10,7 @@ import type { NoPlan } from '../fit/plan.ts';
 import type { BuiltFor, PumpAtHand, Target } from '../fit/target-function.ts';
 import type { UnitEvent } from '../history/event.ts';
 import type { UnitState } from '../history/fold.ts';
+import type { Quantity } from '../quantity/quantity.ts';
 import type { ConversionBody, MountingBody } from '../records/bodies.ts';
 import type { InstrumentBody, LotBody } from '../records/stock-bodies.ts';
 
@@ -35,6 +36,10 @@ export type UnitAtHand = {
   readonly state: UnitState;
   /** Work recorded already that comes after this, in that order: a record that comes late is placed before it. */
   readonly later: readonly UnitEvent[];
+  /** Its running hours as this record states them. */
+  readonly hours: Quantity | null;
+  /** Whether the records of who did the work have it at the shop that did it; unknown: nobody has said where it is. */
+  readonly whereabouts: 'here' | 'elsewhere' | 'unknown';
 };
 
 /** The parts of a record that rules read; a kind that lacks one has it empty. */

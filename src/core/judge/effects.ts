@@ -10,7 +10,7 @@ import type { BuiltFor } from '../fit/target-function.ts';
 import type { Effect, OpenFinding, UnitEffect } from '../history/event.ts';
 import { canonical } from '../log/canonical.ts';
 import type { Quantity } from '../quantity/quantity.ts';
-import type { Finding } from '../rules/finding.ts';
+import type { Clear, Finding } from '../rules/finding.ts';
 import type { Case } from './case.ts';
 import { clearsOf, foundStations } from './clears.ts';
 import { staysOnPump } from './evidence.ts';
@@ -26,6 +26,7 @@ export function effectsOf(judged: Case, findings: readonly Finding[]): UnitEffec
   const part = (holder: 'control' | 'pump'): Effect => ({
     ...some('found', onSide(found, holder)),
     ...some('changed', onSide(changed, holder)),
+    ...hoursOf(holder === 'control' ? control : pump),
     ...list('opens', openFindings(findings, holder)),
     ...list(
       'clears',
@@ -99,9 +100,17 @@ function askedByPattern(target: Case['target']): BuiltFor | null {
 function openFindings(findings: readonly Finding[], holder: 'control' | 'pump'): OpenFinding[] {
   return findings.flatMap(({ rule, severity, pointer, clearedBy }) => {
     if (severity !== 'hold' && severity !== 'due') return [];
-    const side = clearedBy.some((clear) => isOnPump(clear.place)) ? 'pump' : 'control';
+    const side = clearedBy.some((clear) => isOnPump(clear.place) || isPumpItself(clear)) ? 'pump' : 'control';
     return side === holder ? [{ rule, severity, pointer, clearedBy }] : [];
   });
+}
+
+function isPumpItself({ kind, place }: Clear): boolean {
+  return kind === 'custody' && place === 'pump';
+}
+
+function hoursOf(unit: Case['pump']): Pick<Effect, 'hours'> {
+  return unit === null || unit.hours === null ? {} : { hours: unit.hours };
 }
 
 function isOnPump(place: string): boolean {

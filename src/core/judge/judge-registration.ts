@@ -81,7 +81,8 @@ function pumpBirth({ series, size, rotation, fluid }: PumpRegistration): Birth {
 }
 
 function newUnit(unit: string, name: string, born: Birth | null, builtAt: string | null): UnitAtHand {
-  return { unit, name, hasName: true, later: [], state: { ...fold(unit, []), born, builtAt } };
+  const state = { ...fold(unit, []), born, builtAt };
+  return { unit, name, hasName: true, later: [], state, hours: null, whereabouts: 'unknown' };
 }
 
 /** What is stated of control and pump together. */
@@ -164,6 +165,8 @@ function effectsOf(
   const side = (ofPump: boolean) =>
     Object.fromEntries(Object.entries(contents).filter(([station]) => station.startsWith(onPump) === ofPump));
   const built = builtAt === null ? {} : { builtAt };
+  const { hours } = registers.body;
+  const run = hours === undefined ? {} : { hours };
   const control = (body: string): Effect => ({
     born: { kind: 'control', body },
     ...built,
@@ -173,11 +176,14 @@ function effectsOf(
   if (registers.of === 'control') {
     const { body } = registers;
     return [
-      { unit: registers.unit, effect: { ...control(body.body), ...(body.for && { builtFor: body.for as BuiltFor }) } },
+      {
+        unit: registers.unit,
+        effect: { ...control(body.body), ...run, ...(body.for && { builtFor: body.for as BuiltFor }) },
+      },
     ];
   }
   const { body } = registers;
-  const pump: Effect = { born: pumpBirth(body), ...built, found: side(true) };
+  const pump: Effect = { born: pumpBirth(body), ...built, ...run, found: side(true) };
   if (body.control === null) return [{ unit: registers.unit, effect: pump }];
   return [
     { unit: registers.unit, effect: { ...pump, mounted: { with: registers.control, on: true } } },

@@ -213,6 +213,7 @@ const seen = {
   deliveredAt: timeSchema.optional(),
   shop: ownId.optional(),
   technician: person.optional(),
+  hours: frame.hours,
   note: frame.note,
 };
 

@@ -140,6 +140,10 @@ export const frame = {
     .describe('The record after which this work was done, where times do not say'),
   shop: ownId.describe('The own id of the shop, as in /v1/shops'),
   technician: person.describe('Who did the work, by the own id as in /v1/technicians, or why it is not known'),
+  hours: inDimension('time')
+    .refine(({ value }) => !value.startsWith('-'), { error: 'nothing runs for less than no time', path: ['value'] })
+    .optional()
+    .describe('Running hours as read: of the pump where one is named, else of the control'),
   grade: z.enum(['first-hand', 'from-paper', 'told']).default('first-hand').describe('How first-hand this record is'),
   attachments: z
     .array(attachmentDigest)

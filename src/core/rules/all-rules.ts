@@ -9,6 +9,7 @@ import { editionNotInEffect } from './edition-not-in-effect.ts';
 import { elementNotAccepted } from './element-not-accepted.ts';
 import { foundNeeded } from './found-needed.ts';
 import { functionNotOffered } from './function-not-offered.ts';
+import { hoursWentBack } from './hours-went-back.ts';
 import { instrumentOutOfRange } from './instrument-out-of-range.ts';
 import { instrumentUnknown } from './instrument-unknown.ts';
 import { instrumentWrongKind } from './instrument-wrong-kind.ts';
@@ -19,6 +20,7 @@ import { lotUnknown } from './lot-unknown.ts';
 import { noFunction } from './no-function.ts';
 import { notAsDeclared } from './not-as-declared.ts';
 import { notForPump } from './not-for-pump.ts';
+import { notInCustody } from './not-in-custody.ts';
 import { notOfLot } from './not-of-lot.ts';
 import { nothingKnown } from './nothing-known.ts';
 import { olderEdition } from './older-edition.ts';
@@ -39,13 +41,14 @@ import { tagNeeded } from './tag-needed.ts';
 import { technicianUnknown } from './technician-unknown.ts';
 import { torqueOutside } from './torque-outside.ts';
 import { twoInOneSeat } from './two-in-one-seat.ts';
+import { unitRetired } from './unit-retired.ts';
 import { unitWrong } from './unit-wrong.ts';
 import { unknownId } from './unknown-id.ts';
 import { unrecordedWork } from './unrecorded-work.ts';
 import { wayNotOpen } from './way-not-open.ts';
 
 /** The name of this list as facts keep it: raised whenever a rule is added, dropped or judges otherwise. */
-export const ruleset = 'rules-3';
+export const ruleset = 'rules-4';
 
 export const allRules: readonly Rule[] = Object.freeze([
   unknownId,
@@ -54,6 +57,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   referenceUsed,
   performedInFuture,
   beforeUnitExisted,
+  unitRetired,
   foundNeeded,
   removedNotThere,
   elementNotAccepted,
@@ -63,6 +67,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   wayNotOpen,
   onTwoPumps,
   tagNeeded,
+  notInCustody,
   unrecordedWork,
   noFunction,
   notForPump,
@@ -91,4 +96,5 @@ export const allRules: readonly Rule[] = Object.freeze([
   olderEdition,
   sheetDiffers,
   supersededKit,
+  hoursWentBack,
 ]);

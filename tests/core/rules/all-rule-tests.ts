@@ -2,11 +2,20 @@
 import { duesAndNotes } from './dues-and-notes.ts';
 import { holds } from './holds.ts';
 import { instruments } from './instruments.ts';
+import { life } from './life.ts';
 import { names } from './names.ts';
 import { readings } from './readings.ts';
 import { refusals } from './refusals.ts';
 import type { RuleTests } from './rule-test.ts';
 
-export const ruleTests: RuleTests = { ...names, ...refusals, ...holds, ...readings, ...instruments, ...duesAndNotes };
+export const ruleTests: RuleTests = {
+  ...names,
+  ...refusals,
+  ...holds,
+  ...readings,
+  ...instruments,
+  ...duesAndNotes,
+  ...life,
+};
 
 export const ruleTestRows = Object.entries(ruleTests).flatMap(([rule, list]) => list.map((one) => ({ rule, ...one })));

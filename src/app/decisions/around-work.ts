@@ -1,0 +1,64 @@
+/** Where a record stands in the order of work of a unit: the state just before it, and what came after it. */
+import { effectiveEvents } from '../../core/history/effective-events.ts';
+import type { UnitEvent } from '../../core/history/event.ts';
+import { fold } from '../../core/history/fold.ts';
+import { orderEvents } from '../../core/history/order-events.ts';
+import type { UnitAtHand } from '../../core/judge/case.ts';
+import type { Interval } from '../../core/time/instant.ts';
+import type { Loaded } from '../recording/loaded.ts';
+
+export type Placed = {
+  readonly fact: string;
+  readonly kind: string;
+  readonly body: { readonly after?: string | undefined };
+};
+
+/** With `after` where that is stated. */
+export function aroundWork(
+  placed: Placed,
+  loaded: Loaded,
+  unit: string,
+  performed: Interval,
+): Pick<UnitAtHand, 'state' | 'later'> {
+  const events = loaded.events.get(unit) ?? [];
+  const { before, later } = withRecord(placed, loaded, unit, performed);
+  return { state: { ...fold(unit, before), ...timeless(unit, events) }, later };
+}
+
+/** The events that count, as they stand before and after the record. */
+export function withRecord(
+  { fact, kind, body }: Placed,
+  loaded: Loaded,
+  unit: string,
+  performed: Interval,
+): { readonly before: readonly UnitEvent[]; readonly later: readonly UnitEvent[] } {
+  const head = loaded.heads.get(unit);
+  const probe: UnitEvent = {
+    unit,
+    seq: (head?.seq ?? 0) + 1,
+    prev: null,
+    fact,
+    kind,
+    performedFrom: performed.from,
+    performedTo: performed.to,
+    recordedAt: head === undefined || head.recordedAt < loaded.now ? loaded.now : head.recordedAt,
+    after: body.after ?? null,
+    effect: {},
+  };
+  const ordered = orderEvents([...effectiveEvents(loaded.events.get(unit) ?? []), probe]);
+  const at = ordered.indexOf(probe);
+  return { before: ordered.slice(0, at), later: ordered.slice(at + 1) };
+}
+
+/** Whether `after` names a record of one of these units, where it names one. */
+export function afterIsKnown(placed: Placed, loaded: Loaded, units: readonly (UnitAtHand['unit'] | null)[]): boolean {
+  const { after } = placed.body;
+  if (after === undefined) return true;
+  return units.some((unit) => unit !== null && (loaded.events.get(unit) ?? []).some((event) => event.fact === after));
+}
+
+/** What a unit is, and since when, doesn't depend on when it was seen. */
+function timeless(unit: string, events: readonly UnitEvent[]) {
+  const { born, builtAt } = fold(unit, events);
+  return { born, builtAt };
+}
