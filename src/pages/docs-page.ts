@@ -14,7 +14,7 @@ export function docsPage(openapi: Json): Page {
   const title = `${textOf(info['title']) ?? ''} ${textOf(info['version']) ?? ''}: API`;
   const components = objectOf(openapi['components']);
   const byTag = Map.groupBy(operationsOf(openapi), ({ of }) => firstTag(of));
-  return pageOf('en', title, title, [
+  return pageOf('en', title, '/docs', [
     html`<h1>${title}</h1><p class="lead">${textOf(info['description'])}. The same as data: <a href="/openapi.json">/openapi.json</a>.</p>`,
     html`<p>Every request but those marked public carries <code>Authorization: Bearer …</code>, a token with the scopes that the operation lists.</p>`,
     html`<nav aria-label="Operations">${[...byTag].map(

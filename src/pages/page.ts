@@ -11,9 +11,9 @@ export type Page = {
   readonly policy: string;
 };
 
-/** `running` stands at the foot of every printed sheet. */
-export function pageOf(lang: string, title: string, running: string, body: Part): Page {
-  const style = styleFor(running);
+/** The title, and `mark` which tells it from others of the same title, stand at the foot of every printed sheet. */
+export function pageOf(lang: string, title: string, mark: string, body: Part): Page {
+  const style = styleFor(`${shortened(title)} · ${mark}`);
   const { markup } = html`<!doctype html>
 <html lang="${lang}">
 <head>
@@ -40,4 +40,12 @@ function policyFor(style: string): string {
     "form-action 'none'",
     "frame-ancestors 'none'",
   ].join('; ');
+}
+
+/** Characters, of a title in one line at the foot of a sheet. */
+const longestTitle = 60;
+
+function shortened(title: string): string {
+  const signs = [...title];
+  return signs.length <= longestTitle ? title : `${signs.slice(0, longestTitle - 1).join('')}…`;
 }

@@ -44,7 +44,7 @@ function row(one: Json, open: boolean, record: RecordRead, say: Say): Html {
 <td data-label="${words.clearedBy}">${
     clears.length === 0 || (mayClear && !open)
       ? html`<span class="none">–</span>`
-      : clears.map((clear) => html`<div>${clearing(clear, record, say)}</div>`)
+      : clears.map((clear, at) => html`<div>${at > 0 && `${words.or} `}${clearing(clear, record, say)}</div>`)
   }</td></tr>`;
 }
 

@@ -31,7 +31,7 @@ export function recordPage(
   const of = record.units.map((unit) => unitName(unit, words)).join(', ');
   const title = [`${words.record}: ${kind}`, of].filter((one) => one !== '').join(' · ');
   const statement = objectOf(record.statement);
-  return pageOf(words.lang, title, `${title} · ${record.id}`, [
+  return pageOf(words.lang, title, record.id, [
     html`<h1>${title}</h1>`,
     outcome(record, say),
     html`<p class="care">${words.care}</p>`,
@@ -97,6 +97,7 @@ ${row(words.grade, grade === null ? null : (words.grades[grade] ?? grade))}
 ${row(words.edition, record.edition)}
 ${row(words.functionAfter, fun === null || typeof fun === 'string' ? say.function(fun) : null)}
 ${row(words.concerns, record.concerns === null ? null : say.id(record.concerns))}
+${row(words.judgedAgain, record.judgedAgain.length === 0 ? null : record.judgedAgain.map((fact) => html`<div>${say.id(fact)}</div>`))}
 ${row(words.ruleset, record.ruleset)}
 ${row(words.sentBy, sender.length === 0 ? null : sender.map((one, at) => [at > 0 && ' · ', say.typed(one)]))}
 </dl>${say.unitsSaid()}`;

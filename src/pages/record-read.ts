@@ -14,6 +14,8 @@ export type RecordRead = {
   readonly recordedAt: string;
   readonly concerns: string | null;
   readonly correctedBy: string | null;
+  /** Facts that judged it again, since what it stood on was corrected. */
+  readonly judgedAgain: readonly string[];
   readonly entry: string;
   readonly units: readonly { readonly kind: string | null; readonly name: string | null }[];
   readonly status: string;

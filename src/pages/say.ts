@@ -16,9 +16,7 @@ export function sayFor(words: Furniture, names: Names, units: UnitSystem | null)
       ? said.text
       : html`<span lang="${said.lang}">${said.text}</span>`;
   const both = (read: string, other: string): Part =>
-    other === read
-      ? html`<span class="value">${read}</span>`
-      : html`<span class="value">${read}</span> <span class="value other">(${other})</span>`;
+    other === read ? read : html`${read} <span class="other">(${other})</span>`;
   const quantity = (q: Quantity): Part => {
     const other = units === null ? q : display(q, units);
     return both(written(q), other.unit === q.unit ? written(q) : written(other));
@@ -85,16 +83,15 @@ const signs: Readonly<Record<string, string>> = {
   cm3: 'cm³',
   in3: 'in³',
   'mm2/s': 'mm²/s',
-  deg: '°',
   degC: '°C',
   degF: '°F',
   ohm: 'Ω',
   um: 'µm',
 };
 
-/** The digits as they were read, with a space that doesn't break before the unit. */
+/** The digits as they were read, with a space that doesn't break before the unit (none before the sign of degrees). */
 export function written({ value, unit }: Quantity): string {
-  return `${value}\u00a0${signs[unit] ?? unit}`;
+  return unit === 'deg' ? `${value}°` : `${value}\u00a0${signs[unit] ?? unit}`;
 }
 
 function displayed(required: TorqueLimits, units: UnitSystem): TorqueLimits {

@@ -23,8 +23,8 @@ export function sheetPage(
   const layout = sheetLayout(edition, sheet);
   const unit = `${words.control} ${sheet.control.name ?? words.unnamed}`;
   const title = `${mounting ? words.mountingSheet : words.conversionSheet} · ${unit}`;
-  const running = `${title} · ${words.edition} ${sheet.edition} · ${sheet.sheet.slice(0, 19)}…`;
-  return pageOf(words.lang, title, running, [
+  const mark = `${words.edition} ${sheet.edition} · ${sheet.sheet.slice(0, 19)}…`;
+  return pageOf(words.lang, title, mark, [
     html`<h1>${title}</h1><p class="lead">${lead(sheet, mounting, unit, say)}</p>`,
     html`<section class="cautions"><h2>${words.cautions}</h2><ul>${cautionsFor(edition, sheet.language).map(
       (caution) => html`<li>${say.marked(caution)}</li>`,

@@ -50,7 +50,7 @@ tr{break-inside:avoid}
 .inline{display:inline-block;width:9rem;vertical-align:middle}
 .keep{break-inside:avoid}
 .none{color:#666}
-.value{white-space:nowrap}.other{font-weight:400;font-size:.92em}
+.other{font-weight:400;font-size:.92em}
 .changes{list-style:none;padding:0}.changes li{padding:.3rem 0;border-bottom:1px solid #999;break-inside:avoid}
 .changes dl{margin:.1rem 0;grid-template-columns:5.2rem 1fr}
 .picture{display:grid;grid-template-columns:minmax(0,27rem) minmax(0,1fr);gap:.5rem 2rem;align-items:start}
@@ -76,7 +76,6 @@ code{font-family:ui-monospace,"DejaVu Sans Mono","Liberation Mono",monospace;fon
 .note{white-space:pre-wrap}
 @media screen and (max-width:640px){
 body{padding:.8rem}
-.value{white-space:normal}
 dl,.shape{grid-template-columns:minmax(0,1fr);gap:0}dd{margin-bottom:.4rem}.changes dl{grid-template-columns:4rem 1fr}
 .picture{grid-template-columns:minmax(0,1fr)}
 .wide thead{display:none}

@@ -49,7 +49,7 @@ const record: RecordRead = {
     status: 'held',
   },
   performed: { from: '2026-03-14T09:25:00.000000Z', to: '2026-03-14T09:25:00.000000Z' },
-  ...{ recordedAt: '2026-03-14T09:30:00.000000Z', concerns: null, correctedBy: null },
+  ...{ recordedAt: '2026-03-14T09:30:00.000000Z', concerns: null, correctedBy: null, judgedAgain: ['cd34'] },
   units: [{ kind: 'control', name: 'K-20950' }],
   open: [{ ...hold, fact: id }],
   origin: { recordedBy: { client: 'shop-system', subject: 'user-17' } },
@@ -195,6 +195,7 @@ describe('the page of a record', () => {
       'who and when',
       'Work done 2026-03-14 10:25:00 +01:00 Recorded 2026-03-14 09:30:00.000000 Z Technician t-17 Shop north Reference BR-4711 Order WO-88 How first-hand from paper',
     ],
+    ['what judged it again', 'Judged again by cd34'],
     ['the note', 'Customer collects on Friday.'],
     ['the receipt', `Record ${id} Entry of the log ab12`],
   ])('has %s', (_, said) => {

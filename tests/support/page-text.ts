@@ -16,7 +16,7 @@ export function inPageUnits(text: string): string {
   const signs: readonly (readonly [RegExp, string])[] = [
     [/N\.m/g, 'N·m'],
     [/lbf\.ft/g, 'lbf·ft'],
-    [/(\d) deg\b/g, '$1 °'],
+    [/(\d) deg\b/g, '$1°'],
   ];
   return signs.reduce((said, [unit, sign]) => said.replaceAll(unit, sign), text);
 }
