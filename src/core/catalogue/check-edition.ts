@@ -12,7 +12,13 @@ import {
   settingWithoutBound,
 } from './checks/bounds.ts';
 import { duplicateFunctions, duplicateIds, listedTwice } from './checks/duplicates.ts';
-import { jointOfNoStation, lockThatHolds, lockWithoutSetting, mountingJointOfStation } from './checks/joints.ts';
+import {
+  jointOfNoElement,
+  jointOfNoStation,
+  lockThatHolds,
+  lockWithoutSetting,
+  mountingJointOfStation,
+} from './checks/joints.ts';
 import { elementNotAccepted, tooManyPieces, undecidedStation } from './checks/patterns.ts';
 import {
   boundWithoutUnit,
@@ -99,6 +105,7 @@ const refusals: readonly Check[] = [
   mountingJointOfStation,
   lockWithoutSetting,
   lockThatHolds,
+  jointOfNoElement,
   settingWithoutBound,
   minAboveMax,
   negativeTolerance,

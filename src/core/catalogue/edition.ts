@@ -16,6 +16,8 @@
  *   its station is to be set; it is closed when that setting has been set.
  * - At a seat or a port every joint but a locknut is the thread of what sits there. It is broken where something comes
  *   out and closed where something goes in: an empty seat has no joint to break, one that is left empty none to close.
+ * - A joint that lists elements (`with`) is there only while one of them sits at its station: the locknut on the needle
+ *   of an adjustable orifice goes with the needle, and a plug in its place has none.
  * - Closing a station puts back what was moved aside, or what is new, and closes every joint that was broken.
  *   A station can be closed only while it is still reachable: what it was reached through is closed after it.
  * - A setting is made on a running pump with everything closed but the locknuts of its own station. It is *disturbed*
@@ -94,6 +96,8 @@ const joint = z.strictObject({
   tool,
   seals: z.array(z.strictObject({ seal: id, quantity: count.default(1) })).default([]),
   opens: z.boolean().default(true),
+  /** The elements that bring it: without one of them at its station there is no such joint. */
+  with: z.array(id).min(1).optional(),
   closed: z.literal('after-setting').optional(),
   threadLock: z.string().max(50).optional(),
   sequence: text.optional(),

@@ -1,6 +1,6 @@
 /** Joints as a plan lists them. */
 import type { Joint, Tool } from '../catalogue/edition.ts';
-import type { Layout } from './layout.ts';
+import { isJointThere, type Layout } from './layout.ts';
 import type { BrokenJoint, PlannedSetting, Step } from './plan.ts';
 import { type Contents, jointsWorked, type WaysIn } from './ways-in.ts';
 
@@ -18,13 +18,18 @@ export function jointsToClose(
   const opened = new Set(jointsWorked(layout, ways.opened, changed, after));
   const adjusted = new Set(set.map((one) => stationOfSetting(layout, one.setting)));
   return layout.joints
-    .filter((joint) => opened.has(joint) || (isLocknut(joint) && adjusted.has(joint.station)))
+    .filter((joint) => opened.has(joint) || (adjusted.has(joint.station) && isLocknutThere(layout, joint, after)))
     .map(brokenJoint);
 }
 
 /** A joint that is closed when the setting at its station has been set. */
 export function isLocknut(joint: Joint): boolean {
   return joint.closed === 'after-setting';
+}
+
+/** A locknut that is there while its station holds this. */
+export function isLocknutThere(layout: Layout, joint: Joint, contents: Contents): boolean {
+  return isLocknut(joint) && isJointThere(layout, joint, contents.get(joint.station ?? '') ?? null);
 }
 
 export function stationOfSetting(layout: Layout, setting: string): string | undefined {

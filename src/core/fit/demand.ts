@@ -4,7 +4,7 @@
  */
 import type { Edition, Fun, RecordKind } from '../catalogue/edition.ts';
 import type { Quantity } from '../quantity/quantity.ts';
-import { brokenJoint, isLocknut, jointsToClose, stationOfSetting } from './broken-joints.ts';
+import { brokenJoint, isLocknutThere, jointsToClose, stationOfSetting } from './broken-joints.ts';
 import { disturbedBy, disturbingStations } from './disturbed-settings.ts';
 import type { Layout } from './layout.ts';
 import type { BrokenJoint, Plan, PlannedSetting } from './plan.ts';
@@ -56,7 +56,7 @@ export function demandOf(work: DemandedWork): Demanded {
   const isAlways = work.kind === 'mounting' || work.kind === 'test';
   const isWork = isAlways || work.functionChanges || ways.opened.length > 0 || settings.length > 0;
   const checks = isWork ? requiredChecks(work.edition, work.kind, work.onPump) : { now: [], afterMounting: [] };
-  const later = locknutsOf(layout, settingsLater).map((joint) => joint.id);
+  const later = locknutsOf(work, settingsLater).map((joint) => joint.id);
   return {
     ways,
     unreached,
@@ -82,14 +82,14 @@ export function demandOf(work: DemandedWork): Demanded {
 function jointsOf(work: DemandedWork, ways: WaysIn, settingsNow: readonly PlannedSetting[]): BrokenJoint[] {
   const changed = new Set(work.toOpen);
   if (work.kind !== 'mounting') return jointsToClose(work.layout, ways, changed, work.contents, settingsNow);
-  const locknuts = locknutsOf(work.layout, settingsNow);
+  const locknuts = locknutsOf(work, settingsNow);
   const opened = jointsToClose(work.layout, ways, changed, work.contents, []).filter(
     (one) => !locknuts.some((nut) => nut.id === one.joint),
   );
   return [...opened, ...[...work.layout.mountingJoints, ...locknuts].map(brokenJoint)];
 }
 
-function locknutsOf(layout: Layout, settings: readonly PlannedSetting[]) {
+function locknutsOf({ layout, contents }: DemandedWork, settings: readonly PlannedSetting[]) {
   const stations = new Set(settings.map((one) => stationOfSetting(layout, one.setting)));
-  return layout.joints.filter((joint) => isLocknut(joint) && stations.has(joint.station));
+  return layout.joints.filter((joint) => stations.has(joint.station) && isLocknutThere(layout, joint, contents));
 }

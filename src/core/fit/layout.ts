@@ -60,13 +60,18 @@ export function jointsAround(
   changed: boolean,
   held: readonly Held[] | null,
 ): readonly Joint[] {
-  return jointsAt(layout, station).filter(
-    (joint) => (joint.opens || changed) && !(held?.length === 0 && isThread(layout, joint)),
-  );
+  return jointsAt(layout, station).filter((joint) => (joint.opens || changed) && isJointThere(layout, joint, held));
+}
+
+/** Whether a joint is there while its station holds this. Null: nobody knows, so it may be. */
+export function isJointThere(layout: Layout, joint: Joint, held: readonly Held[] | null): boolean {
+  if (held === null) return true;
+  if (joint.with !== undefined && !held.some(({ element }) => joint.with?.includes(element))) return false;
+  return held.length > 0 || !isThread(layout, joint);
 }
 
 /** Whether a joint is the thread of what sits at its station: without that there is no joint. */
-export function isThread(layout: Layout, joint: Joint): boolean {
+function isThread(layout: Layout, joint: Joint): boolean {
   const kind = layout.station.get(joint.station ?? '')?.kind;
   return (kind === 'seat' || kind === 'port') && joint.closed === undefined;
 }

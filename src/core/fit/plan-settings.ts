@@ -4,7 +4,7 @@ import { elementOf } from '../catalogue/lookup.ts';
 import { compare, isWithin } from '../quantity/exact.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { rangeOf } from '../quantity/range.ts';
-import { isLocknut } from './broken-joints.ts';
+import { isLocknutThere } from './broken-joints.ts';
 import type { Held } from './fit.ts';
 import { jointsAt, type Layout } from './layout.ts';
 import type { Bound, PlannedSetting } from './plan.ts';
@@ -38,10 +38,13 @@ export function planSettings(
         job.set.includes(setting.id) || (job.functionChanges && !isSetWithin(job.known[setting.id], range));
       return { setting, range, isRequired, isDisturbed: disturbed.has(setting.id) };
     });
+  const hasLocknut = (station: string) =>
+    jointsAt(layout, station).some((joint) => isLocknutThere(layout, joint, job.contents));
   const loosened = new Set(
     listed
-      .filter((one) => (one.isRequired || one.isDisturbed) && jointsAt(layout, one.setting.station).some(isLocknut))
-      .map((one) => one.setting.station),
+      .filter((one) => one.isRequired || one.isDisturbed)
+      .map((one) => one.setting.station)
+      .filter(hasLocknut),
   );
   return listed
     .filter((one) => one.isRequired || one.isDisturbed || loosened.has(one.setting.station))

@@ -1,6 +1,6 @@
 /** The steps of a job, in the order in which they are done at the bench. */
 import type { Edition, Joint } from '../catalogue/edition.ts';
-import { isLocknut, stationOfSetting } from './broken-joints.ts';
+import { isLocknut, isLocknutThere, stationOfSetting } from './broken-joints.ts';
 import { type Fit, type Held, isSure, without } from './fit.ts';
 import { comesOut, contentAt, jointsAround, jointsAt, type Layout } from './layout.ts';
 import { orderWork } from './order-work.ts';
@@ -116,10 +116,11 @@ function mount(layout: Layout): Draft[] {
 }
 
 /** Every adjuster is backed off before the first is set; each is locked and read again, because locking shifts it. */
-function setAndLock({ layout, ways, settings }: Work): Draft[] {
+function setAndLock({ layout, ways, settings, after }: Work): Draft[] {
   const inOrder = settings.flatMap((planned) => layout.settings.filter(({ id }) => id === planned.setting));
   const stations = inOrder.map(({ station }) => station);
-  const locknutsAt = (station: string) => jointsAt(layout, station).filter(isLocknut);
+  const locknutsAt = (station: string) =>
+    jointsAt(layout, station).filter((joint) => isLocknutThere(layout, joint, after));
   const backOff = inOrder.flatMap(({ id, station }, index): Draft[] => {
     const isTight = stations.indexOf(station) === index && !ways.opened.includes(station);
     return [

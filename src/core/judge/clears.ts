@@ -4,7 +4,7 @@ import type { Joint } from '../catalogue/edition.ts';
 import { isLocknut } from '../fit/broken-joints.ts';
 import { satisfies } from '../fit/choose-contents.ts';
 import { type Content, isSure, sameHeld } from '../fit/fit.ts';
-import { contentAt, isThread, jointsAt } from '../fit/layout.ts';
+import { contentAt, isJointThere, jointsAt } from '../fit/layout.ts';
 import { isUnknown } from '../records/parts.ts';
 import type { Clear, ClearKind } from '../rules/finding.ts';
 import type { Case } from './case.ts';
@@ -13,8 +13,8 @@ import { touchedBy } from './make-case.ts';
 
 export function clearsOf(judged: Case): Clear[] {
   return [
-    ...at('torque', [...closedJoints(judged), ...threadsOfNothing(judged)]),
-    ...at('seal', [...sealedJoints(judged), ...threadsOfNothing(judged)]),
+    ...at('torque', [...closedJoints(judged), ...jointsOfNothing(judged)]),
+    ...at('seal', [...sealedJoints(judged), ...jointsOfNothing(judged)]),
     ...at('setting', settingsSettled(judged)),
     ...at(
       'check',
@@ -67,11 +67,15 @@ function sealedJoints(judged: Case): string[] {
   return judged.record.seals.map((one) => one.joint).filter((id) => isSealed(judged, id));
 }
 
-/** Of a seat or port that is known to be empty: nothing is left there to be closed or sealed. */
-function threadsOfNothing(judged: Case): string[] {
+/** Joints that what is known to sit at their station doesn't bring: nothing is left there to be closed or sealed. */
+function jointsOfNothing(judged: Case): string[] {
   const { layout, after } = judged;
-  const empty = knownStations(judged).filter((id) => contentAt(layout, after, id).elements?.length === 0);
-  return empty.flatMap((id) => jointsAt(layout, id).filter((joint) => isThread(layout, joint))).map(({ id }) => id);
+  return knownStations(judged)
+    .flatMap((station) => {
+      const { elements } = contentAt(layout, after, station);
+      return jointsAt(layout, station).filter((joint) => !isJointThere(layout, joint, elements));
+    })
+    .map(({ id }) => id);
 }
 
 /** Set within bounds on a pump; or of no meaning any more, because the work leaves a function that hasn't it. */

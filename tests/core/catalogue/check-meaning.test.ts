@@ -187,6 +187,21 @@ describe('joints', () => {
       says: [['/bodies/0/joints/1/opens', 'adjuster-locknut is closed after setting']],
       right: { '/bodies/0/joints/0/opens': false },
     },
+    {
+      it: 'a joint that comes with an element that its station does not accept',
+      wrong: { '/bodies/0/joints/1/with': ['adjuster-250', 'spool-a'], '/bodies/0/joints/2/with': ['shim'] },
+      says: [
+        ['/bodies/0/joints/1/with/1', "adjuster-locknut can't come with spool-a: adjuster does not accept it"],
+        ['/bodies/0/joints/2/with/0', "mounting can't come with shim: a mounting joint does not accept it"],
+      ],
+      right: { '/bodies/0/joints/1/with': ['adjuster-250'] },
+    },
+    {
+      it: 'an element that brings a joint, listed twice',
+      wrong: { '/bodies/0/joints/1/with': ['adjuster-250', 'adjuster-250'] },
+      says: [['/bodies/0/joints/1/with/1', 'adjuster-250 is listed before']],
+      right: { '/bodies/0/joints/1/with': ['adjuster-250'] },
+    },
   ]);
 });
 

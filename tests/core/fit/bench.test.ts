@@ -120,7 +120,7 @@ describe('a bench', () => {
     const sure = empty();
     getAt(sure);
     expect(() => sure.breakJoint('cover')).toThrow('broken already');
-    expect(() => sure.closeJoint('cover')).toThrow('nothing is in seat');
+    expect(() => sure.closeJoint('cover')).toThrow('nothing in seat brings it');
     sure.putIn('seat', one('plug'), false);
     expect(() => sure.finish({})).toThrow('is still open');
     for (const joint of ['thread', 'cover']) sure.closeJoint(joint);
@@ -133,7 +133,29 @@ describe('a bench', () => {
     const leaves = openToTheSeat();
     for (const joint of ['cover', 'thread']) leaves.breakJoint(joint);
     leaves.takeOut('seat', null);
-    expect(() => leaves.closeJoint('cover')).toThrow('nothing is in seat');
+    expect(() => leaves.closeJoint('cover')).toThrow('nothing in seat brings it');
+  });
+
+  it('has a joint that comes with an element while that element is there, and sees from outside where a locknut is not', () => {
+    const [body] = edition.bodies;
+    const joints = body?.joints.map((joint) => (joint.id === 'thread' ? { ...joint, with: ['plug'] } : joint)) ?? [];
+    const lock = { id: 'nut', station: 'adjuster', torque, tool, closed: 'after-setting', with: ['plug'] };
+    const brought = editionSchema.parse({ ...edition, bodies: [{ ...body, joints: [...joints, lock] }] });
+    const contents = { adjuster: one('adjuster'), bore: one('spool'), seat: one('orifice') };
+    const bench = benchOf(layoutOf(brought, 'block', null), contents);
+    for (const joint of ['nut', 'locknut', 'housing']) bench.breakJoint(joint);
+    bench.takeOut('adjuster', null);
+    bench.takeOut('bore', null);
+    expect(() => bench.breakJoint('thread')).toThrow('broken already');
+    bench.breakJoint('cover');
+    bench.takeOut('seat', null);
+    bench.putIn('seat', one('plug'), false);
+    expect(() => bench.closeJoint('cover')).toThrow('before thread');
+    for (const joint of ['thread', 'cover']) bench.closeJoint(joint);
+    bench.putIn('bore', null, true);
+    bench.putIn('adjuster', null, true);
+    for (const joint of ['housing', 'locknut', 'nut']) bench.closeJoint(joint);
+    expect(() => bench.finish({ seat: one('orifice') })).not.toThrow();
   });
 
   it('refuses to close what can no longer be reached, or a cover over an open thread', () => {

@@ -15,12 +15,13 @@ import {
   knownAt,
   limitsOf,
   listedSettings,
+  locknutsAt,
   needsOfPlan,
   planned,
   targetsOf,
   tightest,
 } from '../../support/bench/expected.ts';
-import { demandsOf, disturbedAt, isOnPump, jointsAt, pumpAlone } from '../../support/bench/layout.ts';
+import { demandsOf, disturbedAt, isOnPump, pumpAlone } from '../../support/bench/layout.ts';
 import { bagOf, meets, put, shown, total } from '../../support/bench/pieces.ts';
 import { allows, bestWaysIn, disturbance, openable } from '../../support/bench/ways-in.ts';
 
@@ -209,8 +210,7 @@ describe('what a mounting plan asks for', () => {
         for (const setting of listed) {
           const station = made.layout.settings.get(setting)?.station ?? '';
           const step = (action: Step['action']) => of(action).find((each) => each.setting === setting)?.step ?? 0;
-          const locks = jointsAt(made.layout, station).filter((joint) => joint.closed);
-          for (const { id } of locks) {
+          for (const id of locknutsAt(made, station)) {
             const lock = of('lock').find((each) => each.joint === id)?.step ?? 0;
             expect(lock).toBeGreaterThan(step('set'));
             expect(lock).toBeLessThan(step('re-read'));

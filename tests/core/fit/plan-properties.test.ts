@@ -8,20 +8,21 @@ import type { Plan } from '../../../src/core/fit/plan.ts';
 import { planConversion } from '../../../src/core/fit/plan-conversion.ts';
 import { anyJob, type BenchJob, demandsFor, functionJob, knownJob } from '../../support/bench/arbitrary-job.ts';
 import {
+  absentInTheEnd,
   doPlan,
   errandOf,
   isWithinLimits,
   knownAt,
-  leftEmpty,
   limitsOf,
   listedSettings,
+  locknutsAt,
   planOf,
   settingsToMake,
   targetsOf,
   tightest,
   toBeClosed,
 } from '../../support/bench/expected.ts';
-import { disturbedAt, jointsAt } from '../../support/bench/layout.ts';
+import { disturbedAt } from '../../support/bench/layout.ts';
 import { bagOf, meets, put, shown } from '../../support/bench/pieces.ts';
 import { allows, bestWaysIn, branchesOf, disturbance, jointsBrokenAt } from '../../support/bench/ways-in.ts';
 
@@ -142,13 +143,11 @@ describe('what a plan opens', () => {
         const { changed } = errandOf(made);
         const set = new Set([...stated, ...changed]);
         const plan = planConversion({ ...made.job, opened: stated });
-        expect('refused' in plan).toBe(!allows(made.layout, set, { changed, looked: [], empty: [] }));
+        expect('refused' in plan).toBe(!allows(made.layout, set, { changed, looked: [], absent: [] }));
         if ('refused' in plan) return;
         expect(plan.opened.toSorted()).toEqual([...set].sort());
-        const empty = leftEmpty(made);
-        const broken = [...set].flatMap((id) =>
-          jointsBrokenAt(made.layout, id, changed.includes(id), empty.includes(id)),
-        );
+        const absent = absentInTheEnd(made);
+        const broken = [...set].flatMap((id) => jointsBrokenAt(made.layout, id, changed.includes(id), absent));
         const listed = plan.joints.map((each) => each.joint);
         expect(listed).toEqual(expect.arrayContaining(broken));
         expect(listed.filter((id) => !broken.includes(id) && !made.layout.joints.get(id)?.closed)).toEqual([]);
@@ -209,8 +208,7 @@ describe('what a plan asks for', () => {
           expect(at('set', setting)).toBeLessThan(at('re-read', setting));
           expect(steps.filter((step) => step.action === 're-read' && step.setting === setting)).toHaveLength(1);
           const station = made.layout.settings.get(setting)?.station ?? '';
-          const locks = jointsAt(made.layout, station).filter((joint) => joint.closed);
-          for (const { id } of locks) {
+          for (const id of locknutsAt(made, station)) {
             const lock = steps.findIndex((step) => step.action === 'lock' && step.joint === id);
             expect(lock).toBeGreaterThan(at('set', setting));
             expect(lock).toBeLessThan(at('re-read', setting));

@@ -11,8 +11,16 @@ import { planConversion } from '../../../src/core/fit/plan-conversion.ts';
 import { planMounting } from '../../../src/core/fit/plan-mounting.ts';
 import { bodyId, size } from '../../support/bench/arbitrary-edition.ts';
 import { anyJob, type BenchJob } from '../../support/bench/arbitrary-job.ts';
-import { doPlan, knownAt, listedSettings, needsOfPlan, planned, targetsOf } from '../../support/bench/expected.ts';
-import { isOnPump, jointsAt, type Layout, layoutOf } from '../../support/bench/layout.ts';
+import {
+  doPlan,
+  knownAt,
+  listedSettings,
+  locknutsAt,
+  needsOfPlan,
+  planned,
+  targetsOf,
+} from '../../support/bench/expected.ts';
+import { isOnPump, type Layout, layoutOf } from '../../support/bench/layout.ts';
 import { type Bag, type Piece, put, shown } from '../../support/bench/pieces.ts';
 
 const runs = { numRuns: 400 };
@@ -156,11 +164,7 @@ function truthAfter(made: BenchJob, first: ReturnType<typeof doPlan>): Record<st
 /** The locknuts of all that the function has set: a mounting closes each, whatever was opened. */
 function locknutsOf(made: BenchJob): string[] {
   const set = listedSettings(made).map((id) => made.layout.settings.get(id)?.station ?? '');
-  return [...new Set(set)].flatMap((station) =>
-    jointsAt(made.layout, station)
-      .filter((joint) => joint.closed !== undefined)
-      .map((joint) => joint.id),
-  );
+  return [...new Set(set)].flatMap((station) => locknutsAt(made, station));
 }
 
 function isApart(layout: Layout): boolean {

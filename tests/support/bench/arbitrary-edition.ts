@@ -21,6 +21,8 @@ const torque = { target: { value: '61', unit: 'N.m' }, tolerance: { value: '4', 
 const joint = fc.record({
   holds: fc.integer({ min: 0, max: 3 }).map((die) => die === 0),
   locks: fc.integer({ min: 0, max: 2 }).map((die) => die === 0),
+  /** Of what the station accepts, that which brings the joint; mostly it is always there. */
+  brings: fc.constantFrom(null, null, 0, 1, 2),
   count: fc.integer({ min: 1, max: 4 }),
   tool: fc.nat({ max: 2 }),
   seals: fc.uniqueArray(fc.record({ seal: fc.integer({ min: 1, max: 3 }), quantity: fc.integer({ min: 1, max: 2 }) }), {
@@ -185,13 +187,14 @@ function waysOf(each: Slot, index: number, nameAt: (index: number) => string): s
 }
 
 function jointsOf(each: Slot, station: string) {
-  return each.joints.map(({ holds, locks, count, tool, seals: rings }, nth) => ({
+  return each.joints.map(({ holds, locks, brings, count, tool, seals: rings }, nth) => ({
     id: `${station}-j${nth}`,
     station,
     count,
     torque,
     tool: { drive: 'hex', size: `${19 + tool} mm` },
     seals: rings.map((ring) => ({ seal: `ring-${ring.seal}`, quantity: ring.quantity })),
+    ...(brings !== null && { with: each.accepts.slice(brings % each.accepts.length) }),
     ...(locks && each.sets !== null ? { closed: 'after-setting' } : { opens: !holds }),
   }));
 }

@@ -7,9 +7,10 @@
  * the joints that open it; a locknut (`after-setting`) is got at from outside, whatever else is closed, and an adjuster
  * turns only while its locknuts are loose; what isn't at hand (a station of the pump, while the control is on the
  * shelf) is no way in; and a control that comes from the shelf may have its locknuts open, so that a step that loosens
- * one has nothing to do. Who has looked and found nothing in a seat has no thread to turn, out or in.
+ * one has nothing to do. Who has looked and found nothing that brings a joint has none to turn, out or in; of a locknut
+ * that is seen from outside.
  */
-import { isOnPump, isThread, jointsAt, type Layout, waysTo } from './layout.ts';
+import { comesWithPart, isAbsent, isOnPump, jointsAt, type Layout, waysTo } from './layout.ts';
 import { type Bag, bagOf, type Piece, put, shown, total } from './pieces.ts';
 
 export type Bench = ReturnType<typeof benchOf>;
@@ -25,15 +26,18 @@ export function benchOf(
   const inside = new Map<string, Bag>();
   for (const id of layout.stations.keys()) inside.set(id, bagOf(contents[id] ?? []));
   const aside = new Map<string, Bag>();
-  const threads = [...layout.joints.values()].filter((joint) => isThread(layout, joint));
-  const holdsNothing = (id: string) =>
-    threads.some(
-      (joint) => joint.id === id && inside.get(joint.station)?.size === 0 && !aside.get(joint.station)?.size,
-    );
+  const bagAt = (station: string): Bag => found(inside.get(station), `station ${station}`);
+  const brought = [...layout.joints.values()].filter((joint) => comesWithPart(layout, joint));
+  const isGone = (id: string) =>
+    brought.some((joint) => joint.id === id && isAbsent(layout, joint, bagAt(joint.station).keys()));
+  /** Neither what sits in the station nor what came out of it brings the joint. */
+  const wasNever = (id: string) =>
+    isGone(id) &&
+    brought.some((joint) => joint.id === id && isAbsent(layout, joint, (aside.get(joint.station) ?? new Map()).keys()));
   const broken = new Set<string>([
     ...loose,
     ...(apart ? layout.mounting.keys() : []),
-    ...threads.map((joint) => joint.id).filter(holdsNothing),
+    ...brought.map((joint) => joint.id).filter(wasNever),
   ]);
   const seen = new Set<string>();
   const everBroken: string[] = [];
@@ -44,7 +48,6 @@ export function benchOf(
   let isMounted = !apart;
   const newParts: Bag = new Map();
 
-  const bagAt = (station: string): Bag => found(inside.get(station), `station ${station}`);
   const jointNamed = (id: string) => found(layout.joints.get(id), `joint ${id}`);
   const asideOf = (station: string): Bag => {
     const bag = aside.get(station) ?? new Map();
@@ -75,7 +78,8 @@ export function benchOf(
   const loseWhatSprings = (element: string): void => {
     for (const [setting, springs] of layout.springs) if (springs.includes(element)) lost.add(setting);
   };
-  const isLoose = (id: string) => broken.has(id) && !threads.some((one) => one.id === id && !bagAt(one.station).size);
+  const isSeen = (id: string) => seen.has(jointNamed(id).station) || jointNamed(id).closed !== undefined;
+  const isLoose = (id: string) => broken.has(id) && !isGone(id);
   const openJoint = () =>
     [...broken].find((id) => layout.joints.has(id) && jointNamed(id).closed === undefined && isLoose(id));
   const locknutsFor = (id: string) => {
@@ -101,7 +105,7 @@ export function benchOf(
     breakJoint(id: string): void {
       const { station, opens, closed } = jointNamed(id);
       if (apart && loose.includes(id) && broken.has(id)) return;
-      if (holdsNothing(id) && seen.has(station)) {
+      if (wasNever(id) && isSeen(id)) {
         everBroken.push(id);
         return;
       }
@@ -157,13 +161,13 @@ export function benchOf(
       }
       const { station, opens, closed } = jointNamed(id);
       if (closed === undefined) mustReach(station, `close ${id}`);
-      if (threads.some((one) => one.id === id) && bagAt(station).size === 0) {
-        if (!holdsNothing(id) || !seen.has(station)) throw new Error(`can't close ${id}: nothing is in ${station}`);
+      if (isGone(id)) {
+        if (!wasNever(id) || !isSeen(id)) throw new Error(`can't close ${id}: nothing in ${station} brings it`);
         everClosed.push(id);
         return;
       }
       if (opens && closed === undefined) {
-        mustLeave(station, `close ${id}`, (other) => !other.opens && broken.has(other.id));
+        mustLeave(station, `close ${id}`, (other) => !other.opens && isLoose(other.id));
       }
       if (!opens) mustLeave(station, `close ${id} after its cover or`, (other) => other.opens && !broken.has(other.id));
       broken.delete(id);
@@ -196,7 +200,7 @@ export function benchOf(
 
     /** Locking shifts a setting, so only what is read after it counts. */
     reRead(id: string): void {
-      const loosened = locknutsFor(id).find((joint) => broken.has(joint.id));
+      const loosened = locknutsFor(id).find((joint) => isLoose(joint.id));
       if (loosened !== undefined) throw new Error(`can't read ${id}: ${loosened.id} is loose`);
       if (lost.has(id)) throw new Error(`can't read ${id}: it is not set`);
     },

@@ -11,8 +11,8 @@ export function describeJob(task: Task, job: Named, truth: Readonly<Record<strin
     const { elements = null, basis = 'unknown' } = fit[id] ?? {};
     const ways = waysTo(layout, id).map((way) => way.join('+'));
     const joints = jointsAt(layout, id).map(
-      ({ id: joint, opens, closed, seals }) =>
-        `${joint}${opens ? '' : ' holds'}${closed ? ' locks' : ''}${seals.map((each) => ` ${each.quantity} ${each.seal}`)}`,
+      ({ id: joint, opens, closed, seals, with: brings }) =>
+        `${joint}${opens ? '' : ' holds'}${closed ? ' locks' : ''}${brings ? ` with ${brings}` : ''}${seals.map((each) => ` ${each.quantity} ${each.seal}`)}`,
     );
     return [
       `${id}${ways.length > 0 ? ` through ${ways.join(' or ')}` : ''}`,

@@ -3,7 +3,7 @@ import type { NoPlan, Plan } from '../../../src/core/fit/plan.ts';
 import { type ConversionJob, planConversion } from '../../../src/core/fit/plan-conversion.ts';
 import { type Bench, benchOf, type Start } from './bench.ts';
 import type { Crate } from './best-cover.ts';
-import { disturbedAt, elementById, isThread, jointsAt, type Layout } from './layout.ts';
+import { disturbedAt, elementById, isAbsent, jointsAt, type Layout } from './layout.ts';
 import { type Bag, bagOf, type Piece, put, shown, wanted } from './pieces.ts';
 import { runSteps } from './run-steps.ts';
 import type { Task } from './task.ts';
@@ -30,21 +30,29 @@ export function targetsOf(task: Task): Map<string, readonly Piece[] | null> {
 /** Stations to change, and those that are right only if an assumption is: they are looked at. */
 export function errandOf(task: Task): Errand {
   const [changed, looked]: [string[], string[]] = [[], []];
-  const empty = [...task.layout.stations.keys()].filter((id) => knownAt(task, id).elements?.length === 0);
+  const absent = absentWith(task, (id) => knownAt(task, id).elements);
   for (const [id, target] of targetsOf(task)) {
     const { elements, sure } = knownAt(task, id);
     if (target === null) continue;
     if (elements === null || shown(elements) !== shown(target)) changed.push(id);
     else if (!sure) looked.push(id);
   }
-  return { changed, looked, empty };
+  return { changed, looked, absent };
 }
 
-/** Stations that hold nothing in the end, as far as anybody knows. */
-export function leftEmpty(task: Task): string[] {
-  return [...targetsOf(task)]
-    .filter(([id, target]) => (target ?? knownAt(task, id).elements)?.length === 0)
-    .map(([id]) => id);
+/** Joints that nothing brings in the end, as far as anybody knows. */
+export function absentInTheEnd(task: Task): string[] {
+  const targets = targetsOf(task);
+  return absentWith(task, (id) => targets.get(id) ?? knownAt(task, id).elements);
+}
+
+function absentWith({ layout }: Task, contentOf: (station: string) => readonly Piece[] | null): string[] {
+  return [...layout.joints.values()]
+    .filter((joint) => {
+      const content = contentOf(joint.station);
+      return content !== null && isAbsent(layout, joint, bagOf(content).keys());
+    })
+    .map((joint) => joint.id);
 }
 
 /** What limits a setting once the work is done. Limits in made-up editions are whole numbers in one unit. */
@@ -99,7 +107,7 @@ export function settingsToMake(task: Task, opened: readonly string[]): string[] 
   const loosened = listed
     .filter(due)
     .map(stationOf)
-    .filter((station) => jointsAt(layout, station).some((joint) => joint.closed));
+    .filter((station) => locknutsAt(task, station).length > 0);
   return listed.filter((id) => due(id) || loosened.includes(stationOf(id)));
 }
 
@@ -127,16 +135,19 @@ export function doPlan(
   return bench;
 }
 
-/** Whatever hands worked at, but the threads of what came out of a seat that stays empty. */
+/** Whatever hands worked at or left open, but what went with a part that came out. */
 export function toBeClosed(made: Task, bench: Bench): string[] {
-  const empty = leftEmpty(made);
-  const worked = new Set([...bench.everBroken(), ...bench.everClosed()]);
-  return [...worked].filter((id) => !isGone(made, empty, id)).sort();
+  const absent = absentInTheEnd(made);
+  const open = [...made.layout.joints.keys()].filter(bench.isBroken);
+  const worked = new Set([...bench.everBroken(), ...bench.everClosed(), ...open]);
+  return [...worked].filter((id) => !absent.includes(id)).sort();
 }
 
-function isGone({ layout }: Task, empty: readonly string[], id: string): boolean {
-  const joint = layout.joints.get(id);
-  return joint !== undefined && isThread(layout, joint) && empty.includes(joint.station);
+/** The locknuts that hold what is set at a station, once the work is done. */
+export function locknutsAt(task: Task, station: string): string[] {
+  const absent = absentInTheEnd(task);
+  const locknuts = jointsAt(task.layout, station).filter((joint) => joint.closed !== undefined);
+  return locknuts.map((joint) => joint.id).filter((id) => !absent.includes(id));
 }
 
 /** Pieces and seals that a plan takes, seals by the size they fit. */

@@ -19,7 +19,7 @@ export type Layout = {
   body: Body;
   stations: Map<string, Station>;
   /** Joints that belong to a station. */
-  joints: Map<string, Joint & { station: string }>;
+  joints: Map<string, StationJoint>;
   settings: Map<string, Setting>;
   /** Joints that hold the control on its pump. */
   mounting: Map<string, Joint>;
@@ -93,12 +93,28 @@ function add(layout: Layout, side: Side, prefix: string, own: Set<string>): void
   }
 }
 
-export function jointsAt(layout: Layout, station: string): (Joint & { station: string })[] {
+type StationJoint = Joint & { station: string };
+
+export function jointsAt(layout: Layout, station: string): StationJoint[] {
   return [...layout.joints.values()].filter((joint) => joint.station === station);
 }
 
-/** Where nothing sits in a seat or a port, nothing is screwed in: its joints, but for locknuts, are that part's thread. */
-export function isThread(layout: Layout, joint: Joint & { station: string }): boolean {
+/** Whether a joint comes and goes with what sits at its station. */
+export function comesWithPart(layout: Layout, joint: StationJoint): boolean {
+  return joint.with !== undefined || isThread(layout, joint);
+}
+
+/**
+ * Whether a joint isn't there while its station holds these pieces. Where nothing sits in a seat or a port, nothing is
+ * screwed in: its joints, but for locknuts, are that part's thread.
+ */
+export function isAbsent(layout: Layout, joint: StationJoint, held: Iterable<string>): boolean {
+  const there = [...held];
+  const brought = joint.with?.filter((element) => there.includes(element));
+  return brought?.length === 0 || (isThread(layout, joint) && there.length === 0);
+}
+
+function isThread(layout: Layout, joint: StationJoint): boolean {
   const kind = layout.stations.get(joint.station)?.kind ?? '';
   return ['seat', 'port'].includes(kind) && joint.closed === undefined;
 }

@@ -2,10 +2,10 @@
  * What must lie open to change some stations, by trying everything. Two oracles that share only the meaning of
  * "reachable": every choice of one way per station, and every set of stations.
  */
-import { disturbedAt, isThread, jointsAt, type Layout, waysTo } from './layout.ts';
+import { disturbedAt, jointsAt, type Layout, waysTo } from './layout.ts';
 
-/** `changed` get another content; `looked` need only be got at; `empty` are known to hold nothing as yet. */
-export type Errand = { changed: readonly string[]; looked: readonly string[]; empty: readonly string[] };
+/** `changed` get another content; `looked` need only be got at; `absent` are joints known not to be there as yet. */
+export type Errand = { changed: readonly string[]; looked: readonly string[]; absent: readonly string[] };
 export type Disturbance = { joints: number; settings: number; stations: number };
 export type WayIn = Disturbance & { opened: ReadonlySet<string> };
 
@@ -49,17 +49,16 @@ export function openable(layout: Layout, stations: Iterable<string>): ReadonlySe
 export function disturbance(layout: Layout, opened: ReadonlySet<string>, errand: Errand): Disturbance {
   const broken = new Set<string>();
   for (const id of opened)
-    for (const joint of jointsBrokenAt(layout, id, errand.changed.includes(id), errand.empty.includes(id)))
-      broken.add(joint);
+    for (const joint of jointsBrokenAt(layout, id, errand.changed.includes(id), errand.absent)) broken.add(joint);
   const settings = new Set([...opened].flatMap((id) => disturbedAt(layout, id)));
   return { joints: broken.size, settings: settings.size, stations: opened.size };
 }
 
-/** Or closed there, where it is what the station then holds that is `empty` or not. */
-export function jointsBrokenAt(layout: Layout, station: string, changed: boolean, empty: boolean): string[] {
+/** Or closed there, where `absent` are joints that what is there then doesn't bring. */
+export function jointsBrokenAt(layout: Layout, station: string, changed: boolean, absent: readonly string[]): string[] {
   return jointsAt(layout, station)
     .filter((joint) => joint.opens || changed || joint.closed !== undefined)
-    .filter((joint) => !(empty && isThread(layout, joint)))
+    .filter((joint) => !absent.includes(joint.id))
     .map((joint) => joint.id);
 }
 

@@ -37,13 +37,14 @@ export function listedTwice(edition: Edition): Problem[] {
     ...sizesOf(edition).flatMap(({ size, path }) => said([...path, 'bodies'], null, size.bodies)),
     ...ownersOf(edition).flatMap(({ path, stations, joints }) => [
       ...stations.flatMap((station, at) => said([...path, 'stations', at, 'accepts'], null, station.accepts)),
-      ...joints.flatMap((joint, at) =>
-        said(
+      ...joints.flatMap((joint, at) => [
+        ...said(
           [...path, 'joints', at, 'seals'],
           'seal',
           joint.seals.map((one) => one.seal),
         ),
-      ),
+        ...said([...path, 'joints', at, 'with'], null, joint.with ?? []),
+      ]),
     ]),
     ...edition.functions.flatMap((fun, at) => [
       ...fun.patterns.flatMap((pattern, nth) =>

@@ -50,6 +50,25 @@ export function lockThatHolds(edition: Edition): Problem[] {
   );
 }
 
+/** What brings a joint sits at its station. */
+export function jointOfNoElement(edition: Edition): Problem[] {
+  return ownersOf(edition).flatMap((owner) =>
+    owner.joints.flatMap((joint, at) => {
+      const accepts = owner.stations.find((station) => station.id === joint.station)?.accepts ?? [];
+      return (joint.with ?? []).flatMap((element, nth) =>
+        accepts.includes(element)
+          ? []
+          : [
+              problem(
+                [...owner.path, 'joints', at, 'with', nth],
+                `${joint.id} can't come with ${element}: ${joint.station ?? 'a mounting joint'} does not accept it`,
+              ),
+            ],
+      );
+    }),
+  );
+}
+
 function jointsIn(edition: Edition, check: (joint: Joint, path: Path) => Problem[]): Problem[] {
   return ownersOf(edition).flatMap((owner) =>
     owner.joints.flatMap((joint, at) => check(joint, [...owner.path, 'joints', at])),
