@@ -15,13 +15,13 @@ const { scripts } = JSON.parse(readFileSync(resolve(root, 'package.json'), 'utf8
 const run = promisify(execFile);
 
 describe('README', () => {
-  it('shows a worked example that answers what it says', async () => {
+  it('shows worked examples that answer what they say', async () => {
     const temporary = mkdtempSync(join(tmpdir(), 'asfitted-readme-'));
-    const { stdout } = await run('bash', ['-euo', 'pipefail', '-c', block('sh example')], {
+    const { stdout } = await run('bash', ['-euo', 'pipefail', '-c', block('sh example') + block('sh history')], {
       cwd: root,
       env: { PATH: process.env['PATH'], HOME: process.env['HOME'], TMPDIR: temporary },
     });
-    expect(stdout).toContain(block('text output'));
+    expect(stdout.replaceAll('\r\n', '\n')).toContain(block('text output') + block('text history'));
     for (const made of readdirSync(temporary)) await removeDataDir(join(temporary, made));
   });
 

@@ -30,7 +30,9 @@ function lookedUp(cell: Cell, list: string, { lookups }: Rules): CellRead {
   const words = lookups[list] ?? {};
   const found = Object.entries(words).find(([word]) => folded(word) === folded(cell.text));
   if (found !== undefined) return { value: found[1] as JsonValue };
-  const near = Object.keys(words).filter((word) => distance(folded(word), folded(cell.text)) <= 2);
+  const wanted = folded(cell.text);
+  const isNear = (word: string) => word.startsWith(wanted) || wanted.startsWith(word) || distance(word, wanted) <= 2;
+  const near = Object.keys(words).filter((word) => isNear(folded(word)));
   return {
     problem: `"${cell.text}" is not in the list ${list}${
       near.length === 0

@@ -7,34 +7,29 @@ export async function* inBatches<T>(
   most: number,
   patienceMs: number,
 ): AsyncGenerator<T[], void, undefined> {
-  let batch: T[] = [];
-  let deadline = new AbortController();
-  let late = never;
   let next = asked(items);
   try {
     for (;;) {
-      const got = await Promise.race([next, late]);
-      if (got !== 'late') {
-        if (got.done === true) break;
+      const first = await next;
+      if (first.done === true) return;
+      const batch = [first.value];
+      next = asked(items);
+      // Of this batch alone: whoever races against a promise that never ends stays in its memory for ever.
+      const deadline = new AbortController();
+      const late = lateAfter(patienceMs, deadline.signal);
+      while (batch.length < most) {
+        const got = await Promise.race([next, late]);
+        if (got === 'late' || got.done === true) break;
         batch.push(got.value);
         next = asked(items);
-        if (batch.length === 1) late = lateAfter(patienceMs, deadline.signal);
-        if (batch.length < most) continue;
       }
       deadline.abort();
-      deadline = new AbortController();
-      late = never;
-      yield batch.splice(0);
+      yield batch;
     }
-    if (batch.length > 0) yield batch;
   } finally {
-    deadline.abort();
-    batch = [];
     await items.return();
   }
 }
-
-const never = new Promise<'late'>(() => {});
 
 /** Whoever waits for it hears of an error; until somebody does, it must not end the process. */
 function asked<T>(items: AsyncGenerator<T, void, undefined>): Promise<IteratorResult<T, void>> {
