@@ -6,6 +6,7 @@ import { allRules } from '../core/rules/all-rules.ts';
 import { correctionRules } from '../core/rules/correction-rules.ts';
 import { dispositionRules } from '../core/rules/disposition-rules.ts';
 import { identityRules } from '../core/rules/identity-rules.ts';
+import { lifeRules } from '../core/rules/life-rules.ts';
 import { problemCodes } from '../errors.ts';
 
 const { values } = parseArgs({ options: { check: { type: 'boolean', default: false } } });
@@ -26,12 +27,14 @@ function withTable(text: string, name: string, table: string): string {
 }
 
 function rulesTable(): string {
-  const ids = new Set(allRules.map((rule) => rule.id));
-  const others = [...dispositionRules, ...correctionRules, ...identityRules];
-  const rows = [...allRules, ...others.filter((rule) => !ids.has(rule.id))].map(
-    ({ id, severity, sentence, basis, clears }) =>
-      `| \`${id}\` | ${severity} | ${sentence} | ${basis} | ${clears ?? ''} |`,
-  );
+  const rules = [...allRules, ...dispositionRules, ...correctionRules, ...identityRules, ...lifeRules];
+  // What several kinds of record are held to is told once.
+  const rows = rules
+    .filter((rule, index) => rules.findIndex(({ id }) => id === rule.id) === index)
+    .map(
+      ({ id, severity, sentence, basis, clears }) =>
+        `| \`${id}\` | ${severity} | ${sentence} | ${basis} | ${clears ?? ''} |`,
+    );
   return ['| rule | | what it demands | why | cleared by |', '| --- | --- | --- | --- | --- |', ...rows].join('\n');
 }
 

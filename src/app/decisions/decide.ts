@@ -3,12 +3,13 @@ import { fingerprint } from '../../core/log/fingerprint.ts';
 import type { Effects } from '../effects.ts';
 import type { Decision } from '../recording/draft.ts';
 import type { Loaded } from '../recording/loaded.ts';
-import { isWork, type Request } from '../recording/request.ts';
+import { isLife, isWork, type Request } from '../recording/request.ts';
 import { decideCorrection } from './decide-correction.ts';
 import { decideDisposition } from './decide-disposition.ts';
 import { decideEdition } from './decide-edition.ts';
 import { decideIdentity } from './decide-identity.ts';
 import { decideJudgement } from './decide-judgement.ts';
+import { decideLife } from './decide-life.ts';
 import { decideRegistration } from './decide-registration.ts';
 import { decideIntake, decideStock } from './decide-stock.ts';
 import { decideWork } from './decide-work.ts';
@@ -17,6 +18,7 @@ export function decide(request: Request, loaded: Loaded, effects: Effects): Deci
   const before = answeredBefore(request, loaded);
   if (before !== null) return before;
   if (isWork(request)) return decideWork(request, loaded);
+  if (isLife(request)) return decideLife(request, loaded);
   switch (request.kind) {
     case 'registration':
       return decideRegistration(request, loaded, effects);

@@ -89,6 +89,14 @@ function columnsOf(fact: SourceFact, statement: Members): Columns {
         after: frame.after.parse(statement['after']) ?? null,
         concerns: null,
       };
+    case 'movement':
+    case 'start-up':
+    case 'retirement':
+      return {
+        ...none,
+        maker: makerIn('control', 'pump'),
+        after: frame.after.parse(statement['after']) ?? null,
+      };
     case 'identity':
       return { ...none, maker: makerIn('pump', 'control') };
     case 'judgement':

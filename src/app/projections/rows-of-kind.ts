@@ -53,6 +53,9 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
       const { kind, body } = stated.statement as { kind: string; body?: Members };
       return body === undefined ? {} : workRows({ ...fact, kind }, { ...stated, statement: body });
     }
+    case 'movement':
+    case 'start-up':
+    case 'retirement':
     case 'identity': {
       const { names } = JSON.parse(fact.judgement) as { names: readonly ExpectedRow[] };
       return { ...referenceRows(fact, stated), unit_names: names.map((name) => ({ ...name, fact: fact.id })) };

@@ -14,6 +14,7 @@ import type {
   RepairBody,
   TestBody,
 } from '../../core/records/bodies.ts';
+import { type LifeKind, type LifeRecord, lifeKinds } from '../../core/records/life-bodies.ts';
 import type { InstrumentBody, IntakeBody, LotBody, ShopBody, TechnicianBody } from '../../core/records/stock-bodies.ts';
 
 type Work =
@@ -54,6 +55,7 @@ export type Asked =
   | { readonly kind: 'disposition'; readonly record: string; readonly body: DispositionBody }
   | { readonly kind: 'correction'; readonly record: string; readonly body: CorrectionBody }
   | { readonly kind: 'identity'; readonly body: IdentityBody }
+  | LifeRecord
   | { readonly kind: 'judgement'; readonly record: string; readonly cause: string; readonly work: Frame & Work }
   | { readonly kind: 'edition'; readonly maker: string; readonly edition: string; readonly checked: Edition };
 
@@ -79,6 +81,10 @@ export type Request<K extends Asked['kind'] = Asked['kind']> = Frame & Extract<A
 
 export function isWork(request: Request): request is Request<RecordKind> {
   return (recordKinds as readonly string[]).includes(request.kind);
+}
+
+export function isLife(request: Request): request is Request<LifeKind> {
+  return (lifeKinds as readonly string[]).includes(request.kind);
 }
 
 /** What became of a request. `answer` is the text of the JSON body, kept and replayed as it is. */

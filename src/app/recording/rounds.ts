@@ -5,7 +5,7 @@
  */
 import { nameKey } from '../../core/records/name-key.ts';
 import { isWork, type Request } from './request.ts';
-import { makerOf, wantsOf } from './wants.ts';
+import { lifeUnit, makerOf, wantsOf } from './wants.ts';
 
 /** Requests in rounds to be decided one after the other, each in the order of the batch. */
 export function rounds(requests: readonly Request[]): Request[][] {
@@ -67,8 +67,11 @@ function ownKeyOf(request: Request<'shop' | 'technician' | 'instrument' | 'attac
   return request.kind === 'lot' ? (wantsOf(request).stock[0]?.key ?? '') : request.id;
 }
 
-/** A control without a serial gets a name when it comes off. */
+/** A control without a serial gets a name when it comes off, or is moved. */
 function tagsGiven(request: Request): string[] {
+  if (request.kind === 'movement' && request.body.tag !== undefined) {
+    return [`unit ${lifeUnit(request).ref.maker} control ${nameKey(request.body.tag)}`];
+  }
   const work = isWork(request) && request.kind === 'mounting' ? request : null;
   if (work?.body.tag === undefined) return [];
   return [`unit ${makerOf(work)} control ${nameKey(work.body.tag)}`];

@@ -3,11 +3,12 @@ import type { RecordKind } from '../../core/catalogue/edition.ts';
 import type { UnitKind } from '../../core/history/event.ts';
 import { lotKey } from '../../core/judge/case.ts';
 import type { IdentityBody } from '../../core/records/bodies.ts';
+import type { LifeKind } from '../../core/records/life-bodies.ts';
 import { nameKey } from '../../core/records/name-key.ts';
 import { isUnknown, type LotRef, type UnitRef } from '../../core/records/parts.ts';
 import type { NameSought } from '../../store/sql/find-units.ts';
 import type { StockKind } from '../../store/sql/read-stock.ts';
-import { isWork, type Request } from './request.ts';
+import { isLife, isWork, type Request } from './request.ts';
 
 export type Wants = {
   readonly names: readonly NameSought[];
@@ -22,6 +23,7 @@ const nothing: Wants = { names: [], people: [], stock: [], edition: null, refere
 
 export function wantsOf(request: Request): Wants {
   if (isWork(request)) return workWants(request);
+  if (isLife(request)) return lifeWants(request);
   switch (request.kind) {
     case 'registration':
       return registrationWants(request);
@@ -87,6 +89,30 @@ function identityWants({ body }: Request<'identity'>): Wants {
     stock: [{ kind: 'shop', key: body.shop }],
     reference: { kind: 'identity', reference: body.reference },
   };
+}
+
+function lifeWants(request: Request<LifeKind>): Wants {
+  const { kind, ref } = lifeUnit(request);
+  const { body } = request;
+  const { from, to, tag } = request.kind === 'movement' ? request.body : {};
+  const shops = [body.shop, ...[from, to].flatMap((where) => (typeof where === 'object' ? [where.shop] : []))];
+  return {
+    ...nothing,
+    names: [named(kind, ref), ...(tag === undefined ? [] : [named('control', { maker: ref.maker, tag })])],
+    people: stated(body.technician),
+    stock: [
+      ...shops.map((key) => ({ kind: 'shop' as const, key })),
+      ...body.attachments.map((key) => ({ kind: 'attachment' as const, key })),
+    ],
+    reference: { kind: request.kind, reference: body.reference },
+  };
+}
+
+/** The unit that a movement, start-up or retirement names. */
+export function lifeUnit({ body }: Request<LifeKind>): { readonly kind: UnitKind; readonly ref: UnitRef } {
+  if (body.pump !== undefined) return { kind: 'pump', ref: body.pump };
+  if (body.control === undefined) throw new Error('a body that names no unit was let through');
+  return { kind: 'control', ref: body.control };
 }
 
 /** The unit that is spoken of: of an exchange the pump. */

@@ -1,0 +1,132 @@
+/** Movements, start-ups and retirements. */
+import type { UnitKind } from '../../core/history/event.ts';
+import { custodyAfter, judgeLife } from '../../core/judge/judge-life.ts';
+import type { LifeCase, LifeUnit } from '../../core/judge/life-case.ts';
+import type { LifeKind } from '../../core/records/life-bodies.ts';
+import { type Interval, parseTime } from '../../core/time/instant.ts';
+import { tagRow } from '../derived/unit-name-rows.ts';
+import type { Decision, Draft } from '../recording/draft.ts';
+import { knownTo, type Loaded, nameOfUnit, unitNamed } from '../recording/loaded.ts';
+import type { Request } from '../recording/request.ts';
+import { lifeUnit } from '../recording/wants.ts';
+import { afterIsKnown, aroundWork, withRecord } from './around-work.ts';
+import { refuseUnknown } from './findings.ts';
+import { lifePrivate, lifeStatement } from './life-statement.ts';
+import { coveredWork } from './whereabouts.ts';
+
+type LifeRequest = Request<LifeKind>;
+type Units = Pick<LifeCase, 'unit' | 'other'>;
+
+export function decideLife(request: LifeRequest, loaded: Loaded): Decision {
+  const { body, owner } = request;
+  const performed = parseTime(body.performedAt);
+  const units = unitsAtHand(request, loaded, performed);
+  if ('decided' in units) return units;
+  const used = loaded.references.find(
+    (one) => one.owner === owner && one.kind === request.kind && one.reference === body.reference,
+  );
+  const result = judgeLife({
+    ...units,
+    record: request,
+    tagTakenBy: tagHolder(request, loaded),
+    referenceUsedBy: used?.fact ?? null,
+    afterIsKnown: afterIsKnown(request, loaded, [units.unit.unit, units.other?.unit ?? null]),
+    known: knownTo(loaded, owner),
+    performed,
+    now: loaded.now,
+  });
+  if ('refused' in result) return { decided: 'refuse', findings: result.refused };
+  return { decided: 'keep', draft: draftOf(request, loaded, units, result, performed) };
+}
+
+/** What is on what goes along when it is moved or started up; a tag is the control's, and a unit retires alone. */
+function unitsAtHand(request: LifeRequest, loaded: Loaded, performed: Interval): Units | Decision {
+  const { kind, ref } = lifeUnit(request);
+  const found = unitNamed(loaded, kind, ref);
+  const name = 'serial' in ref ? ref.serial : ref.tag;
+  if (found === null) {
+    return refuseUnknown(`/${kind}`, `No ${kind} of ${ref.maker} is known as ${name}. Register it first.`, name);
+  }
+  const named = atHand(request, loaded, performed, found, kind, null);
+  if (request.kind === 'retirement') return { unit: named, other: null };
+  const otherUnit = named.state.mounted?.with ?? null;
+  const other =
+    otherUnit === null
+      ? null
+      : atHand(request, loaded, performed, otherUnit, kind === 'pump' ? 'control' : 'pump', named);
+  if (request.kind === 'start-up' || request.body.what !== 'tagged') return { unit: named, other };
+  const control = kind === 'control' ? named : other;
+  if (control !== null) return { unit: control, other: null };
+  return refuseUnknown('/pump', `By the records there was no control on pump ${named.name} then.`);
+}
+
+/** @param named the unit that the record names, where this is its counterpart */
+function atHand(
+  request: LifeRequest,
+  loaded: Loaded,
+  performed: Interval,
+  unit: string,
+  kind: UnitKind,
+  named: LifeUnit | null,
+): LifeUnit {
+  const { body, owner } = request;
+  const name = nameOfUnit(loaded, unit);
+  const comesIn = request.kind === 'movement' && custodyAfter(request.body.what) === 'in';
+  return {
+    unit,
+    kind,
+    name: name ?? (named === null ? '' : `the control of pump ${named.name}`),
+    hasName: name !== null,
+    ...aroundWork(request, loaded, unit, performed),
+    hours: named === null ? (body.hours ?? null) : null,
+    covers: comesIn
+      ? coveredWork(unit, withRecord(request, loaded, unit, performed), { owner, shop: body.shop }, loaded)
+      : [],
+  };
+}
+
+function tagHolder(request: LifeRequest, loaded: Loaded): string | null {
+  const row = tagGiven(request, '');
+  const holder = loaded.names.find(
+    (one) => one.maker === row?.maker && one.unitKind === 'control' && one.nameKey === row.name_key,
+  );
+  return holder === undefined ? null : (nameOfUnit(loaded, holder.unit) ?? holder.asWritten);
+}
+
+function tagGiven(request: LifeRequest, control: string) {
+  const tag = request.kind === 'movement' ? request.body.tag : undefined;
+  return tag === undefined ? null : tagRow(lifeUnit(request).ref.maker, tag, control);
+}
+
+function draftOf(
+  request: LifeRequest,
+  loaded: Loaded,
+  { unit, other }: Units,
+  { findings, effects }: Exclude<ReturnType<typeof judgeLife>, { refused: unknown }>,
+  performed: Interval,
+): Draft {
+  const { maker } = lifeUnit(request).ref;
+  const of = (kind: UnitKind) => [unit, other].find((one) => one?.kind === kind) ?? null;
+  const tag = tagGiven(request, of('control')?.unit ?? '');
+  const names = tag === null ? [] : [tag];
+  const told = (one: LifeUnit | null) =>
+    one && { unit: one.unit, maker, name: one.hasName ? one.name : (names[0]?.as_written ?? null) };
+  return {
+    kind: request.kind,
+    maker,
+    edition: null,
+    performed,
+    after: request.body.after ?? null,
+    concerns: null,
+    statement: lifeStatement(request.sent, knownTo(loaded, request.owner)),
+    judgement: { findings, effects, names },
+    private: lifePrivate(request.sent),
+    effects,
+    newUnits: [],
+    names,
+    uses: [],
+    reference: { kind: request.kind, reference: request.body.reference },
+    status: 201,
+    answer: { control: told(of('control')), pump: told(of('pump')), findings },
+  };
+}

@@ -1,0 +1,47 @@
+/** What follows from a movement, a start-up or a retirement for the units. */
+import type { Effect, UnitEffect } from '../history/event.ts';
+import type { Finding } from '../rules/finding.ts';
+import { lifeRules } from '../rules/life-rules.ts';
+import { duesMeant, type LifeCase, type LifeUnit, unitsOf } from './life-case.ts';
+
+export type JudgedLife =
+  | { readonly refused: readonly Finding[] }
+  | { readonly findings: readonly Finding[]; readonly effects: readonly UnitEffect[] };
+
+export function judgeLife(judged: LifeCase): JudgedLife {
+  const findings = lifeRules.flatMap((rule) =>
+    rule.check(judged).map(({ pointer, because, expected = null, found = null }) => ({
+      ...{ rule: rule.id, severity: rule.severity, pointer, expected, found, because },
+      ...{ clearedBy: [], text: because },
+    })),
+  );
+  const refused = findings.filter((one) => one.severity === 'refuse');
+  if (refused.length > 0) return { refused };
+  return { findings, effects: unitsOf(judged).map((unit) => ({ unit: unit.unit, effect: effectOn(unit, judged) })) };
+}
+
+function effectOn(unit: LifeUnit, { record }: LifeCase): Effect {
+  const run = unit.hours === null ? {} : { hours: unit.hours };
+  switch (record.kind) {
+    case 'movement': {
+      const custody = custodyAfter(record.body.what);
+      const covers = unit.covers.length === 0 ? {} : { covers: unit.covers };
+      return { ...(custody !== null && { custody, ...covers }), ...run };
+    }
+    case 'start-up': {
+      const dues = (record.body.handedOver?.dues ?? []).flatMap((ref) => duesMeant(ref, unit));
+      const handsOver = [...new Set(dues)].flatMap(({ fact, clearedBy: [clear] }) =>
+        clear === undefined ? [] : [{ fact, clear }],
+      );
+      return { ...(handsOver.length > 0 && { handsOver }), ...run };
+    }
+    case 'retirement':
+      return { retired: true, ...run };
+  }
+}
+
+/** Null where it says nothing of that. */
+export function custodyAfter(what: 'received' | 'delivered' | 'lent' | 'returned' | 'tagged'): 'in' | 'out' | null {
+  if (what === 'tagged') return null;
+  return what === 'received' || what === 'returned' ? 'in' : 'out';
+}

@@ -1,0 +1,38 @@
+/** A record of a unit's life off the bench, beside what the records have. */
+import type { UnitKind } from '../history/event.ts';
+import type { StandingFinding } from '../history/fold.ts';
+import type { DueRef, LifeRecord } from '../records/life-bodies.ts';
+import type { Known, UnitAtHand } from './case.ts';
+
+export type LifeUnit = Omit<UnitAtHand, 'whereabouts'> & {
+  readonly kind: UnitKind;
+  /** Of a movement that brings it in: the records of work that this says it was there for. */
+  readonly covers: readonly string[];
+};
+
+export type LifeCase = {
+  readonly record: LifeRecord;
+  /** The unit that it is about: of a tagging, the control. */
+  readonly unit: LifeUnit;
+  /** What goes along with it: the control on this pump, or the pump under this control. */
+  readonly other: LifeUnit | null;
+  /** What the tag leads to already. */
+  readonly tagTakenBy: string | null;
+  readonly referenceUsedBy: string | null;
+  readonly afterIsKnown: boolean;
+  readonly known: Pick<Known, 'shops' | 'technicians' | 'attachments'>;
+  readonly performed: { readonly from: string; readonly to: string };
+  readonly now: string;
+};
+
+export function unitsOf({ unit, other }: Pick<LifeCase, 'unit' | 'other'>): readonly LifeUnit[] {
+  return other === null ? [unit] : [unit, other];
+}
+
+/** What is open on a unit, as its own dues, and is meant by this. */
+export function duesMeant(ref: DueRef, { state }: LifeUnit): readonly StandingFinding[] {
+  const dues = state.open.filter((one) => one.severity === 'due');
+  if ('rule' in ref) return dues.filter((one) => one.fact === ref.record && one.rule === ref.rule);
+  const [kind, place] = 'check' in ref ? ['check', ref.check] : ['setting', ref.setting];
+  return dues.filter((one) => one.clearedBy.some((clear) => clear.kind === kind && clear.place === place));
+}

@@ -1,0 +1,176 @@
+/** The rules for movements, start-ups and retirements, in the order in which findings are given. */
+import { recordKinds } from '../catalogue/edition.ts';
+import { duesMeant, type LifeCase, unitsOf } from '../judge/life-case.ts';
+import { isUnknown } from '../records/parts.ts';
+import { addMicroseconds } from '../time/instant.ts';
+import { beforeUnitExisted } from './before-unit-existed.ts';
+import { hoursWentBack, wentBack } from './hours-went-back.ts';
+import { clockTolerance } from './performed-in-future.ts';
+import type { Rule, Violation } from './rule.ts';
+import { retiredBefore, unitRetired } from './unit-retired.ts';
+
+type LifeRule = Omit<Rule, 'check' | 'kinds'> & { readonly check: (judged: LifeCase) => readonly Violation[] };
+
+const unknownId: LifeRule = {
+  id: 'unknown-id',
+  severity: 'refuse',
+  sentence: 'Every shop, technician, attachment and record that is named is known.',
+  basis: 'A name that nobody can look up proves nothing years later.',
+  clears: null,
+  check: ({ record, known, afterIsKnown }) => {
+    const { shop, technician, attachments } = record.body;
+    const { from, to } = record.kind === 'movement' ? record.body : {};
+    const shops: [string, unknown][] = [
+      ['/shop', shop],
+      ['/from/shop', shopIn(from)],
+      ['/to/shop', shopIn(to)],
+    ];
+    return [
+      ...shops.flatMap(([at, named]) =>
+        typeof named !== 'string' || known.shops.has(named)
+          ? []
+          : [{ pointer: at, found: named, because: `No shop is known as ${named}. State it first.` }],
+      ),
+      ...(isUnknown(technician) || known.technicians.has(technician)
+        ? []
+        : [
+            {
+              pointer: '/technician',
+              found: technician,
+              because: `No technician is known as ${technician}. State it first, or say {"unknown": "why"} if it is not known.`,
+            },
+          ]),
+      ...attachments.flatMap((digest, index) => {
+        const because = `No attachment is known as ${digest}. Send the file to /v1/attachments first.`;
+        return known.attachments.has(digest) ? [] : [{ pointer: `/attachments/${index}`, found: digest, because }];
+      }),
+      ...(afterIsKnown
+        ? []
+        : [{ pointer: '/after', because: 'No record of this unit has the id that "after" names.' }]),
+    ];
+  },
+};
+
+function shopIn(where: unknown): unknown {
+  return typeof where === 'object' && where !== null && 'shop' in where ? where.shop : undefined;
+}
+
+const referenceUsed: LifeRule = {
+  id: 'reference-used',
+  severity: 'refuse',
+  sentence: "The shop's reference belongs to one record of its kind.",
+  basis: 'The reference is how a shop finds its own record again.',
+  clears: null,
+  check: ({ referenceUsedBy: used }) =>
+    used === null
+      ? []
+      : [{ pointer: '/reference', found: used, because: `Record ${used} has this reference already.` }],
+};
+
+const performedInFuture: LifeRule = {
+  id: 'performed-in-future',
+  severity: 'refuse',
+  sentence: 'What is recorded has happened.',
+  basis: 'More than five minutes ahead is not a clock that runs fast.',
+  clears: null,
+  check: ({ performed, now }) =>
+    performed.from <= addMicroseconds(now, clockTolerance)
+      ? []
+      : [{ pointer: '/performedAt', found: performed.from, because: 'This lies in the future.' }],
+};
+
+const beforeBuilt: LifeRule = {
+  ...beforeUnitExisted,
+  check: (judged) =>
+    unitsOf(judged).flatMap(({ name, state: { builtAt } }) =>
+      builtAt === null || judged.performed.to >= builtAt
+        ? []
+        : [{ pointer: '/performedAt', found: judged.performed.to, because: `${name} was built on ${builtAt}.` }],
+    ),
+};
+
+/** It may still be moved: to where it is scrapped. */
+const retired: LifeRule = {
+  ...unitRetired,
+  check: (judged) =>
+    judged.record.kind === 'movement' ? [] : unitsOf(judged).flatMap((unit) => retiredBefore(unit.kind, unit)),
+};
+
+const workAfterRetirement: LifeRule = {
+  id: 'work-after-retirement',
+  severity: 'refuse',
+  sentence: 'A unit is retired after all work on it.',
+  basis: 'What is worked on is not out of use: one of the two times is wrong, or one of the two units.',
+  clears: null,
+  check: ({ record, unit }) => {
+    const work: readonly string[] = [...recordKinds, 'start-up', 'retirement', 'correction'];
+    // What only makes another record void says nothing of its own.
+    const last = unit.later.findLast(
+      ({ kind, effect: { replaces: _, ...effect } }) =>
+        work.includes(kind) &&
+        effect.mounted?.on !== false &&
+        (kind !== 'correction' || Object.keys(effect).length > 0),
+    );
+    if (record.kind !== 'retirement' || last === undefined) return [];
+    const because = `Work on ${unit.name} is recorded that was done later, on ${last.performedTo}.`;
+    return [{ pointer: '/performedAt', expected: `after ${last.performedTo}`, because }];
+  },
+};
+
+const namedAlready: LifeRule = {
+  id: 'named-already',
+  severity: 'refuse',
+  sentence: 'A movement gives a tag to a control that has no serial and no tag yet.',
+  basis: 'What has a name gets another one under /v1/identities, where the old one goes on leading to it.',
+  clears: null,
+  check: (judged) => {
+    const { record } = judged;
+    if (record.kind !== 'movement' || record.body.tag === undefined) return [];
+    const control = unitsOf(judged).find((one) => one.kind === 'control');
+    if (control === undefined) return [{ pointer: '/tag', because: 'By the records there is no control here.' }];
+    if (!control.hasName) return [];
+    const because = `This control is known as ${control.name}. Give it another tag under /v1/identities.`;
+    return [{ pointer: '/tag', found: control.name, because }];
+  },
+};
+
+const nameTaken: LifeRule = {
+  id: 'name-taken',
+  severity: 'refuse',
+  sentence: 'A serial or tag leads to one unit.',
+  basis: 'Where one plate is on two units, one of them is wrong: say which first.',
+  clears: null,
+  check: ({ tagTakenBy: taken }) =>
+    taken === null ? [] : [{ pointer: '/tag', found: taken, because: `${taken} has this tag already. Use another.` }],
+};
+
+const notDue: LifeRule = {
+  id: 'not-due',
+  severity: 'refuse',
+  sentence: 'What is handed over is due.',
+  basis: 'Nobody takes over what is done, and what holds a unit is made good or decided, not handed on.',
+  clears: null,
+  check: (judged) => {
+    const dues = judged.record.kind === 'start-up' ? (judged.record.body.handedOver?.dues ?? []) : [];
+    return dues.flatMap((ref, index) =>
+      unitsOf(judged).some((unit) => duesMeant(ref, unit).length > 0)
+        ? []
+        : [{ pointer: `/handedOver/dues/${index}`, because: 'Nothing like this is due of this unit.' }],
+    );
+  },
+};
+
+const hours: LifeRule = { ...hoursWentBack, check: (judged) => unitsOf(judged).flatMap(wentBack) };
+
+export const lifeRules: readonly LifeRule[] = Object.freeze([
+  unknownId,
+  referenceUsed,
+  performedInFuture,
+  beforeBuilt,
+  retired,
+  workAfterRetirement,
+  namedAlready,
+  nameTaken,
+  notDue,
+  hours,
+]);
