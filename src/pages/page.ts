@@ -43,7 +43,7 @@ function policyFor(style: string): string {
 }
 
 /** Characters, of a title in one line at the foot of a sheet. */
-const longestTitle = 60;
+const longestTitle = 44;
 
 function shortened(title: string): string {
   const signs = [...title];
