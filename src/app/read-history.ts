@@ -49,7 +49,7 @@ export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
   }
   const state = fold(unit, eventsAt(knownThen, performed, null));
   const ordered = orderEvents(knownThen).filter((event) => endOf(event) <= performed);
-  const listed = orderEvents(heard).filter((event) => endOf(event) <= performed);
+  const listed = orderEvents(heard).filter((event) => endOf(event) <= performed && isForAsker(event, events, own));
   return {
     performed: asked.performed,
     /** What was answered for: the horizon where later was asked, null where nothing was. */
@@ -85,6 +85,17 @@ function partnersIn(unit: string, events: readonly UnitEvent[]): string[] {
 async function visibleFacts(app: App, asker: Asker, events: readonly UnitEvent[]): Promise<FactRow[]> {
   const ids = [...new Set(events.map((event) => event.fact))];
   return await withTransaction(app.pools.reading, readingContext(asker), (tx: Tx) => readFacts(tx, ids));
+}
+
+/** That a unit was moved, or runs somewhere, and when, is for who recorded it; the dates of work are for everybody. */
+function isForAsker(event: UnitEvent, events: readonly UnitEvent[], own: readonly FactRow[]): boolean {
+  if (own.some((fact) => fact.id === event.fact)) return true;
+  const replaced = events.find(({ fact }) => fact === event.effect.replaces);
+  return (
+    event.kind !== 'movement' &&
+    event.kind !== 'start-up' &&
+    (replaced === undefined || isForAsker(replaced, events, own))
+  );
 }
 
 /** One's own records with what they say; of the others only that there was work, and when. */

@@ -22,11 +22,14 @@ const story: readonly [string, string][] = [
   ['post /v1/lots/{maker}/{number}/intakes', '/v1/lots/ardenholm/L-2402-7/intakes'],
   ['put /v1/pumps/{maker}/{serial}', '/v1/pumps/ardenholm/P-7741'],
   ['put /v1/controls/{maker}/{serial}', '/v1/controls/ardenholm/K-30001'],
+  ['post /v1/movements', '/v1/movements'],
   ['post /v1/conversions', '/v1/conversions'],
   ['post /v1/inspections', '/v1/inspections'],
   ['post /v1/adjustments', '/v1/adjustments'],
   ['post /v1/repairs', '/v1/repairs'],
+  ['post /v1/start-ups', '/v1/start-ups'],
   ['post /v1/tests', '/v1/tests'],
+  ['post /v1/retirements', '/v1/retirements'],
   ['post /v1/identities', '/v1/identities'],
   ['post /v1/mountings', '/v1/mountings'],
 ];
@@ -113,7 +116,11 @@ describe('the description', () => {
         expect([name, status, description]).not.toEqual([name, status, 'Default Response']);
         const [media] = Object.values(content ?? {});
         const schema = JSON.stringify(media?.schema);
-        expect([name, status, schema]).toEqual([name, status, expect.stringMatching(/"\$ref"|"properties":\{"|"format":"binary"/)]);
+        expect([name, status, schema]).toEqual([
+          name,
+          status,
+          expect.stringMatching(/"\$ref"|"properties":\{"|"format":"binary"/),
+        ]);
       }
     }
   });

@@ -19,6 +19,7 @@ import {
   repairBody,
   testBody,
 } from '../../core/records/bodies.ts';
+import { movementBody, retirementBody, startUpBody } from '../../core/records/life-bodies.ts';
 import { instrumentBody, intakeBody, lotBody, shopBody, technicianBody } from '../../core/records/stock-bodies.ts';
 import { nameParam, ownIdParam, slugParam, unitParams } from '../routes/answers.ts';
 
@@ -75,6 +76,11 @@ const table = {
     post('inspections', { kind: 'inspection', body }),
   ),
   test: kind('record:write', none, testBody, ({ body }) => post('tests', { kind: 'test', body })),
+  movement: kind('record:write', none, movementBody, ({ body }) => post('movements', { kind: 'movement', body })),
+  'start-up': kind('record:write', none, startUpBody, ({ body }) => post('start-ups', { kind: 'start-up', body })),
+  retirement: kind('record:write', none, retirementBody, ({ body }) =>
+    post('retirements', { kind: 'retirement', body }),
+  ),
   identity: kind('record:write', none, identityBody, ({ body }) => post('identities', { kind: 'identity', body })),
   correction: kind('record:write', record, correctionBody, ({ record, body }) =>
     post(`records/${record}/corrections`, { kind: 'correction', record, body }),

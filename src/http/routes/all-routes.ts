@@ -5,6 +5,7 @@ import { attachmentRoutes } from './attachment-routes.ts';
 import { bulkRoutes } from './bulk-routes.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
 import { exportRoutes } from './export-routes.ts';
+import { lifeRoutes } from './life-routes.ts';
 import { recordRoutes } from './record-routes.ts';
 import { stockRoutes } from './stock-routes.ts';
 import { unitRoutes } from './unit-routes.ts';
@@ -15,6 +16,7 @@ export function allRoutes(app: App): Routes {
     await stockRoutes(app)(rest);
     await unitRoutes(app)(rest);
     await recordRoutes(app)(rest);
+    await lifeRoutes(app)(rest);
     await attachmentRoutes(app)(rest);
     await bulkRoutes(app)(rest);
     await exportRoutes(app)(rest);

@@ -98,6 +98,22 @@ export const identityChecked = identityOutcome
   .omit({ id: true, receipt: true })
   .meta({ id: 'IdentityChecked', description: `${checked}: IdentityOutcome but for its id and receipt` });
 
+export const lifeOutcome = z
+  .strictObject({
+    id,
+    control: unitOfRecord.nullable(),
+    pump: unitOfRecord.nullable(),
+    findings: list(finding),
+    receipt,
+  })
+  .meta({
+    id: 'LifeOutcome',
+    description: 'A movement, start-up or retirement as kept, with the units that it is about',
+  });
+export const lifeChecked = lifeOutcome
+  .omit({ id: true, receipt: true })
+  .meta({ id: 'LifeChecked', description: `${checked}: LifeOutcome but for its id and receipt` });
+
 const independence = z.enum(['proven', 'unproven']).meta({
   description:
     'proven: everybody who did the work has a token subject on record, and it is not the one who decides; unproven: of somebody that is not known',
