@@ -18,7 +18,8 @@ type Json = Awaited<ReturnType<Caller>>['body'];
 
 const maker = 'ardenholm';
 const control = { maker, serial: 'K-7' };
-const frame = { edition: '2026-1', shop: 'north', technician: 't-17' };
+const bench = { shop: 'north', technician: 't-17' };
+const frame = { edition: '2026-1', ...bench };
 const post = async (shop: Caller, path: string, body: Json) =>
   (await mustGoWell(shop('POST', path, body))).body as Json;
 const put = async (shop: Caller, path: string, body: Json) => (await mustGoWell(shop('PUT', path, body))).body as Json;
@@ -27,12 +28,13 @@ const bar = (value: string) => ({ value, unit: 'bar' });
 const passed = (...checks: string[]) => checks.map((check) => ({ check, result: 'passed' }));
 
 /** What the story looks at of a control. */
-const lookAt = ({ function: fun, status, fit, mounted, settings, findings }: Json) => ({
+const lookAt = ({ function: fun, status, fit, mounted, settings, findings, retired }: Json) => ({
   function: fun,
   status,
   on: mounted?.name ?? null,
   seat: fit['bleed-seat']?.elements?.map((one: Json) => one.element) ?? null,
   differential: settings.differential?.value ?? null,
+  retired: retired !== null,
   holds: [...new Set(findings.filter((one: Json) => one.severity === 'hold').map((one: Json) => one.rule))].sort(),
 });
 type Look = ReturnType<typeof lookAt>;
@@ -62,6 +64,7 @@ const story: readonly Step[] = [
       on: null,
       seat: ['orifice-0.6'],
       differential: null,
+      retired: false,
       holds: [],
     },
   },
@@ -95,6 +98,16 @@ const story: readonly Step[] = [
     gives: { status: 'released', on: 'P-7', differential: '14' },
   },
   {
+    says: 'it is started up at the customer, with its hours',
+    day: '2024-02-20',
+    done: () =>
+      post(north, '/v1/start-ups', {
+        ...{ pump: { maker, serial: 'P-7' }, reference: 'S-1', performedAt: at('2024-02-20'), ...bench },
+        ...{ machine: 'press 4', circuit: { 'system-relief': bar('260') }, hours: { value: '2', unit: 'h' } },
+      }),
+    gives: {},
+  },
+  {
     says: 'it is set anew at the customer',
     day: '2024-06-10',
     done: () =>
@@ -124,6 +137,15 @@ const story: readonly Step[] = [
         checks: passed('make-safe'),
       }),
     gives: { on: null, differential: null },
+  },
+  {
+    says: 'Tollan receives it',
+    day: '2025-05-19',
+    done: () =>
+      post(tollan, '/v1/movements', {
+        ...{ what: 'received', control, reference: 'V-1', performedAt: at('2025-05-19'), ...bench, from: 'Brackwater' },
+      }),
+    gives: {},
   },
   {
     says: 'Tollan finds that somebody changed the bleed and recorded nothing',
@@ -187,6 +209,38 @@ const story: readonly Step[] = [
       });
     },
     gives: { status: 'held', on: 'P-8', holds: ['exchanged-unrecorded'] },
+  },
+  {
+    says: 'Brackwater works on it, and nobody said that it came there',
+    day: '2026-03-10',
+    done: async () => {
+      const found = { function: 'load-sense' };
+      told['abroad'] = { control, ...frame, reference: 'I-2', performedAt: at('2026-03-10'), found };
+      await post(north, '/v1/inspections', told['abroad']);
+    },
+    // The look finds its function, so the exchange is settled; where it is, is not.
+    gives: { holds: ['not-in-custody'] },
+  },
+  {
+    says: 'Brackwater says that it received it',
+    day: '2026-03-10',
+    done: () =>
+      post(north, '/v1/movements', {
+        ...{ what: 'received', control, reference: 'V-2', performedAt: at('2026-03-10'), ...bench, from: 'Tollan' },
+      }),
+    gives: { status: 'incomplete', holds: [] },
+  },
+  {
+    says: 'it is retired, and takes no more work',
+    day: '2026-10-01',
+    done: async () => {
+      const end = { control, reference: 'Z-1', performedAt: at('2026-10-01'), ...bench, reason: 'bore scored' };
+      await post(north, '/v1/retirements', end);
+      const more = { ...told['abroad'], reference: 'I-3', performedAt: at('2026-10-02') };
+      const refused = await north('POST', '/v1/inspections', more);
+      expect([refused.status, refused.body.findings.map((one: Json) => one.rule)]).toEqual([409, ['unit-retired']]);
+    },
+    gives: { retired: true },
   },
 ];
 
