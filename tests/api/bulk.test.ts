@@ -1,6 +1,7 @@
 /** Many facts in one upload. Format: newline-delimited JSON (one JSON text, RFC 8259, a line); problems by RFC 9457. */
 import { once } from 'node:events';
 import { type ClientRequest, request as httpRequest, type IncomingMessage } from 'node:http';
+import type { Socket } from 'node:net';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { lineKindNames } from '../../src/http/bulk/line-kinds.ts';
 import { uploadLimits } from '../../src/http/bulk/record-upload.ts';
@@ -26,6 +27,18 @@ const inspection = (serial: string, reference: string, more: object = {}) => ({
   ...{ key: `i-${reference}`, kind: 'inspection' },
   body: { ...inspectionOf(serial, { reference, performedAt }), ...more },
 });
+/** An upload over a connection of its own. */
+const begin = async (): Promise<{ sent: ClientRequest; answer: Promise<IncomingMessage> }> => {
+  if (!service.server.server.listening) await service.server.listen({ host: '127.0.0.1', port: 0 });
+  const address = service.server.server.address();
+  const port = typeof address === 'object' ? address?.port : undefined;
+  const authorization = `Bearer ${await service.tokenOf({ distributor: 'brackwater' })}`;
+  const headers = { authorization, 'content-type': 'application/x-ndjson' };
+  const sent = httpRequest({ port, method: 'POST', path: '/v1/bulk', headers, agent: false });
+  sent.on('error', () => {});
+  const answer = once(sent, 'response').then(([response]) => response as IncomingMessage);
+  return { sent, answer };
+};
 const countOf = async (table: string) => (await rowsOf(db, `select from ${table}`)).length;
 
 beforeAll(async () => {
@@ -185,17 +198,6 @@ describe('an upload', () => {
 });
 
 describe('over a connection', () => {
-  const begin = async (): Promise<{ sent: ClientRequest; answer: Promise<IncomingMessage> }> => {
-    if (!service.server.server.listening) await service.server.listen({ host: '127.0.0.1', port: 0 });
-    const address = service.server.server.address();
-    const port = typeof address === 'object' ? address?.port : undefined;
-    const authorization = `Bearer ${await service.tokenOf({ distributor: 'brackwater' })}`;
-    const headers = { authorization, 'content-type': 'application/x-ndjson' };
-    const sent = httpRequest({ port, method: 'POST', path: '/v1/bulk', headers, agent: false });
-    sent.on('error', () => {});
-    const answer = once(sent, 'response').then(([response]) => response as IncomingMessage);
-    return { sent, answer };
-  };
   const textOf = async (response: IncomingMessage, until: (text: string) => boolean) => {
     let text = '';
     for await (const chunk of response) {
@@ -264,5 +266,28 @@ describe('the list of kinds', () => {
     // Files come as bytes, editions from the maker.
     const others = ['post /v1/bulk', 'post /v1/attachments', 'put /v1/catalogue/{maker}/editions/{edition}'];
     expect(lineKindNames).toHaveLength(routes.filter((route) => !others.includes(route)).length);
+  });
+});
+
+describe('the limits of other requests', () => {
+  it('do not end an upload that goes on; a stop of the service does, and says so', async () => {
+    const sockets: Socket[] = [];
+    service.server.server.on('connection', (socket) => sockets.push(socket));
+    const { sent, answer } = await begin();
+    sent.write(bodyOf([inspection('known', 'long-1')]));
+    const response = await answer;
+    response.setEncoding('utf8');
+    const next = async () => outcomesIn(String((await once(response, 'data'))[0]));
+    expect(await next()).toMatchObject([{ line: 1, status: 201 }]);
+    // As Node does when the time is over (http.Server, event clientError).
+    const late = Object.assign(new Error('late'), { code: 'ERR_HTTP_REQUEST_TIMEOUT' });
+    for (const socket of sockets) service.server.server.emit('clientError', late, socket);
+    sent.write(bodyOf([inspection('known', 'long-2')]));
+    expect(await next()).toMatchObject([{ line: 2, status: 201 }]);
+    const ended = once(response, 'end');
+    const closed = service.server.close();
+    expect(await next()).toMatchObject([{ line: 3, status: 503, problem: { code: 'busy' } }]);
+    await ended;
+    await closed;
   });
 });

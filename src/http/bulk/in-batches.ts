@@ -27,7 +27,8 @@ export async function* inBatches<T>(
       yield batch;
     }
   } finally {
-    await items.return();
+    // Not waited for: it ends when what was asked for last has come or failed.
+    items.return().catch(() => {});
   }
 }
 

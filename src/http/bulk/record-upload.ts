@@ -27,11 +27,9 @@ export type Upload = {
   readonly request: FastifyRequest;
   readonly body: AsyncIterable<Uint8Array>;
   readonly checkOnly: boolean;
-  /** The service is being stopped: what is under way is finished, and nothing more begun. */
-  readonly isStopping: () => boolean;
 };
 
-/** Texts of whole lines. Ends early, with a line that says so, at an outage, at a stop and at the limit. */
+/** Texts of whole lines. Ends early at an outage, and with a line that says so where the body breaks off with a Problem. */
 export async function* recordUpload(app: App, upload: Upload): AsyncGenerator<string, void, undefined> {
   const { request, checkOnly } = upload;
   const asker = askerOf(request);
@@ -39,7 +37,6 @@ export async function* recordUpload(app: App, upload: Upload): AsyncGenerator<st
   let last = 0;
   try {
     for await (const batch of inBatches(lines, uploadLimits.batch, uploadLimits.patience)) {
-      if (upload.isStopping()) throw new Problem('busy', 'The service is stopping; send the rest of the lines again.');
       const read = batch.map((line) => readLine(line, asker, checkOnly, uploadLimits.line));
       const outcomes = await outcomesOf(app, upload, read);
       yield read.map((line, index) => `${tell(request, line, outcomes[index])}\n`).join('');

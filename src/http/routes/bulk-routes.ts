@@ -1,5 +1,5 @@
 /** Many facts in one request: a line each, and an answer to each. */
-import { Readable } from 'node:stream';
+import { PassThrough, Readable } from 'node:stream';
 import type { FastifyRequest } from 'fastify';
 import type { z } from 'zod';
 import type { App } from '../../app/context.ts';
@@ -33,9 +33,10 @@ function postLines(app: App, rest: Rest): void {
     route.httpPart === 'body' ? (data) => ({ value: data }) : zodValidator(route),
   );
   const turns = takeTurns();
-  let stopping = false;
+  const under = new Set<PassThrough>();
   rest.addHook('preClose', async () => {
-    stopping = true;
+    for (const body of under)
+      body.destroy(new Problem('busy', 'The service is stopping; send the rest of the lines again.'));
   });
   rest.post(
     '/v1/bulk',
@@ -54,31 +55,35 @@ function postLines(app: App, rest: Rest): void {
     },
     async (request, reply) => {
       const done = turns.begin(askerOf(request).organisations.distributor);
-      const body = request.body as unknown as Readable;
+      const body = apart(request.body as unknown as Readable);
       const { socket } = request.raw;
+      under.add(body);
       longUploads.add(socket);
       reply.raw.once('close', () => {
+        under.delete(body);
         longUploads.delete(socket);
         done();
       });
       // An upload that was ended early would go on coming; its sender has a moment to read why.
       reply.raw.once('finish', () => {
-        if (stopping || !body.readableEnded) setTimeout(() => endConnection(rest, request), lastWord).unref();
+        if (!body.readableEnded) setTimeout(() => request.raw.destroy(), lastWord).unref();
       });
-      const lines = recordUpload(app, {
-        request,
-        body,
-        checkOnly: request.query.check === 'only',
-        isStopping: () => stopping,
-      });
+      const lines = recordUpload(app, { request, body, checkOnly: request.query.check === 'only' });
       return await reply.type(mediaType).send(Readable.from(lines, { highWaterMark: 1 }));
     },
   );
 }
 
-function endConnection(rest: Rest, request: FastifyRequest): void {
-  request.raw.destroy();
-  rest.server.closeIdleConnections();
+/** The body as a stream that can be ended without ending the connection, on which the answer still goes out. */
+function apart(body: Readable): PassThrough {
+  const lines = new PassThrough();
+  // Whoever reads the lines hears of an error; when nobody does, it must not end the process.
+  lines.on('error', () => {});
+  body.once('error', (error) => lines.destroy(error));
+  body.once('close', () => {
+    if (!body.readableEnded) lines.destroy(new Error('the upload broke off'));
+  });
+  return body.pipe(lines);
 }
 
 /** Hands the body on as it comes, unread. */
