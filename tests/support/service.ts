@@ -14,13 +14,14 @@ import { type Asker, type Scope, scopes } from '../../src/app/asker.ts';
 import type { App } from '../../src/app/context.ts';
 import { organisationResolver } from '../../src/app/organisations.ts';
 import type { Asked, Request } from '../../src/app/recording/request.ts';
+import type { Routes } from '../../src/http/access.ts';
 import { localVerification, makeAuthenticate } from '../../src/http/authenticate.ts';
 import { makeLogger } from '../../src/http/logger.ts';
 import { allRoutes } from '../../src/http/routes/all-routes.ts';
 import { buildServer } from '../../src/http/server.ts';
 import { addOrganisation } from '../../src/store/add-organisation.ts';
 import { loadSigner, type Signer } from '../../src/store/local-keys.ts';
-import { closePools, openPools } from '../../src/store/pools.ts';
+import { closePools, openPools, type Pools } from '../../src/store/pools.ts';
 import { appOf } from '../../src/wire.ts';
 import { audience, ed25519, issuer, LogTape, signed, toJwk } from '../api/shell.ts';
 import type { TestDatabase } from './database.ts';
@@ -59,14 +60,21 @@ export type TestService = {
   readonly tokenOf: (who: Who) => Promise<string>;
 };
 
+export type ServiceParts = {
+  /** Left to whoever gives them to close. */
+  readonly pools?: Pools;
+  /** Beside the service's own. */
+  readonly routes?: Routes;
+};
+
 /** At the top level of a test file, on its database. Closed after the file's last test. */
-export async function testService(db: TestDatabase): Promise<TestService> {
+export async function testService(db: TestDatabase, parts: ServiceParts = {}): Promise<TestService> {
   const folder = await mkdtemp(join(tmpdir(), 'asfitted-service-'));
   const signer = await loadSigner({ dataDir: folder });
   for (const [slug, { id, kind }] of Object.entries(organisations)) {
     await addOrganisation(db.ownerUrl, { id, slug, kind, name: slug });
   }
-  const pools = openPools({ serviceUrl: db.serviceUrl, onLost: () => {} });
+  const pools = parts.pools ?? openPools({ serviceUrl: db.serviceUrl, onLost: () => {} });
   const app = appOf(pools, signer, folder);
   const key = ed25519('test');
   const tape = new LogTape();
@@ -77,11 +85,14 @@ export async function testService(db: TestDatabase): Promise<TestService> {
     authenticate: makeAuthenticate(verification, organisationResolver(pools)),
     checks: { ready: {}, started: {} },
     publicKey: signer,
-    routes: allRoutes(app),
+    routes: async (rest) => {
+      await allRoutes(app)(rest);
+      await parts.routes?.(rest);
+    },
   });
   afterAll(async () => {
     await server.close();
-    await closePools(pools);
+    if (parts.pools === undefined) await closePools(pools);
     await rm(folder, { recursive: true });
   });
   const tokenOf = async (who: Who) => {

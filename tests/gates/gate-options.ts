@@ -1,0 +1,24 @@
+/** What a gate was asked for on its command line, as its tests read it. */
+import { inject } from 'vitest';
+
+export type GateOptions = {
+  /** Everything that is drawn follows from it. */
+  readonly seed: number;
+  /** Of `isolation`: requests of mixed traffic. */
+  readonly requests: number;
+  /** Of `bad-input`: cases an operation. */
+  readonly cases: number;
+};
+
+declare module 'vitest' {
+  interface ProvidedContext {
+    gate: GateOptions;
+  }
+}
+
+export const gate: GateOptions = inject('gate');
+
+/** A line of the gate's report. */
+export function tell(line: string): void {
+  console.log(`  ${line}`);
+}

@@ -1,0 +1,48 @@
+/**
+ * `npm run -s gate:isolation -- [--long | --requests N] [--seed N]` and `npm run -s gate:bad-input -- [--cases N] [--seed N]`:
+ * tests that count rather than compare, and so run as commands, apart from `npm test`. They end with 1 where one is red.
+ */
+import { parseArgs } from 'node:util';
+import { startVitest } from 'vitest/node';
+import type { GateOptions } from './gate-options.ts';
+
+const gates = ['isolation', 'bad-input'];
+const short = { requests: 5_000, cases: 1_000 };
+const long = { requests: 100_000 };
+
+const { values, positionals } = parseArgs({
+  allowPositionals: true,
+  options: {
+    long: { type: 'boolean', default: false },
+    requests: { type: 'string' },
+    cases: { type: 'string' },
+    seed: { type: 'string' },
+  },
+});
+const [name = ''] = positionals;
+if (!gates.includes(name)) throw new Error(`Name a gate: ${gates.join(' or ')}.`);
+const options: GateOptions = {
+  seed: whole('seed', values.seed, Date.now() % 1_000_000_000),
+  requests: whole('requests', values.requests, values.long ? long.requests : short.requests),
+  cases: whole('cases', values.cases, short.cases),
+};
+console.log(`gate:${name}, seed ${options.seed}`);
+const vitest = await startVitest('test', [], {
+  run: true,
+  watch: false,
+  include: [`tests/gates/${name}/*.gate.ts`],
+  provide: { gate: options },
+  disableConsoleIntercept: true,
+  reporters: [['default', { summary: false }]],
+  testTimeout: 24 * 60 * 60_000,
+  hookTimeout: 600_000,
+});
+await vitest.close();
+
+function whole(option: string, text: string | undefined, otherwise: number): number {
+  if (text === undefined) return otherwise;
+  const number = Number(text);
+  if (!Number.isSafeInteger(number) || number < 1)
+    throw new Error(`--${option} takes a whole number above 0, not ${text}.`);
+  return number;
+}
