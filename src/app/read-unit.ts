@@ -9,6 +9,7 @@ import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { placeOf } from './recording/loaded.ts';
 
 export type UnitPath = { readonly kind: UnitKind; readonly maker: string; readonly name: string };
 
@@ -118,9 +119,9 @@ export function viewOf(
 /** The same null for a unit of which nobody has said where it is and for one that somebody else holds. */
 function custodyOf(custody: UnitState['custody'], own: readonly FactRow[]): CustodyView | null {
   const movement = own.find((one) => one.id === custody?.record);
-  if (custody === null || movement === undefined) return null;
-  const { shop } = JSON.parse(movement.statement) as { shop: string };
-  return { ...custody, shop, since: movement.performedTo };
+  const [place] = movement === undefined ? [] : placeOf(movement.owner, JSON.parse(movement.statement));
+  if (custody === null || movement === undefined || place === undefined) return null;
+  return { ...custody, shop: place.shop, since: movement.performedTo };
 }
 
 /** The records that say where these units are. */

@@ -280,7 +280,7 @@ describe('each of the three', () => {
         ...complete,
         shop: 'east',
         technician: 't-99',
-        after: id.replace(/.$/, '0'),
+        after: service.app.effects.newId(),
         performedAt: '2099-01-01T00:00:00Z',
       };
       const refused = await brackwater('POST', `/v1/${path}`, unknown);
@@ -301,4 +301,35 @@ describe('each of the three', () => {
       ]);
     },
   );
+});
+
+describe('a correction', () => {
+  it('puts another movement, start-up or retirement of the same unit in the place of the record', async () => {
+    await registerControl(brackwater, 'corr');
+    await registerControl(brackwater, 'corr-2');
+    const body = { ...control('corr'), reference: 'corr', performedAt: day('02'), shop: 'north', technician: 't-17' };
+    const out = { ...body, what: 'delivered', to: 'Harbour Works' };
+    const { id } = (await mustGoWell(brackwater('POST', '/v1/movements', out))).body;
+    const worked = (await mustGoWell(look('corr', '03'))).body;
+    expect(worked.findings.map((one: Json) => one.rule)).toEqual(['not-in-custody']);
+    const correct = (of: string, kind: string, rest: object) =>
+      brackwater('POST', `/v1/records/${of}/corrections`, { kind, reason: 'mixed up', body: rest });
+    expect(rulesOf(await correct(id, 'movement', { ...out, ...control('corr-2') }))).toEqual([409, 'other-unit /body']);
+    expect(rulesOf(await correct(id, 'movement', { ...out, shop: 'east' }))).toEqual([409, 'unknown-id /body/shop']);
+    const right = await mustGoWell(correct(id, 'movement', { ...out, what: 'received', to: 'the shelf' }));
+    expect(right.body).toMatchObject({ replaces: id, control: { name: 'K-corr' }, pump: null, findings: [] });
+    const { custody, status } = await unitOf('control', 'corr');
+    expect([custody.record, custody.is, status]).toEqual([right.body.id, 'in', 'released']);
+    const record = (await mustGoWell(brackwater('GET', `/v1/records/${right.body.id}`))).body;
+    expect([record.private, record.statement.body.to]).toEqual([{ to: 'the shelf' }, undefined]);
+
+    const retired = { ...body, reason: 'scored', performedAt: day('05') };
+    const first = (await mustGoWell(brackwater('POST', '/v1/retirements', retired))).body;
+    const later = { ...retired, performedAt: day('06') };
+    const second = (await mustGoWell(correct(first.id, 'retirement', later))).body;
+    expect((await unitOf('control', 'corr')).retired).toEqual({
+      record: second.id,
+      since: '2026-04-06T08:00:00.000000Z',
+    });
+  });
 });

@@ -86,8 +86,22 @@ export async function plantCanaries(service: TestService, db: TestDatabase): Pro
   });
   const settings = [{ setting: 'differential', reading: { value: '15', unit: 'bar' }, instrument: `${canary}-tw` }];
   const adjusted = await keep('POST', '/v1/adjustments', { ...unit, ...frame(4), settings });
+  const { edition: _, ...said } = frame(5);
+  const on = (reference: string, day: string) => ({
+    ...{ ...unit, ...said, reference: `${canary}-${reference}`, performedAt: `2026-04-${day}T08:00:00Z` },
+  });
+  const moved = await keep('POST', '/v1/movements', {
+    ...{ what: 'received', ...on('moved', '05'), from: text('from'), to: { shop: `${canary}-shop` } },
+  });
+  const started = await keep('POST', '/v1/start-ups', {
+    ...{ ...on('started', '06'), machine: text('machine'), circuit: {} },
+  });
+  await registerControl(shop, 'worn');
+  const retired = await keep('POST', '/v1/retirements', {
+    ...{ ...on('retired', '07'), control: { maker, serial: 'K-worn' }, reason: text('worn') },
+  });
   await registerControl(shop, 'shelf', 'load-sense');
   const [person] = await rowsOf<{ id: string }>(db, 'select id from people where own_id = $1', [`${canary}-t`]);
-  const records = { ...stock, registration, converted, inspected, decided, adjusted };
+  const records = { ...stock, registration, converted, inspected, decided, adjusted, moved, started, retired };
   return { shop, records, person: person?.id ?? '' };
 }

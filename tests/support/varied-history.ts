@@ -20,6 +20,7 @@ export async function recordVariedHistory(service: TestService): Promise<void> {
   await changeShops(brackwater, tollan);
   await holdAndDispose(brackwater, await service.as({ distributor: 'brackwater', subject: 'inspector' }));
   await comeLate(brackwater);
+  await moveAbout(brackwater);
 }
 
 /** Second versions, and an intake. */
@@ -90,4 +91,32 @@ async function comeLate(shop: Caller): Promise<void> {
   });
   const { id } = (await mustGoWell(shop('POST', '/v1/inspections', look('first', 'port-plug')))).body;
   await mustGoWell(shop('POST', '/v1/inspections', { ...look('then', 'port-fitting'), after: id.toUpperCase() }));
+}
+
+/** In, worked on elsewhere, out, started up with a due handed over, retired; a tag where it hangs; hours; one corrected. */
+async function moveAbout(shop: Caller): Promise<void> {
+  await mustGoWell(shop('PUT', '/v1/shops/south', { name: 'south yard' }));
+  await registerPair(shop, '5');
+  const said = (reference: string, performedAt: string) => {
+    const { edition: _, ...rest } = frame(reference, performedAt);
+    return rest;
+  };
+  const hours = { value: '12.5', unit: 'h' };
+  const received = { what: 'received', ...pump('P-5'), ...said('mv-1', '2026-07-02T08:00:00Z'), from: 'Harbour Works' };
+  const { id } = (await mustGoWell(shop('POST', '/v1/movements', { ...received, hours }))).body;
+  const corrected = { kind: 'movement', reason: 'hours misread', body: { ...received, from: { shop: 'south' } } };
+  await mustGoWell(shop('POST', `/v1/records/${id}/corrections`, corrected));
+  const times = { reference: 'c-5', performedAt: '2026-07-03T08:00:00Z' };
+  const conversion = { ...(await conversionOf(shop, '5', 'load-sense', times)), checks: [], shop: 'south' };
+  await mustGoWell(shop('POST', '/v1/conversions', conversion));
+  const again = { what: 'received', ...pump('P-5'), shop: 'south', performedAt: '2026-07-04T08:00:00Z' };
+  await mustGoWell(shop('POST', '/v1/movements', { ...said('mv-2', ''), ...again, note: 'came by truck' }));
+  const handedOver = { acceptedBy: 'plant engineer', dues: [{ check: 'leak-free' }] };
+  const runs = { ...pump('P-5'), ...said('su-1', '2026-07-05T08:00:00Z'), machine: 'press 4', handedOver };
+  await mustGoWell(shop('POST', '/v1/start-ups', { ...runs, circuit: { 'signal-pressure': hours } }));
+  await mustGoWell(shop('PUT', `/v1/pumps/${maker}/P-6`, pumpWith({ function: 'load-sense' })));
+  const tagged = { what: 'tagged', ...pump('P-6'), ...said('mv-3', '2026-07-06T08:00:00Z'), tag: ' box 8 ' };
+  await mustGoWell(shop('POST', '/v1/movements', tagged));
+  const worn = { ...pump('P-5'), ...said('re-1', '2026-07-07T08:00:00Z'), reason: 'worn', hours };
+  await mustGoWell(shop('POST', '/v1/retirements', worn));
 }

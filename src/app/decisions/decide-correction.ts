@@ -1,14 +1,17 @@
 /** A record replaced by another, or made void. It stays readable; the state is as if it had never been. */
 
+import type { RecordKind } from '../../core/catalogue/edition.ts';
 import type { UnitEffect, UnitEvent } from '../../core/history/event.ts';
 import { judgeCorrection } from '../../core/judge/judge-correction.ts';
+import type { LifeKind } from '../../core/records/life-bodies.ts';
 import type { Finding } from '../../core/rules/finding.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
 import type { WorkUnits } from '../derived/part-use-rows.ts';
 import type { Decision, Draft } from '../recording/draft.ts';
 import type { Loaded } from '../recording/loaded.ts';
-import type { Request } from '../recording/request.ts';
+import { isLife, type Request } from '../recording/request.ts';
 import { correctedWork } from '../recording/wants.ts';
+import { decideLife } from './decide-life.ts';
 import { decideWork } from './decide-work.ts';
 
 export function decideCorrection(request: Request<'correction'>, loaded: Loaded): Decision {
@@ -20,19 +23,23 @@ export function decideCorrection(request: Request<'correction'>, loaded: Loaded)
   }
   const of = kindCorrected(record);
   const work = body.kind === of ? correctedWork(request) : null;
-  const decision = work === null ? null : decideWork(work, withoutRecord(record.id, loaded));
+  const decision = work === null ? null : decideInstead(work, withoutRecord(record.id, loaded));
   const kept = decision?.decided === 'keep' ? decision.draft : null;
   const findings = judgeCorrection({
     record: { id: record.id, of, reference: referenceIn(record) },
     correctedBy: eventsOf(units, loaded).find(({ effect }) => effect.replaces === record.id)?.fact ?? null,
     kind: body.kind,
     reference: work?.body.reference ?? null,
-    sameUnits: kept === null || sameUnits(kept, record),
+    sameUnits: kept === null || sameUnits(kept, record, units),
   });
   if (findings.length > 0) return { decided: 'refuse', findings };
   if (decision === null) return { decided: 'keep', draft: voidOf(request, record, of, units) };
   if (decision.decided === 'refuse') return { ...decision, findings: decision.findings.map(inBody) };
   return kept === null ? decision : { decided: 'keep', draft: replacing(request, record, of, units, kept) };
+}
+
+function decideInstead(work: Request<RecordKind | LifeKind>, loaded: Loaded): Decision {
+  return isLife(work) ? decideLife(work, loaded) : decideWork(work as Request<RecordKind>, loaded);
 }
 
 /** The kind as first recorded, whatever corrections came between. */
@@ -67,10 +74,11 @@ function replacedBy(record: string, events: readonly UnitEvent[]): ReadonlySet<s
   return new Set([record, ...(earlier === undefined ? [] : replacedBy(earlier, events))]);
 }
 
-/** The same control; the pump that it was on may itself have been corrected since. */
-function sameUnits({ judgement }: Draft, record: FactRow): boolean {
+/** The same control; the pump that it was on may itself have been corrected since. Off the bench, the unit that is named. */
+function sameUnits({ judgement, effects }: Draft, record: FactRow, units: readonly string[]): boolean {
   const before = unitsIn(JSON.parse(record.judgement));
-  return before === undefined || before.control === unitsIn(judgement)?.control;
+  if (before === undefined) return units.includes(effects[0]?.unit ?? '');
+  return before.control === unitsIn(judgement)?.control;
 }
 
 function inBody(finding: Finding): Finding {

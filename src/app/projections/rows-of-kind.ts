@@ -3,6 +3,7 @@ import type { UnitEffect, UnitKind } from '../../core/history/event.ts';
 import { lotKey } from '../../core/judge/case.ts';
 import { canonical } from '../../core/log/canonical.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
+import { lifeKinds } from '../../core/records/life-bodies.ts';
 import { fitted, frame, sealRenewed, serial } from '../../core/records/parts.ts';
 import type { Interval } from '../../core/time/instant.ts';
 import type { ExpectedRow } from '../../store/projections/expected-tables.ts';
@@ -51,15 +52,15 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
       return { ...referenceRows(fact, stated), ...workRows(fact, stated) };
     case 'correction': {
       const { kind, body } = stated.statement as { kind: string; body?: Members };
-      return body === undefined ? {} : workRows({ ...fact, kind }, { ...stated, statement: body });
+      if (body === undefined) return {};
+      const isLife = (lifeKinds as readonly string[]).includes(kind);
+      return isLife ? nameRows(fact) : workRows({ ...fact, kind }, { ...stated, statement: body });
     }
     case 'movement':
     case 'start-up':
     case 'retirement':
-    case 'identity': {
-      const { names } = JSON.parse(fact.judgement) as { names: readonly ExpectedRow[] };
-      return { ...referenceRows(fact, stated), unit_names: names.map((name) => ({ ...name, fact: fact.id })) };
-    }
+    case 'identity':
+      return { ...referenceRows(fact, stated), ...nameRows(fact) };
     case 'judgement':
       return {};
     case 'disposition':
@@ -79,6 +80,12 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
     default:
       throw new Error(`"${fact.kind}" is no kind of fact`);
   }
+}
+
+/** What was named by it, as its judgement has it. */
+function nameRows({ id, judgement }: SourceFact): RowsOfKind {
+  const { names } = JSON.parse(judgement) as { names: readonly ExpectedRow[] };
+  return { unit_names: names.map((name) => ({ ...name, fact: id })) };
 }
 
 function referenceRows({ owner, id, kind }: SourceFact, { statement }: Stated): RowsOfKind {

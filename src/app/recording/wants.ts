@@ -35,7 +35,7 @@ export function wantsOf(request: Request): Wants {
       };
     case 'correction': {
       const work = correctedWork(request);
-      return { ...(work === null ? nothing : workWants(work)), record: request.record, reference: null };
+      return { ...(work === null ? nothing : wantsOf(work)), record: request.record, reference: null };
     }
     case 'identity':
       return identityWants(request);
@@ -129,12 +129,12 @@ export function otherOf(body: IdentityBody) {
 }
 
 /** What stands in the place of the corrected record, as if it were recorded now; null: nothing does. */
-export function correctedWork(request: Request<'correction'>): Request<RecordKind> | null {
+export function correctedWork(request: Request<'correction'>): Request<RecordKind | LifeKind> | null {
   const { body, record: _, ...frame } = request;
   if (body.kind === 'void') return null;
   const { kind } = body;
   const sent = (request.sent as { body: unknown }).body;
-  return { ...frame, kind, body: body.body, sent } as Request<RecordKind>;
+  return { ...frame, kind, body: body.body, sent } as Request<RecordKind | LifeKind>;
 }
 
 function workWants(request: Request<RecordKind>): Wants {

@@ -4,6 +4,7 @@ import { id, place, rotation } from '../catalogue/edition.ts';
 import { bases } from '../fit/fit.ts';
 import { quantitySchema } from '../quantity/quantity.ts';
 import { timeSchema } from '../time/instant.ts';
+import { movementBody, retirementBody, startUpBody } from './life-bodies.ts';
 import {
   builtFor,
   evidence,
@@ -145,6 +146,9 @@ export const correctionBody = z.discriminatedUnion('kind', [
   instead('repair', repairBody),
   instead('inspection', inspectionBody),
   instead('test', testBody),
+  instead('movement', movementBody),
+  instead('start-up', startUpBody),
+  instead('retirement', retirementBody),
 ]);
 export type CorrectionBody = z.infer<typeof correctionBody>;
 

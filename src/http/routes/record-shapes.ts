@@ -45,10 +45,27 @@ export const checked = 'What would be answered; nothing was written';
 export const recordOutcome = z
   .strictObject({ id, control: unitOfRecord, pump: unitOfRecord.nullable(), ...judged, receipt })
   .meta({ id: 'RecordOutcome', description: 'The record as kept and judged; the same bytes for the same key' });
+export const lifeOutcome = z
+  .strictObject({
+    id,
+    control: unitOfRecord.nullable(),
+    pump: unitOfRecord.nullable(),
+    findings: list(finding),
+    receipt,
+  })
+  .meta({
+    id: 'LifeOutcome',
+    description: 'A movement, start-up or retirement as kept, with the units that it is about',
+  });
+export const lifeChecked = lifeOutcome
+  .omit({ id: true, receipt: true })
+  .meta({ id: 'LifeChecked', description: `${checked}: LifeOutcome but for its id and receipt` });
+
 const replaces = uuid.meta({ description: 'The record that counts no more' });
 export const correctionOutcome = z
   .union([
     z.strictObject({ ...recordOutcome.shape, replaces }),
+    z.strictObject({ ...lifeOutcome.shape, replaces }),
     z.strictObject({ id, replaces, findings: list(finding), receipt }),
   ])
   .meta({ id: 'CorrectionOutcome', description: 'What stands in place of the record, as kept; or that nothing does' });
@@ -64,7 +81,11 @@ export const recordChecked = recordOutcome
   .meta({ id: 'RecordChecked', description: `${checked}: RecordOutcome but for its id and receipt` });
 
 export const correctionChecked = z
-  .union([z.strictObject({ ...recordChecked.shape, replaces }), z.strictObject({ replaces, findings: list(finding) })])
+  .union([
+    z.strictObject({ ...recordChecked.shape, replaces }),
+    z.strictObject({ ...lifeChecked.shape, replaces }),
+    z.strictObject({ replaces, findings: list(finding) }),
+  ])
   .meta({ id: 'CorrectionChecked', description: `${checked}: CorrectionOutcome but for its id and receipt` });
 
 export const attachmentOutcome = z
@@ -97,22 +118,6 @@ export const identityOutcome = z
 export const identityChecked = identityOutcome
   .omit({ id: true, receipt: true })
   .meta({ id: 'IdentityChecked', description: `${checked}: IdentityOutcome but for its id and receipt` });
-
-export const lifeOutcome = z
-  .strictObject({
-    id,
-    control: unitOfRecord.nullable(),
-    pump: unitOfRecord.nullable(),
-    findings: list(finding),
-    receipt,
-  })
-  .meta({
-    id: 'LifeOutcome',
-    description: 'A movement, start-up or retirement as kept, with the units that it is about',
-  });
-export const lifeChecked = lifeOutcome
-  .omit({ id: true, receipt: true })
-  .meta({ id: 'LifeChecked', description: `${checked}: LifeOutcome but for its id and receipt` });
 
 const independence = z.enum(['proven', 'unproven']).meta({
   description:
