@@ -98,7 +98,13 @@ ${fields === 0 || isCheck(step) ? html`<td class="blank"></td>` : html`<td data-
 /** How many readings a step gives: of a joint one for every screw. */
 function fieldsOf(step: Step, counts: ReadonlyMap<string, number>): number {
   if (step.action === 'close' || step.action === 'lock') return counts.get(step.joint ?? '') ?? 1;
-  return step.action === 'set' || step.action === 're-read' || step.action === 'look' || isCheck(step) ? 1 : 0;
+  return step.action === 'set' ||
+    step.action === 're-read' ||
+    step.action === 'read' ||
+    step.action === 'look' ||
+    isCheck(step)
+    ? 1
+    : 0;
 }
 
 function isCheck({ action }: Step): boolean {

@@ -30,6 +30,7 @@ import {
 import { unknownTextKey } from './checks/texts.ts';
 import {
   unknownQuantityOfSetting,
+  wrongUnitOfCondition,
   wrongUnitOfElement,
   wrongUnitOfFunctionSetting,
   wrongUnitOfSize,
@@ -115,6 +116,7 @@ const refusals: readonly Check[] = [
   wrongUnitOfElement,
   wrongUnitOfSize,
   wrongUnitOfTorque,
+  wrongUnitOfCondition,
   wrongUnitOfFunctionSetting,
   wrongValueOfTerm,
   mixedTerms,

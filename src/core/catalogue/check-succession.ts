@@ -139,6 +139,15 @@ function changedSetting(next: Edition, before: Edition): Problem[] {
     kept(owner.now.settings, owner.was.settings, [...owner.path, 'settings']).flatMap(({ now, was, path }) => [
       ...same(now.station, was.station, [...path, 'station'], before),
       ...same(now.quantity, was.quantity, [...path, 'quantity'], before),
+      ...same(now.adjusted, was.adjusted, [...path, 'adjusted'], before),
+      ...(JSON.stringify(now.at) === JSON.stringify(was.at)
+        ? []
+        : [
+            problem(
+              [...path, 'at'],
+              `${now.id} was read under other conditions in edition ${before.edition}: give it another id`,
+            ),
+          ]),
     ]),
   );
 }

@@ -23,6 +23,9 @@
  * - A setting is made on a running pump with everything closed but the locknuts of its own station. It is *disturbed*
  *   when its station is opened, when a station is opened that takes its spring (an element with a range for it), or
  *   when a locknut at its station is loosened for another setting.
+ * - A setting that says `adjusted: false` is only read: a point of a curve, the resistance of a coil. Nothing is turned
+ *   and no locknut is loosened for it; it is disturbed as others are, and read with everything closed and locked, after
+ *   whatever is set at its station.
  * - A control is put on a pump with its stations closed; only locknuts may still be open. Before that no way leads from
  *   one into the other.
  *
@@ -79,9 +82,11 @@ const station = z.strictObject({
   most: count.default(1),
 });
 
+const around = z.strictObject({ target: quantitySchema, tolerance: quantitySchema });
+const between = z.strictObject({ min: quantitySchema, max: quantitySchema });
 const requirement = z.union([
-  z.strictObject({ target: quantitySchema, tolerance: quantitySchema }),
-  z.strictObject({ min: quantitySchema, max: quantitySchema }),
+  around,
+  between,
   z.strictObject({ target: quantitySchema, tolerance: quantitySchema.optional(), angle: quantitySchema }),
 ]);
 
@@ -110,6 +115,10 @@ const setting = z.strictObject({
   station: id,
   quantity: z.string().min(1).max(50),
   condition: text.optional(),
+  /** What must be so while it is read, by the names that records give conditions: a point of a curve has one current. */
+  at: z.record(id, z.union([around, between])).optional(),
+  /** Only `false` is said: it is read, and nothing is turned for it. */
+  adjusted: z.literal(false).optional(),
   approach: z.enum(['rising', 'falling']).optional(),
   /** Settings are set in the order of their rank, lowest first. */
   rank: z.int().min(1).max(100),

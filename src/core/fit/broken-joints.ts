@@ -16,7 +16,7 @@ export function jointsToClose(
   set: readonly PlannedSetting[],
 ): BrokenJoint[] {
   const opened = new Set(jointsWorked(layout, ways.opened, changed, after));
-  const adjusted = new Set(set.map((one) => stationOfSetting(layout, one.setting)));
+  const adjusted = stationsTurned(layout, set);
   return layout.joints
     .filter((joint) => opened.has(joint) || (adjusted.has(joint.station) && isLocknutThere(layout, joint, after)))
     .map(brokenJoint);
@@ -32,8 +32,10 @@ export function isLocknutThere(layout: Layout, joint: Joint, contents: Contents)
   return isLocknut(joint) && isJointThere(layout, joint, contents.get(joint.station ?? '') ?? null);
 }
 
-export function stationOfSetting(layout: Layout, setting: string): string | undefined {
-  return layout.settings.find((one) => one.id === setting)?.station;
+/** The stations at which something is turned to make these settings: what is only read asks for no loose locknut. */
+export function stationsTurned(layout: Layout, settings: readonly PlannedSetting[]): ReadonlySet<string | undefined> {
+  const turned = settings.filter((one) => one.adjusted !== false).map((one) => one.setting);
+  return new Set(layout.settings.filter(({ id }) => turned.includes(id)).map(({ station }) => station));
 }
 
 export function brokenJoint(joint: Joint): BrokenJoint {

@@ -4,7 +4,7 @@
  */
 import type { Edition, Fun, RecordKind } from '../catalogue/edition.ts';
 import type { Quantity } from '../quantity/quantity.ts';
-import { brokenJoint, isLocknutThere, jointsToClose, stationOfSetting } from './broken-joints.ts';
+import { brokenJoint, isLocknutThere, jointsToClose, stationsTurned } from './broken-joints.ts';
 import { disturbedBy, disturbingStations } from './disturbed-settings.ts';
 import type { Layout } from './layout.ts';
 import type { BrokenJoint, Plan, PlannedSetting } from './plan.ts';
@@ -90,6 +90,6 @@ function jointsOf(work: DemandedWork, ways: WaysIn, settingsNow: readonly Planne
 }
 
 function locknutsOf({ layout, contents }: DemandedWork, settings: readonly PlannedSetting[]) {
-  const stations = new Set(settings.map((one) => stationOfSetting(layout, one.setting)));
+  const stations = stationsTurned(layout, settings);
   return layout.joints.filter((joint) => stations.has(joint.station) && isLocknutThere(layout, joint, contents));
 }

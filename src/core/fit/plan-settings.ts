@@ -11,8 +11,8 @@ import type { Bound, PlannedSetting } from './plan.ts';
 
 /**
  * The settings of a function that the opened stations disturb, or that it needs and the pair doesn't have within
- * bounds (`required`); in the order of their rank. A locknut that is loosened for one setting lets go of whatever else
- * is set at its station.
+ * bounds (`required`); in the order of their rank. A locknut that is loosened to turn one setting lets go of whatever
+ * else is set or read at its station.
  */
 export function planSettings(
   job: {
@@ -42,7 +42,7 @@ export function planSettings(
     jointsAt(layout, station).some((joint) => isLocknutThere(layout, joint, job.contents));
   const loosened = new Set(
     listed
-      .filter((one) => one.isRequired || one.isDisturbed)
+      .filter((one) => (one.isRequired || one.isDisturbed) && one.setting.adjusted !== false)
       .map((one) => one.setting.station)
       .filter(hasLocknut),
   );
@@ -52,6 +52,8 @@ export function planSettings(
       setting: setting.id,
       ...range,
       condition: setting.condition ?? null,
+      ...(setting.at && { at: setting.at }),
+      ...(setting.adjusted === false && { adjusted: false }),
       because: isRequired && !isDisturbed ? 'required' : 'disturbed',
     }));
 }

@@ -1,6 +1,6 @@
 /** The steps of a job, in the order in which they are done at the bench. */
-import type { Edition, Joint } from '../catalogue/edition.ts';
-import { isLocknut, isLocknutThere, stationOfSetting } from './broken-joints.ts';
+import type { Edition, Joint, Setting } from '../catalogue/edition.ts';
+import { isLocknut, isLocknutThere, stationsTurned } from './broken-joints.ts';
 import { type Fit, type Held, isSure, without } from './fit.ts';
 import { comesOut, contentAt, jointsAround, jointsAt, type Layout } from './layout.ts';
 import { orderWork } from './order-work.ts';
@@ -104,8 +104,7 @@ function jointStep(action: 'open' | 'close' | 'lock', station: string, { id, too
 
 /** A locknut waits for the setting at its station, now or on the pump. Without such a setting it is closed at once. */
 function staysOpen(work: Work, joint: Joint): boolean {
-  const waiting = [...work.settings, ...work.settingsLater].map((one) => stationOfSetting(work.layout, one.setting));
-  return isLocknut(joint) && waiting.includes(joint.station);
+  return isLocknut(joint) && stationsTurned(work.layout, [...work.settings, ...work.settingsLater]).has(joint.station);
 }
 
 function mount(layout: Layout): Draft[] {
@@ -115,31 +114,45 @@ function mount(layout: Layout): Draft[] {
   ];
 }
 
-/** Every adjuster is backed off before the first is set; each is locked and read again, because locking shifts it. */
-function setAndLock({ layout, ways, settings, after }: Work): Draft[] {
+/**
+ * Every adjuster is backed off before the first is set; each is locked and read again, because locking shifts it. What
+ * is only read at its station is read then.
+ */
+function setAndLock(work: Work): Draft[] {
+  const { layout, settings } = work;
   const inOrder = settings.flatMap((planned) => layout.settings.filter(({ id }) => id === planned.setting));
-  const stations = inOrder.map(({ station }) => station);
-  const locknutsAt = (station: string) =>
-    jointsAt(layout, station).filter((joint) => isLocknutThere(layout, joint, after));
-  const backOff = inOrder.flatMap(({ id, station }, index): Draft[] => {
-    const isTight = stations.indexOf(station) === index && !ways.opened.includes(station);
+  const set = inOrder.flatMap((setting, index): Draft[] => {
+    const { id, station } = setting;
+    const here = inOrder.filter((other) => other.station === station);
+    const setIt: Draft[] = isTurned(setting) ? [{ action: 'set', setting: id, station }] : [];
+    if (inOrder.findLastIndex((other) => other.station === station) !== index) return setIt;
+    // Whatever else is set at the station shifts with the same locknuts.
     return [
-      ...(isTight ? locknutsAt(station) : []).map((one) => jointStep('open', station, one)),
+      ...setIt,
+      ...(here.some(isTurned) ? locknutsAt(work, station) : []).map((one) => jointStep('lock', station, one)),
+      ...here.map((one): Draft => ({ action: isTurned(one) ? 're-read' : 'read', setting: one.id, station })),
+    ];
+  });
+  return [...backOff(work, inOrder.filter(isTurned)), ...set];
+}
+
+function backOff(work: Work, turned: readonly Setting[]): Draft[] {
+  const stations = turned.map(({ station }) => station);
+  return turned.flatMap(({ id, station }, index): Draft[] => {
+    const isTight = stations.indexOf(station) === index && !work.ways.opened.includes(station);
+    return [
+      ...(isTight ? locknutsAt(work, station) : []).map((one) => jointStep('open', station, one)),
       { action: 'back-off', setting: id, station },
     ];
   });
-  const set = inOrder.flatMap(({ id, station }, index): Draft[] => {
-    const setIt: Draft = { action: 'set', setting: id, station };
-    if (stations.lastIndexOf(station) !== index) return [setIt];
-    // Whatever else is set at the station shifts with the same locknuts.
-    const shifted = inOrder.filter((other) => other.station === station);
-    return [
-      setIt,
-      ...locknutsAt(station).map((one) => jointStep('lock', station, one)),
-      ...shifted.map((one): Draft => ({ action: 're-read', setting: one.id, station })),
-    ];
-  });
-  return [...backOff, ...set];
+}
+
+function locknutsAt({ layout, after }: Work, station: string): Joint[] {
+  return jointsAt(layout, station).filter((joint) => isLocknutThere(layout, joint, after));
+}
+
+function isTurned({ adjusted }: Setting): boolean {
+  return adjusted !== false;
 }
 
 /** Making safe is the first step already. */

@@ -1,5 +1,5 @@
 /** What a job takes: the planner's answer. Pure data; `plan-conversion.ts` and `plan-mounting.ts` make it. */
-import type { Requirement, Tool } from '../catalogue/edition.ts';
+import type { Requirement, Setting, Tool } from '../catalogue/edition.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Held } from './fit.ts';
 
@@ -24,6 +24,10 @@ export type PlannedSetting = {
   min: Bound | null;
   max: Bound | null;
   condition: string | null;
+  /** What must be so while it is read, by name. */
+  at?: Setting['at'];
+  /** It is only read: nothing is turned for it. */
+  adjusted?: false;
   because: 'disturbed' | 'required';
 };
 export type Bound = Quantity & { from: string };
@@ -40,6 +44,7 @@ export const actions = [
   'set',
   'lock',
   're-read',
+  'read',
   'check',
   're-mark',
 ] as const;

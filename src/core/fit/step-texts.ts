@@ -121,6 +121,8 @@ function deed(speaker: Speaker, step: Unsaid): readonly Run[] {
       return fill('backOff', named);
     case 'set':
       return fill('set', { ...named, details: setting === undefined ? [] : conditions(speaker, setting) });
+    case 'read':
+      return fill('read', { ...named, details: setting === undefined ? [] : conditions(speaker, setting) });
     case 're-read':
       return fill('reRead', named);
     case 're-mark':
@@ -177,6 +179,9 @@ function conditions({ fill, names, words }: Speaker, setting: Setting): readonly
     [
       bound('atLeast', planned?.min),
       bound('atMost', planned?.max),
+      ...Object.entries(setting.at ?? {}).map(([name, limits]) =>
+        fill('given', { name: [names.text(name)], value: [{ torque: limits }] }),
+      ),
       setting.condition === undefined ? [] : [names.text(setting.condition)],
       setting.approach === undefined ? [] : fill(setting.approach),
       requires.length === 0 ? [] : fill('before', { requires: joined(requires, ', ') }),

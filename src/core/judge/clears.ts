@@ -60,7 +60,9 @@ function closedJoints(judged: Case): string[] {
 
 function waitsForSetting(judged: Case, joint: Joint): boolean {
   if (!isLocknut(joint)) return false;
-  return judged.layout.settings.some(({ id, station }) => station === joint.station && hasSetting(judged, id) === true);
+  return judged.layout.settings.some(
+    ({ id, station, adjusted }) => station === joint.station && adjusted !== false && hasSetting(judged, id) === true,
+  );
 }
 
 function sealedJoints(judged: Case): string[] {

@@ -4,6 +4,7 @@
  */
 import { onPump } from '../catalogue/lookup.ts';
 import { satisfies } from '../fit/choose-contents.ts';
+import { disturbedBy, disturbingStations } from '../fit/disturbed-settings.ts';
 import type { Content } from '../fit/fit.ts';
 import { contentAt } from '../fit/layout.ts';
 import type { BuiltFor } from '../fit/target-function.ts';
@@ -55,13 +56,13 @@ export function effectsOf(judged: Case, findings: readonly Finding[]): UnitEffec
 
 /** Readings as they were taken; what was disturbed and not read again is no longer known, whatever was found before. */
 function settingsAfter(judged: Case): Record<string, Quantity | null> {
-  const { record, layout, demanded } = judged;
+  const { record, edition, layout, demanded } = judged;
   if (!staysOnPump(judged)) return {};
-  const opened = new Set(demanded.ways.opened);
-  const disturbed = layout.settings.filter((one) => opened.has(one.station)).map((one) => one.id);
+  const opened = disturbedBy(disturbingStations(edition, layout), new Set(demanded.ways.opened));
+  const loosened = demanded.settings.filter((one) => one.because === 'disturbed').map((one) => one.setting);
   return {
     ...record.found?.settings,
-    ...Object.fromEntries(disturbed.map((id) => [id, null])),
+    ...Object.fromEntries([...opened, ...loosened].map((id) => [id, null])),
     // Of several readings of one setting the last stays.
     ...Object.fromEntries(record.settings.map((one) => [one.setting, one.reading])),
   };

@@ -177,18 +177,33 @@ export function standsFluid(judged: Case, seal: string): boolean {
   return fluid === null || fluids === undefined || fluids.includes(fluid);
 }
 
-/** The last reading of the setting is within bounds, from a gauge or stand that is known and reaches so far. */
+/** The last reading of the setting is within bounds, at its point, from a gauge or stand that is known and reaches so far. */
 export function isSet(judged: Case, setting: string): boolean {
   const entry = lastSetting(judged, setting);
   const range = settingRange(judged, setting);
   if (entry === undefined || range === null) return false;
+  if (!isIn(entry.reading, range) || conditionsMissed(judged, entry).length > 0) return false;
+  if (isUnknown(entry.instrument)) return isCounted(judged, setting);
   const instrument = instrumentOf(judged, entry.instrument)?.statement;
-  return (
-    instrument !== undefined &&
-    instrument.kind !== 'torque-wrench' &&
-    reaches(instrument, entry.reading) &&
-    isIn(entry.reading, range)
-  );
+  return instrument !== undefined && instrument.kind !== 'torque-wrench' && reaches(instrument, entry.reading);
+}
+
+/** Turns are counted and angles read off a scale: no instrument gives them that could be found wrong. */
+export function isCounted({ layout }: Case, setting: string): boolean {
+  return layout.settings.find((one) => one.id === setting)?.quantity === 'angle';
+}
+
+/** What the reading says that it was taken at, and the edition says otherwise. */
+export function conditionsMissed(
+  { layout }: Case,
+  { setting, conditions = {} }: JudgedRecord['settings'][number],
+): { readonly name: string; readonly value: Quantity; readonly range: Range }[] {
+  const asked = layout.settings.find((one) => one.id === setting)?.at ?? {};
+  return Object.entries(asked).flatMap(([name, limits]) => {
+    const value = Object.hasOwn(conditions, name) ? conditions[name] : undefined;
+    const range = rangeOf(limits);
+    return value === undefined || isIn(value, range) ? [] : [{ name, value, range }];
+  });
 }
 
 export function reaches({ range }: InstrumentBody, reading: Quantity): boolean {

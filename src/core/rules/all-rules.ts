@@ -27,6 +27,7 @@ import { olderEdition } from './older-edition.ts';
 import { onTwoPumps } from './on-two-pumps.ts';
 import { performedAhead } from './performed-ahead.ts';
 import { performedInFuture } from './performed-in-future.ts';
+import { readElsewhere } from './read-elsewhere.ts';
 import { referenceUsed } from './reference-used.ts';
 import { removedNotThere } from './removed-not-there.ts';
 import type { Rule } from './rule.ts';
@@ -48,7 +49,7 @@ import { unrecordedWork } from './unrecorded-work.ts';
 import { wayNotOpen } from './way-not-open.ts';
 
 /** The name of this list as facts keep it: raised whenever a rule is added, dropped or judges otherwise. */
-export const ruleset = 'rules-4';
+export const ruleset = 'rules-5';
 
 export const allRules: readonly Rule[] = Object.freeze([
   unknownId,
@@ -78,6 +79,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   sealNotRenewed,
   sealWrongCompound,
   settingOutside,
+  readElsewhere,
   instrumentWrongKind,
   instrumentOutOfRange,
   instrumentUnknown,

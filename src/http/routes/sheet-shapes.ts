@@ -6,12 +6,10 @@ import { bound, count, digest, elements, held, list, quantity, uuid } from './co
 const names = (description: string) => list(z.string()).meta({ description });
 const tool = z.strictObject({ drive: z.string(), size: z.string() }).meta({ id: 'Tool' });
 
+const around = z.strictObject({ target: quantity, tolerance: quantity });
+const between = z.strictObject({ min: quantity, max: quantity });
 const torqueLimits = z
-  .union([
-    z.strictObject({ target: quantity, tolerance: quantity }),
-    z.strictObject({ min: quantity, max: quantity }),
-    z.strictObject({ target: quantity, tolerance: quantity.optional(), angle: quantity }),
-  ])
+  .union([around, between, z.strictObject({ target: quantity, tolerance: quantity.optional(), angle: quantity })])
   .meta({
     id: 'TorqueLimits',
     description: 'Target and tolerance (a torque or a %), or limits, or a torque and then an angle',
@@ -47,6 +45,11 @@ const plannedSetting = z
     min: bound.nullable(),
     max: bound.nullable(),
     condition: z.string().nullable(),
+    at: z
+      .record(z.string(), z.union([around, between]))
+      .optional()
+      .meta({ description: 'What must be so while it is read, by the names of conditions in records' }),
+    adjusted: z.literal(false).optional().meta({ description: 'It is only read: nothing is turned for it' }),
     because: z.enum(['disturbed', 'required']).meta({
       description:
         'disturbed: its station is opened; required: the function demands it and it is not known to be right',

@@ -6,6 +6,8 @@ const size83 = '/series/0/sizes/1';
 const torque = '/bodies/0/joints/1/torque';
 const bounds = '/functions/0/settings/0';
 const none = {};
+const at = '/bodies/0/settings/0/at';
+const at1500 = { target: q('1500', 'r/min') };
 
 describe('access', () => {
   refuses([
@@ -182,6 +184,14 @@ describe('joints', () => {
       right: { '/bodies/0/joints/1/station': 'cap', '/bodies/0/settings/0/station': 'cap' },
     },
     {
+      it: 'a joint that is closed after setting where a value is only read',
+      wrong: { '/bodies/0/settings/0/adjusted': false },
+      says: [['/bodies/0/joints/1/closed', 'adjuster-locknut is closed after setting, but nothing is set there']],
+      right: {
+        '/bodies/0/settings/-': { id: 'point', station: 'cap', quantity: 'pressure', rank: 3, adjusted: false },
+      },
+    },
+    {
       it: 'a joint that is closed after setting and holds an element',
       wrong: { '/bodies/0/joints/1/opens': false },
       says: [['/bodies/0/joints/1/opens', 'adjuster-locknut is closed after setting']],
@@ -260,6 +270,19 @@ describe('bounds', () => {
       right: { [`${torque}/tolerance`]: q('0', 'N.m'), '/functions/1/settings/0/tolerance': q('0', '%') },
     },
     {
+      it: 'a point at which nothing could be read',
+      wrong: {
+        [at]: { current: { min: q('0.5', 'A'), max: q('499', 'mA') }, speed: { ...at1500, tolerance: q('-1', '%') } },
+      },
+      says: [
+        [`${at}/current/min`, '0.5 A is more than max, 499 mA'],
+        [`${at}/speed/tolerance`, 'a tolerance of -1 % allows nothing'],
+      ],
+      right: {
+        [at]: { current: { min: q('0.5', 'A'), max: q('500', 'mA') }, speed: { ...at1500, tolerance: q('0', '%') } },
+      },
+    },
+    {
       it: 'a bore, a torque or a pump of nothing or less',
       wrong: {
         '/elements/1/bore': q('0', 'mm'),
@@ -310,6 +333,17 @@ describe('units', () => {
         ['/elements/5/ranges/limit/max/unit', 'mA is no unit of pressure'],
       ],
       right: { '/elements/1/bore/unit': 'um', '/elements/5/ranges/limit/max': q('3600', 'psi') },
+    },
+    {
+      it: 'a point whose limits are not of one quantity',
+      wrong: {
+        [at]: { current: { min: q('0.5', 'A'), max: q('500', 'V') }, speed: { ...at1500, tolerance: q('10', 'Hz') } },
+      },
+      says: [
+        [`${at}/current/max/unit`, 'V is no unit of current: use mA, A'],
+        [`${at}/speed/tolerance/unit`, 'Hz is no unit of rotational speed or ratio'],
+      ],
+      right: { [at]: { speed: { ...at1500, tolerance: q('10', 'r/min') } } },
     },
     {
       it: 'a pump measured in the wrong units',

@@ -267,6 +267,18 @@ describe('what an edition means otherwise than before', () => {
       right: { '/bodies/0/settings/0/rank': 5 },
     },
     {
+      it: 'a setting that is only read now, or read at another point',
+      wrong: {
+        [`${size83}/settings/0/adjusted`]: false,
+        '/bodies/0/settings/0/at': { speed: { min: q('1450', 'r/min'), max: q('1550', 'r/min') } },
+      },
+      says: [
+        ['/bodies/0/settings/0/at', 'limit was read under other conditions in edition small-1: give it another id'],
+        [`${size83}/settings/0/adjusted`, 'this was not stated in edition small-1'],
+      ],
+      right: { '/bodies/0/settings/0/condition': 'flow blocked' },
+    },
+    {
       it: 'a function that moved to another body',
       wrong: {
         '/functions/0': { ...first.functions[3], id: 'limit-2' },

@@ -12,6 +12,7 @@ import {
   cratesFor,
   doPlan,
   errandOf,
+  isTurned,
   knownAt,
   limitsOf,
   listedSettings,
@@ -85,7 +86,7 @@ describe('a mounting plan done on the bench', () => {
         const { opened, steps } = planFor(made);
         expect(opened.filter((station) => !isOnPump(station))).toEqual([]);
         const onControl = steps.filter((step) => step.station !== undefined && !isOnPump(step.station));
-        const isSetting = (step: Step) => ['back-off', 'set', 're-read'].includes(step.action);
+        const isSetting = (step: Step) => ['back-off', 'set', 're-read', 'read'].includes(step.action);
         const joints = onControl.filter((step) => !isSetting(step)).map((step) => step.joint ?? step.action);
         expect(joints.filter((id) => made.layout.joints.get(id)?.closed === undefined)).toEqual([]);
       }),
@@ -197,7 +198,13 @@ describe('what a mounting plan asks for', () => {
         const plan = planFor(made);
         const { steps } = plan;
         const of = (action: Step['action']) => steps.filter((step) => step.action === action);
-        const listed = listedSettings(made);
+        const listed = listedSettings(made).filter((setting) => isTurned(made, setting));
+        const read = listedSettings(made).filter((setting) => !isTurned(made, setting));
+        expect(
+          of('read')
+            .map((step) => step.setting)
+            .sort(),
+        ).toEqual(read.toSorted());
         expect(of('set').map((step) => step.setting)).toEqual(listed);
         expect(of('back-off').map((step) => step.setting)).toEqual(listed);
         expect(
@@ -218,7 +225,7 @@ describe('what a mounting plan asks for', () => {
           expect(step('re-read')).toBeGreaterThan(step('set'));
         }
         const lost = doMounting(made, plan).lostSettings();
-        expect(listed.filter((id) => lost.includes(id))).toEqual([]);
+        expect([...listed, ...read].filter((id) => lost.includes(id))).toEqual([]);
       }),
       runs,
     );

@@ -11,6 +11,7 @@ import {
   absentInTheEnd,
   doPlan,
   errandOf,
+  isTurned,
   isWithinLimits,
   knownAt,
   limitsOf,
@@ -202,7 +203,8 @@ describe('what a plan asks for', () => {
         const at = (action: string, setting: string) =>
           steps.findIndex((step) => step.action === action && step.setting === setting);
         const firstSet = steps.findIndex((step) => step.action === 'set');
-        for (const setting of evidence.settings) {
+        const turned = evidence.settings.filter((setting) => isTurned(made, setting));
+        for (const setting of turned) {
           expect(at('back-off', setting)).toBeGreaterThan(0);
           expect(at('back-off', setting)).toBeLessThan(firstSet);
           expect(at('set', setting)).toBeLessThan(at('re-read', setting));
@@ -215,7 +217,29 @@ describe('what a plan asks for', () => {
           }
         }
         const settingsMade = steps.filter((step) => step.action === 'set').map((step) => step.setting);
-        expect(settingsMade).toEqual(evidence.settings);
+        expect(settingsMade).toEqual(turned);
+        expect(steps.filter((step) => step.action === 'back-off')).toHaveLength(turned.length);
+      }),
+      runs,
+    );
+  });
+
+  it('reads once what is only read, after whatever is set and locked at its station, and says at what', () => {
+    fc.assert(
+      fc.property(anyJob, (made) => {
+        const { steps, settings, evidence } = planOf(made.job);
+        const read = evidence.settings.filter((setting) => !isTurned(made, setting));
+        const reads = steps.filter((step) => step.action === 'read');
+        expect(reads.map((step) => step.setting).sort()).toEqual(read.toSorted());
+        for (const { step, station, text } of reads) {
+          const before = steps.filter((each) => each.station === station && /^(set|lock)$/.test(each.action));
+          expect(before.filter((each) => each.step > step)).toEqual([]);
+          expect(text).toContain('with speed 1450 to 1550 r/min');
+        }
+        for (const { setting, at, adjusted } of settings) {
+          const listed = made.layout.settings.get(setting);
+          expect([at, adjusted]).toEqual([listed?.at, listed?.adjusted]);
+        }
       }),
       runs,
     );

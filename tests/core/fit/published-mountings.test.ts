@@ -73,7 +73,7 @@ function checkMounting(
   const plan = planned(planMounting(job));
   const fun = job.edition.functions.find((each) => each.id === job.function && each.body === job.body);
   const listed = [...layout.settings.values()].filter(({ id }) => fun?.settings.some((one) => one.setting === id));
-  const stations = listed.map((one) => one.station);
+  const stations = listed.filter((one) => one.adjusted !== false).map((one) => one.station);
   const locknuts = [...layout.joints.values()].filter(
     (one) =>
       one.closed && stations.includes(one.station) && !isAbsent(layout, one, bagOf(truth[one.station] ?? []).keys()),

@@ -82,6 +82,25 @@ describe('a step', () => {
     expect(textOf(falling, { action: 'set', station: 'pressure-adjuster' })).toContain('approached from above).');
   });
 
+  it('says at what a value is read that nothing is turned for', () => {
+    const edition = demoWith({
+      '/bodies/0/settings/-': {
+        ...{ id: 'point', station: 'side-cap', quantity: 'pressure', rank: 9, adjusted: false },
+        at: {
+          current: { target: { value: '400', unit: 'mA' }, tolerance: { value: '5', unit: 'mA' } },
+          speed: { min: { value: '1450', unit: 'r/min' }, max: { value: '1550', unit: 'r/min' } },
+        },
+      },
+      '/functions/3/settings/-': { setting: 'point', max: { value: '90', unit: 'bar' } },
+    });
+    const to = edition.functions[3]?.id ?? '';
+    const steps = planOf(demoJob('load-sense', to, { edition })).steps.filter((step) => step.setting === 'point');
+    expect(steps.map((step) => step.action)).toEqual(['read']);
+    expect(textOf(steps, { action: 'read' })).toContain(
+      ': read point (at most 90 bar; with current 400 ± 5 mA; with speed 1450 to 1550 r/min).',
+    );
+  });
+
   it('says what is not known', () => {
     const job = demoJob('load-sense-bled', 'remote-pressure');
     const fit = { ...job.fit, 'sense-spring': { elements: null, basis: 'unknown' as const } };

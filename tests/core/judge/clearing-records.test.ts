@@ -57,6 +57,13 @@ const withoutSeal = () => change(conversionOnPump(), { '/body/seals': [] });
 const wrongSeal = () => change(conversionOnPump(), { ...onEster, '/body/seals/0/seal': 'seal-22-nbr' });
 const without = (list: string) => change(conversionOnPump(), { [`/body/${list}`]: [] });
 const threeScrews = () => change(mounting(), { '/body/torques/0/reading': screws('25', '25', '25') });
+const turning = (speed: string) => ({ speed: q(speed, 'r/min') });
+/** The differential is a point that is read at one speed. */
+const atSpeed = (setup: Setup) => {
+  const index = setup.edition.bodies[0]?.settings.findIndex((one) => one.id === 'differential');
+  const at = { speed: { min: q('1450', 'r/min'), max: q('1550', 'r/min') } };
+  return change(setup, { [`/edition/bodies/0/settings/${index}/at`]: at });
+};
 const wrongSetting = () => change(conversionOnPump(), { '/body/settings/0/reading': q('9', 'bar') });
 const noName = () => change(conversionOnPump(), { '/body/fitted/0/element': unknown });
 const noLot = () => change(conversionOnPump(), { '/body/fitted/0/lot': unknown });
@@ -127,6 +134,30 @@ const good: Row[] = [
         settings: [read('differential', q('20', 'bar'))],
         torques: [torqued('sense-adjuster-locknut', q('21', 'N.m'))],
       }),
+  ],
+  [
+    'setting-due',
+    'a point of a curve read at its point',
+    () => atSpeed(without('settings')),
+    () =>
+      atSpeed(
+        evidence({
+          settings: [{ ...read('differential', q('20', 'bar')), conditions: turning('1500') }],
+          torques: [torqued('sense-adjuster-locknut', q('21', 'N.m'))],
+        }),
+      ),
+  ],
+  [
+    'read-elsewhere',
+    'a point of a curve read at its point',
+    () => atSpeed(change(conversionOnPump(), { '/body/settings/0/conditions': turning('900') })),
+    () =>
+      atSpeed(
+        evidence({
+          settings: [{ ...read('differential', q('20', 'bar')), conditions: turning('1550') }],
+          torques: [torqued('sense-adjuster-locknut', q('21', 'N.m'))],
+        }),
+      ),
   ],
   [
     'setting-outside',
@@ -290,6 +321,12 @@ const bad: Row[] = [
     'a setting outside',
     () => without('settings'),
     () => evidence({ settings: [read('differential', q('50', 'bar'))] }),
+  ],
+  [
+    'setting-due',
+    'a point of a curve read at another point',
+    () => atSpeed(without('settings')),
+    () => atSpeed(evidence({ settings: [{ ...read('differential', q('20', 'bar')), conditions: turning('900') }] })),
   ],
   [
     'setting-due',

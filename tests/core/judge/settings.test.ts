@@ -10,6 +10,7 @@ import {
   states,
   takingOff,
 } from '../../support/cases.ts';
+import { inEdition } from '../rules/rule-test.ts';
 
 const settingsOf = (setup: ReturnType<typeof adjustment>) =>
   Object.fromEntries(
@@ -28,6 +29,17 @@ describe('the settings of a pair', () => {
   it('are not known where their adjuster was taken out and nothing was read afterwards', () => {
     const unread = change(conversionOnPump(), { '/body/settings': [] });
     expect(settingsOf(unread)).toEqual({ 'pressure-limit': '210 bar' });
+  });
+
+  it('are not known where a place was opened that takes their spring, or another was turned under the same locknut', () => {
+    const range = { min: q('50', 'bar'), max: q('250', 'bar') };
+    const sprung = change(conversionOnPump(), {
+      [`${inEdition('elements', 'orifice-0.6')}/ranges`]: { 'pressure-limit': range },
+    });
+    expect(settingsOf(sprung)).toEqual({ differential: '20 bar' });
+    const index = adjustment().edition.bodies[0]?.settings.findIndex((one) => one.id === 'differential');
+    const together = change(adjustment(), { [`/edition/bodies/0/settings/${index}/station`]: 'pressure-adjuster' });
+    expect(settingsOf(together)).toEqual({ 'pressure-limit': '215 bar' });
   });
 
   it('are not what was found when the adjuster was taken out after that', () => {

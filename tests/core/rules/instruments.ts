@@ -152,6 +152,19 @@ export const instruments: RuleTests = {
       gives: [{ pointer: '/torques/0/instrument', found: 'borrowed', clearedBy: [torque('mounting'), concession] }],
     },
     {
+      says: 'is content with a setting that is counted in turns, but not with a torque that nobody knows how it came',
+      on: () =>
+        change(adjustment(), {
+          '/edition/bodies/0/settings/0/quantity': 'angle',
+          '/body/settings/0/reading': q('1.5', 'turn'),
+          '/body/settings/0/instrument': { unknown: 'counted by hand' },
+        }),
+      at: '/body/torques/0/instrument',
+      wrong: { unknown: 'by hand' },
+      right: 'wrench-1',
+      gives: [{ pointer: '/torques/0/instrument' }],
+    },
+    {
       says: 'holds a setting of which nobody knows with what it was read',
       on: mounting,
       at: '/body/settings/1/instrument',

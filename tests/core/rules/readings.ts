@@ -6,6 +6,8 @@ import { concession, inEdition, jointInEdition, type RuleTests } from './rule-te
 const torque = (place: string): Clear => ({ kind: 'torque', place });
 const seal = (place: string): Clear => ({ kind: 'seal', place });
 const setting = (place: string): Clear => ({ kind: 'setting', place });
+/** The pressure limit is the first setting of the block. */
+const limitInEdition = '/edition/bodies/0/settings/0';
 const screws = (...values: readonly string[]) => values.map((value) => q(value, 'N.m'));
 
 export const readings: RuleTests = {
@@ -246,6 +248,56 @@ export const readings: RuleTests = {
       wrong: { id: 'seal-22-fkm', kind: 'seal', fits: 'seal-22', fluids: ['mineral'] },
       right: { id: 'seal-22-fkm', kind: 'seal', fits: 'seal-22' },
       gives: [{ pointer: '/seals/0/seal', found: 'seal-22-fkm (compound not stated)' }],
+    },
+  ],
+  'read-elsewhere': [
+    {
+      says: 'holds a point of a curve that was read at another point',
+      on: () =>
+        change(adjustment(), {
+          [`${limitInEdition}/at`]: { speed: { target: q('1500', 'r/min'), tolerance: q('2', '%') } },
+          '/body/settings/0/conditions': { oil: q('50', 'degC'), speed: q('1500', 'r/min') },
+        }),
+      at: '/body/settings/0/conditions/speed',
+      wrong: q('1469.9', 'r/min'),
+      right: q('1470', 'r/min'),
+      gives: [
+        {
+          pointer: '/settings/0/conditions/speed',
+          expected: '1470 to 1530 r/min',
+          found: '1469.9 r/min',
+          clearedBy: [setting('pressure-limit'), concession],
+        },
+      ],
+    },
+    {
+      says: 'holds a point that was read with something else than the edition asks for',
+      on: () =>
+        change(adjustment(), {
+          [`${limitInEdition}/at`]: { current: { min: q('395', 'mA'), max: q('405', 'mA') } },
+          '/body/settings/0/conditions': { current: q('0.4', 'A') },
+        }),
+      at: '/body/settings/0/conditions/current',
+      wrong: q('400', 'V'),
+      right: q('0.4', 'A'),
+      gives: [{ pointer: '/settings/0/conditions/current', expected: '395 to 405 mA', found: '400 V' }],
+    },
+    {
+      says: 'says nothing where the record does not say at what was read, nor of a reading taken again',
+      on: () =>
+        change(adjustment(), {
+          [`${limitInEdition}/at`]: { speed: { min: q('1450', 'r/min'), max: q('1550', 'r/min') } },
+          '/body/settings/0/conditions': { speed: q('1000', 'r/min') },
+        }),
+      at: '/body/settings/-',
+      wrong: {
+        setting: 'pressure-limit',
+        reading: q('210', 'bar'),
+        instrument: 'gauge-1',
+        conditions: { speed: q('1600', 'r/min') },
+      },
+      right: { setting: 'pressure-limit', reading: q('210', 'bar'), instrument: 'gauge-1' },
+      gives: [{ pointer: '/settings/1/conditions/speed' }],
     },
   ],
   'setting-outside': [

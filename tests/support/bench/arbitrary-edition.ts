@@ -48,6 +48,8 @@ const slot = fc.record({
     fc.record({
       rank: fc.integer({ min: 1, max: 3 }),
       twice: fc.boolean(),
+      /** One of two is only read, or the one where no locknut is. */
+      isRead: fc.boolean(),
       isPressure: fc.integer({ min: 0, max: 3 }).map((die) => die > 0),
       listed: fc.array(fc.boolean(), { minLength: 3, maxLength: 3 }),
       /** What all springs can reach together is never less than 100 to 110. */
@@ -225,15 +227,21 @@ function springOf(id: string, nth: number, placed: (Slot & { index: number })[])
   return { id, kind: 'part', ...(ranges.length > 0 && { ranges: Object.fromEntries(ranges) }) };
 }
 
+function rpm(value: string) {
+  return { value, unit: 'r/min' };
+}
+
 function unitOf({ sets }: Slot): string {
   return sets?.isPressure === false ? 'mA' : 'bar';
 }
 
 function settingsOf(each: Slot, station: string) {
   if (each.sets === null) return [];
-  const { rank, twice, isPressure } = each.sets;
+  const { rank, twice, isPressure, isRead } = each.sets;
   const main = { id: `${station}-set`, station, quantity: isPressure ? 'pressure' : 'current', rank };
-  return twice ? [{ ...main, id: `${station}-trim`, rank: 4 - rank }, main] : [main];
+  const read = { adjusted: false, at: { speed: { min: rpm('1450'), max: rpm('1550') } } };
+  if (!twice) return [{ ...main, ...(isRead && each.joints.every(({ locks }) => !locks) && read) }];
+  return [{ ...main, id: `${station}-trim`, rank: 4 - rank, ...(isRead && read) }, main];
 }
 
 function functionOf(id: string, nth: number, listed: (Slot & { index: number })[], turns: boolean) {

@@ -88,7 +88,9 @@ function benchMounting(drawn: Draw, wrong: Misfit): BenchMounting {
     ...shelfOf(edition, drawn.shelf),
   };
   const fun = functionNamed(edition, drawn.to);
-  const set = fun.settings.map(({ setting }) => layout.settings.get(setting)?.station);
+  const set = fun.settings
+    .map(({ setting }) => layout.settings.get(setting))
+    .flatMap((one) => (one === undefined || one.adjusted === false ? [] : [one.station]));
   const locknuts = [...layout.joints.values()].filter(
     ({ id, closed, station }) => closed !== undefined && !isOnPump(id) && set.includes(station),
   );

@@ -87,9 +87,20 @@ export function benchOf(
     if (!isReachable(station)) throw new Error(`can't turn ${id}: ${station} is not reachable`);
     return jointsAt(layout, station).filter((joint) => joint.closed !== undefined);
   };
+  const isTurned = (id: string) => layout.settings.get(id)?.adjusted !== false;
   const mustTurn = (id: string, deed: string): void => {
+    if (!isTurned(id)) throw new Error(`can't ${deed} ${id}: it is only read`);
     const tight = locknutsFor(id).find((joint) => !broken.has(joint.id));
     if (tight !== undefined) throw new Error(`can't ${deed} ${id}: ${tight.id} is tight`);
+  };
+  const mustRun = (deed: string): void => {
+    const open = openJoint() ?? [...layout.mounting.keys()].find((joint) => broken.has(joint));
+    if (open !== undefined) throw new Error(`can't ${deed}: joint ${open} is open`);
+    if (!isMounted) throw new Error(`can't ${deed}: the control is not on the pump`);
+  };
+  const mustBeTight = (id: string): void => {
+    const loosened = locknutsFor(id).find((joint) => isLoose(joint.id));
+    if (loosened !== undefined) throw new Error(`can't read ${id}: ${loosened.id} is loose`);
   };
   const mustLeave = (station: string, deed: string, over: (joint: { id: string; opens: boolean }) => boolean): void => {
     const wrong = jointsAt(layout, station).find((joint) => joint.closed === undefined && over(joint));
@@ -190,19 +201,28 @@ export function benchOf(
 
     /** A setting is made from below, on a pump with everything closed but the locknuts under the hand. */
     set(id: string): void {
-      const open = openJoint() ?? [...layout.mounting.keys()].find((joint) => broken.has(joint));
-      if (open !== undefined) throw new Error(`can't set ${id}: joint ${open} is open`);
+      mustRun(`set ${id}`);
       mustTurn(id, 'set');
-      if (!isMounted) throw new Error(`can't set ${id}: the control is not on the pump`);
       if (!backedOff.has(id)) throw new Error(`can't set ${id}: it was not backed off`);
       lost.delete(id);
     },
 
     /** Locking shifts a setting, so only what is read after it counts. */
     reRead(id: string): void {
-      const loosened = locknutsFor(id).find((joint) => isLoose(joint.id));
-      if (loosened !== undefined) throw new Error(`can't read ${id}: ${loosened.id} is loose`);
+      mustBeTight(id);
+      if (!isTurned(id)) throw new Error(`can't read ${id} again: it was not set`);
       if (lost.has(id)) throw new Error(`can't read ${id}: it is not set`);
+    },
+
+    /** What nothing is turned for is read on a running pump, once what is turned at its station is set. */
+    read(id: string): void {
+      mustRun(`read ${id}`);
+      mustBeTight(id);
+      if (isTurned(id)) throw new Error(`can't read ${id} alone: it is set`);
+      const { station } = found(layout.settings.get(id), `setting ${id}`);
+      const open = [...backedOff].find((other) => layout.settings.get(other)?.station === station && lost.has(other));
+      if (open !== undefined) throw new Error(`can't read ${id}: ${open} is backed off`);
+      lost.delete(id);
     },
 
     /**

@@ -105,10 +105,15 @@ export function settingsToMake(task: Task, opened: readonly string[]): string[] 
   const listed = listedSettings(task);
   const stationOf = (id: string) => layout.settings.get(id)?.station ?? '';
   const loosened = listed
-    .filter(due)
+    .filter((id) => due(id) && isTurned(task, id))
     .map(stationOf)
     .filter((station) => locknutsAt(task, station).length > 0);
   return listed.filter((id) => due(id) || loosened.includes(stationOf(id)));
+}
+
+/** Whether something is turned to make a setting; if not it is only read. */
+export function isTurned({ layout }: Task, setting: string): boolean {
+  return layout.settings.get(setting)?.adjusted !== false;
 }
 
 export function planOf(job: ConversionJob): Plan {

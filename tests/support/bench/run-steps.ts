@@ -24,6 +24,7 @@ function doStep(bench: Bench, step: Step): void {
     lock: () => bench.closeJoint(named(step.joint, 'joint')),
     mount: () => bench.mount(),
     'back-off': () => bench.backOff(named(step.setting, 'setting')),
+    read: () => bench.read(named(step.setting, 'setting')),
     're-read': () => bench.reRead(named(step.setting, 'setting')),
     'make-safe': nothingMoves,
     check: nothingMoves,

@@ -4,7 +4,7 @@ import type { Quantity } from '../../quantity/quantity.ts';
 import { dimensionOf } from '../../quantity/unit.ts';
 import type { Edition } from '../edition.ts';
 import { type Path, type Problem, problem } from '../problem.ts';
-import { ownersOf, sizesOf } from './places.ts';
+import { conditionsOf, ownersOf, sizesOf } from './places.ts';
 
 /** The value a customer orders may lie anywhere between min and max; a target alone says nothing of how near. */
 export function settingWithoutBound(edition: Edition): Problem[] {
@@ -24,6 +24,9 @@ export function minAboveMax(edition: Edition): Problem[] {
       joints.flatMap(({ torque }, at) =>
         'min' in torque ? disordered(torque.min, torque.max, [...path, 'joints', at, 'torque', 'min'], 'max') : [],
       ),
+    ),
+    ...conditionsOf(edition).flatMap(({ limits, path }) =>
+      'min' in limits ? disordered(limits.min, limits.max, [...path, 'min'], 'max') : [],
     ),
     ...edition.functions.flatMap((fun, at) =>
       fun.settings.flatMap(({ min, max }, nth) =>
@@ -48,6 +51,9 @@ export function negativeTolerance(edition: Edition): Problem[] {
       joints.flatMap(({ torque }, at) =>
         'tolerance' in torque ? negative(torque.tolerance, [...path, 'joints', at, 'torque', 'tolerance']) : [],
       ),
+    ),
+    ...conditionsOf(edition).flatMap(({ limits, path }) =>
+      'tolerance' in limits ? negative(limits.tolerance, [...path, 'tolerance']) : [],
     ),
     ...edition.functions.flatMap((fun, at) =>
       fun.settings.flatMap(({ tolerance }, nth) =>

@@ -22,7 +22,8 @@ export function mountingJointOfStation(edition: Edition): Problem[] {
 /** A joint that is closed after setting could never be closed at a station where nothing is set. */
 export function lockWithoutSetting(edition: Edition): Problem[] {
   return ownersOf(edition).flatMap((owner) => {
-    const set = new Set(owner.settings.map((setting) => setting.station));
+    const turned = owner.settings.filter((setting) => setting.adjusted !== false);
+    const set = new Set(turned.map((setting) => setting.station));
     return owner.joints.flatMap((joint, at) =>
       joint.closed === undefined || (joint.station !== undefined && set.has(joint.station))
         ? []

@@ -44,6 +44,17 @@ export function settingsAt(edition: Edition, body: Body, place: string): readonl
   );
 }
 
+type Limits = NonNullable<Setting['at']>[string];
+
+/** What must be so while settings are read, one by one. */
+export function conditionsOf(edition: Edition): readonly { readonly limits: Limits; readonly path: Path }[] {
+  return ownersOf(edition).flatMap((owner) =>
+    owner.settings.flatMap(({ at = {} }, nth) =>
+      Object.entries(at).map(([name, limits]) => ({ limits, path: [...owner.path, 'settings', nth, 'at', name] })),
+    ),
+  );
+}
+
 /** The ids that appear more than once, by where they appear again. */
 export function repeats(ids: readonly string[]): readonly { readonly at: number; readonly id: string }[] {
   const seen = new Set<string>();

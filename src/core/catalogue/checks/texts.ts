@@ -49,6 +49,6 @@ function ownTexts(edition: Edition): string[] {
   return [
     ...edition.elements.map((one) => one.orientation),
     ...joints.flatMap((one) => [one.tool.drive, one.sequence, one.threadLock]),
-    ...settings.flatMap((one) => [one.condition, ...one.requires]),
+    ...settings.flatMap((one) => [one.condition, ...Object.keys(one.at ?? {}), ...one.requires]),
   ].filter((text) => text !== undefined);
 }

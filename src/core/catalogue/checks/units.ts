@@ -4,7 +4,7 @@ import { type Dimension, dimensionOf, units } from '../../quantity/unit.ts';
 import type { Edition, Fun, Requirement, Setting } from '../edition.ts';
 import { bodyOf } from '../lookup.ts';
 import { type Path, type Problem, problem } from '../problem.ts';
-import { ownersOf, settingsAt, sizesOf } from './places.ts';
+import { conditionsOf, ownersOf, settingsAt, sizesOf } from './places.ts';
 
 const dimensions: ReadonlySet<string> = new Set(units.map(dimensionOf));
 
@@ -51,6 +51,14 @@ export function wrongUnitOfTorque(edition: Edition): Problem[] {
       );
     }),
   );
+}
+
+/** What is read at a current is read at a current throughout; a tolerance may be a ratio. */
+export function wrongUnitOfCondition(edition: Edition): Problem[] {
+  return conditionsOf(edition).flatMap(({ limits, path }) => {
+    if ('min' in limits) return wrong(limits.max, [dimensionOf(limits.min.unit)], [...path, 'max']);
+    return wrong(limits.tolerance, [dimensionOf(limits.target.unit), 'ratio'], [...path, 'tolerance']);
+  });
 }
 
 export function wrongUnitOfFunctionSetting(edition: Edition): Problem[] {
