@@ -1,9 +1,12 @@
 /** Where a unit is: who is told so, and what it means for work on it. What "custody" is, is common practice of the trade, no published source. */
 import { describe, expect, it } from 'vitest';
+import { recordAll } from '../../src/app/recording/record-all.ts';
+import { inspectionBody } from '../../src/core/records/bodies.ts';
 import { uploader } from '../support/bulk.ts';
 import { testDatabase } from '../support/database.ts';
+import { rowsOf } from '../support/rows.ts';
 import { mustGoWell, pumpWith } from '../support/scene.ts';
-import { type Caller, testService } from '../support/service.ts';
+import { type Caller, requestOf, testService } from '../support/service.ts';
 import {
   conversionOf,
   edition,
@@ -172,6 +175,28 @@ describe('work on a unit', () => {
     const { id } = await work('left', '05');
     await mustGoWell(move('received', control('left'), '02'));
     expect(await held('control', 'left')).toEqual([['not-in-custody', id]]);
+  });
+
+  it('is not held where it is recorded after the movement that says that the unit came in since', async () => {
+    await registerControl(brackwater, 'after');
+    await mustGoWell(move('delivered', control('after'), '01'));
+    await mustGoWell(move('received', control('after'), '09'));
+    expect(rulesOf(await work('after', '05'))).toEqual([]);
+    expect(rulesOf(await work('after', '05', { shop: 'south' }))).toEqual(['hold not-in-custody']);
+  });
+
+  it('is judged by its own records alone, also in one batch with those of whoever has the unit', async () => {
+    await registerControl(brackwater, 'mixed');
+    await mustGoWell(move('received', control('mixed'), '01'));
+    const requests = (['brackwater', 'tollan'] as const).map((distributor) => {
+      const sent = inspectionOf('mixed', { reference: 'mixed', performedAt: day('02') });
+      return requestOf(service.app, { distributor }, { kind: 'inspection', body: inspectionBody.parse(sent), sent });
+    });
+    const outcomes = await recordAll({ ...service.app, pool: service.app.pools.recording }, requests);
+    const told = outcomes.map((one) => (one.kind === 'kept' ? rulesOf(JSON.parse(one.answer)) : one));
+    expect(told).toEqual([[], ['hold not-in-custody']]);
+    const facts = requests.map((one) => one.fact);
+    expect(await rowsOf(db, 'select distinct xmin::text from facts where id = any ($1)', [facts])).toHaveLength(1);
   });
 
   it('is held no more with leave by somebody else', async () => {
