@@ -1,12 +1,12 @@
 /** Job sheets: what a conversion of this unit, or its mounting on that pump, takes. */
-import type { Edition, Rotation } from '../core/catalogue/edition.ts';
+import type { Edition } from '../core/catalogue/edition.ts';
 import type { Fit } from '../core/fit/fit.ts';
 import type { NoPlan, Plan } from '../core/fit/plan.ts';
 import { planConversion } from '../core/fit/plan-conversion.ts';
 import { planMounting } from '../core/fit/plan-mounting.ts';
 import { sheetOf } from '../core/fit/sheet.ts';
 import { fitDigest } from '../core/fit/sheet-digest.ts';
-import type { PumpAtHand } from '../core/fit/target-function.ts';
+import type { BuiltFor, PumpAtHand } from '../core/fit/target-function.ts';
 import type { UnitState } from '../core/history/fold.ts';
 import { knownSettings } from '../core/judge/make-case.ts';
 import { Problem } from '../errors.ts';
@@ -23,8 +23,8 @@ export type ConversionAsked = UnitPath & {
   readonly function: string;
   /** By station. */
   readonly choices: Readonly<Record<string, string>>;
-  readonly size: string | null;
-  readonly rotation: Rotation | null;
+  /** What the control is to be built for, where that is not recorded or is another now. */
+  readonly builtFor: BuiltFor;
   readonly edition: string | null;
   /** Languages that texts are wanted in, the first preferred. */
   readonly languages: readonly string[];
@@ -35,11 +35,7 @@ export async function planConversionOf(app: App, asker: Asker, asked: Conversion
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const { control, pump, edition, names, day } = await atHand(app, tx, asked, asked.edition);
     const { state, body } = control;
-    const builtFor = {
-      ...state.builtFor,
-      ...(asked.size !== null && { size: asked.size }),
-      ...(asked.rotation !== null && { rotation: asked.rotation }),
-    };
+    const builtFor = { ...state.builtFor, ...asked.builtFor };
     const plan = planConversion({
       edition,
       body,

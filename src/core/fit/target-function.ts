@@ -36,7 +36,7 @@ export function targetFunction(
   const pattern = fun === null ? null : patternFor(fun, circumstances);
   if (fun === null || pattern === null || !offered.includes(fun)) {
     return {
-      refused: `body ${bodyId} can't have ${functionId} ${said(circumstances)}`,
+      refused: `body ${bodyId} can't have ${functionId}${whyNot(fun, circumstances)}`,
       offered: offered.map((one) => one.id),
     };
   }
@@ -51,7 +51,21 @@ function sizeUnder(edition: Edition, bodyId: string, { series, size: sizeId }: P
   return { refused: `body ${bodyId} doesn't go on size ${sizeId} of series ${series}`, offered: [] };
 }
 
-function said(circumstances: BuiltFor): string {
-  const known = Object.entries(circumstances).map(([what, value]) => `${what} ${value}`);
-  return known.length === 0 ? 'while its size and rotation are not stated' : `with ${known.join(' and ')}`;
+/** What is still to be stated where that would do; else what is stated. */
+function whyNot(fun: Fun | null, circumstances: BuiltFor): string {
+  const fields = ['size', 'rotation', 'voltage'] as const;
+  const open = (fun?.retired === true ? [] : (fun?.patterns ?? [])).filter(({ when }) =>
+    fields.every((field) => [undefined, circumstances[field] ?? when[field]].includes(when[field])),
+  );
+  const missing = fields.flatMap((field) => {
+    const values = open.flatMap(({ when }) => when[field] ?? []);
+    return circumstances[field] === undefined && values.length > 0
+      ? [`${field} (${[...new Set(values)].join(' or ')})`]
+      : [];
+  });
+  if (missing.length > 0) return ` while its ${missing.join(' and ')} ${missing.length > 1 ? 'are' : 'is'} not stated`;
+  const known = fields.flatMap((field) =>
+    circumstances[field] === undefined ? [] : [`${field} ${circumstances[field]}`],
+  );
+  return known.length === 0 ? '' : ` with ${known.join(' and ')}`;
 }

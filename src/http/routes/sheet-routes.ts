@@ -4,8 +4,9 @@ import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { planConversionOf, planMountingOf } from '../../app/plan-job.ts';
 import { editionNamed } from '../../app/read-edition.ts';
-import { id, place, rotation } from '../../core/catalogue/edition.ts';
+import { id, place } from '../../core/catalogue/edition.ts';
 import type { Sheet } from '../../core/fit/sheet.ts';
+import { builtFor } from '../../core/records/parts.ts';
 import { sheetPage } from '../../pages/sheet-page.ts';
 import { askerOf, type Rest } from '../access.ts';
 import { languageQuery, languagesWanted, orAsPage, unitsQuery, unitsWanted, wantsPage } from '../preferences.ts';
@@ -21,8 +22,7 @@ export function jobSheets(app: App, rest: Rest): void {
       .union([choiceQuery(), z.array(choiceQuery()).max(50)])
       .optional()
       .describe('STATION:ELEMENT, once or several times'),
-    size: id.optional(),
-    rotation: rotation.optional(),
+    ...builtFor.shape,
     edition: id.optional(),
     ...languageQuery,
     ...unitsQuery,
@@ -43,7 +43,7 @@ export function jobSheets(app: App, rest: Rest): void {
       },
       async (request, reply) => {
         const { maker, serial } = request.params;
-        const { choice = [], size = null, rotation: turns = null, edition = null, function: fun } = request.query;
+        const { choice = [], size, rotation, voltage, edition = null, function: fun } = request.query;
         const choices = Object.fromEntries([choice].flat().map((one) => one.split(':') as [string, string]));
         const sheet = await planConversionOf(app, askerOf(request), {
           kind,
@@ -51,8 +51,7 @@ export function jobSheets(app: App, rest: Rest): void {
           name: serial,
           function: fun,
           choices,
-          size,
-          rotation: turns,
+          builtFor: { ...(size && { size }), ...(rotation && { rotation }), ...(voltage && { voltage }) },
           edition,
           languages: languagesWanted(request),
         });

@@ -60,13 +60,24 @@ describe('a conversion is refused', () => {
   it('for a function that the body can not have, and says which ones it can', () => {
     const job = demoJob('load-sense', 'load-sense-bled');
     expect(planConversion({ ...job, to: 'thermostat' })).toEqual({
-      refused: "body curlew-block can't have thermostat with rotation clockwise and size 83",
+      refused: "body curlew-block can't have thermostat with size 83 and rotation clockwise",
       offered: ['pressure-limit', 'load-sense', 'load-sense-bled', 'remote-pressure', 'torque-limit'],
     });
     expect(planConversion({ ...job, pump: null, to: 'torque-limit' })).toEqual({
-      refused: "body curlew-block can't have torque-limit while its size and rotation are not stated",
+      refused: "body curlew-block can't have torque-limit while its size (83 or 124) is not stated",
       offered: ['pressure-limit', 'load-sense', 'load-sense-bled', 'remote-pressure'],
     });
+  });
+
+  it('for a function that depends on a voltage, until that is stated', () => {
+    const job = demoJob('load-sense', 'electric-pressure');
+    expect(refusalOf(job)).toBe(
+      "body curlew-block can't have electric-pressure while its voltage (12 V or 24 V) is not stated",
+    );
+    expect(refusalOf({ ...job, builtFor: { voltage: '48 V' } })).toBe(
+      "body curlew-block can't have electric-pressure with size 83 and rotation clockwise and voltage 48 V",
+    );
+    expect(refusalOf({ ...job, builtFor: { voltage: '24 V' } })).toBeNull();
   });
 
   it('for a function whose place on the pump only a size of that name in another series has', () => {

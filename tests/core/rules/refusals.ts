@@ -330,7 +330,7 @@ export const refusals: RuleTests = {
           pointer: '/to/function',
           expected: null,
           because:
-            "Body curlew-wedge can't have load-sense-bled while its size and rotation are not stated. It can have: none.",
+            "Body curlew-wedge can't have load-sense-bled while its rotation (clockwise or counterclockwise) is not stated. It can have: none.",
         },
       ],
     },
