@@ -11,7 +11,10 @@ export type WayIn = Disturbance & { opened: ReadonlySet<string> };
 
 /** Fewest joints, then fewest settings, then fewest stations; of equals the first in listed order leads. */
 export function bestWaysIn(layout: Layout, errand: Errand): WayIn[] {
-  const ways = choicesOfWay(layout).map((choice) => openingBy(errand, choice));
+  // A station whose every way leads over what isn't at hand can't be opened, whatever else is chosen.
+  const ways = choicesOfWay(layout)
+    .map((choice) => openingBy(errand, choice))
+    .filter((opened) => allows(layout, opened, errand));
   const costed = ways.map((opened) => ({ opened, ...disturbance(layout, opened, errand) }));
   const [best] = costed.toSorted(byDisturbance);
   return best === undefined ? [] : costed.filter((way) => byDisturbance(way, best) === 0);
