@@ -195,6 +195,15 @@ describe('an upload', () => {
     expect(await send({ 'content-type': 'application/x-ndjson', 'content-encoding': 'gzip' })).toBe(415);
     expect(await send({ 'content-type': 'application/x-ndjson; charset=utf-8' })).toBe(200);
   });
+
+  it('without a body is told so, and takes no turn from those that follow', async () => {
+    const authorization = `Bearer ${await service.tokenOf({ distributor: 'brackwater' })}`;
+    for (let nth = 0; nth <= uploadLimits.atOnceOfOne; nth++) {
+      const answer = await service.server.inject({ method: 'POST', url: '/v1/bulk', headers: { authorization } });
+      expect(answer.json()).toMatchObject({ status: 400, code: 'invalid-input', errors: [{ pointer: '' }] });
+    }
+    expect((await upload([inspection('known', 'after none')])).status).toBe(200);
+  });
 });
 
 describe('over a connection', () => {

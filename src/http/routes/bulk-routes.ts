@@ -29,9 +29,7 @@ const mediaType = 'application/x-ndjson';
 function postLines(app: App, rest: Rest): void {
   takeLinesOnly(rest);
   // The body is a stream; its lines are read one by one, each against the schema of its kind.
-  rest.setValidatorCompiler<z.ZodType>((route) =>
-    route.httpPart === 'body' ? (data) => ({ value: data }) : zodValidator(route),
-  );
+  rest.setValidatorCompiler<z.ZodType>((route) => (route.httpPart === 'body' ? readStream : zodValidator(route)));
   const turns = takeTurns();
   const under = new Set<PassThrough>();
   rest.addHook('preClose', async () => {
@@ -72,6 +70,12 @@ function postLines(app: App, rest: Rest): void {
       return await reply.type(mediaType).send(Readable.from(lines, { highWaterMark: 1 }));
     },
   );
+}
+
+function readStream(data: unknown): { value: Readable } | { error: Problem } {
+  if (data instanceof Readable) return { value: data };
+  const errors = [{ pointer: '', detail: 'is required: lines of JSON' }];
+  return { error: new Problem('invalid-input', `The request has no body. ${notLines().detail}`, { errors }) };
 }
 
 /** The body as a stream that can be ended without ending the connection, on which the answer still goes out. */
