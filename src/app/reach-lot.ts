@@ -4,7 +4,7 @@ import type { UnitState } from '../core/history/fold.ts';
 import { Problem } from '../errors.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
-import { type PartUse, usesOfLot } from '../store/sql/uses-of-lot.ts';
+import { type PartUse, usesOfLots } from '../store/sql/uses-of-lots.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
@@ -17,7 +17,7 @@ export async function reachLot(app: App, asker: Asker, lot: LotName, page: PageA
     throw new Problem('forbidden', 'The token lacks the scope record:read, or warranty:read for the maker.');
   }
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const uses = await usesOfLot(tx, lot.maker, lot.number);
+    const uses = await usesOfLots(tx, [lot]);
     if (uses.length === 0) await requireLot(tx, asker, lot);
     const states = await readCurrent(tx, [...new Set(uses.map((use) => use.unit))]);
     const partners = await readCurrent(tx, [...new Set(states.flatMap((state) => state.mounted?.with ?? []))]);
@@ -37,7 +37,7 @@ export async function reachLot(app: App, asker: Asker, lot: LotName, page: PageA
         item: use.item,
         quantity: use.quantity,
         record: use.fact,
-        still: stillIn(use, state),
+        still: stillIn(use, state?.stations),
         status: state?.status ?? null,
         mounted: under === null ? null : { unit: under.with, name: nameOf(names, under.with) },
         cursor: `${use.fact}.${use.line}`,
@@ -52,8 +52,8 @@ export async function reachLot(app: App, asker: Asker, lot: LotName, page: PageA
  * kind. In between nobody said which piece is which: one of several may have been changed, or another of its kind put
  * in. Of a seal only its going in is recorded.
  */
-function stillIn(use: PartUse, state: UnitState | undefined): 'in' | 'out' | 'unknown' {
-  const content = state?.stations[use.place];
+export function stillIn(use: PartUse, stations: UnitState['stations'] | undefined): 'in' | 'out' | 'unknown' {
+  const content = stations?.[use.place];
   if (use.role === 'seal' || content === undefined || content.elements === null) return 'unknown';
   if (content.record === use.fact) return 'in';
   return content.elements.some((held) => held.element === use.item) ? 'unknown' : 'out';

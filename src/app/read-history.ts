@@ -4,7 +4,7 @@
  */
 
 import { effectiveEvents } from '../core/history/effective-events.ts';
-import type { UnitEvent } from '../core/history/event.ts';
+import type { UnitEvent, UnitKind } from '../core/history/event.ts';
 import { contradictions, eventsAt, fold } from '../core/history/fold.ts';
 import { endOf, orderEvents } from '../core/history/order-events.ts';
 import { addMicroseconds } from '../core/time/instant.ts';
@@ -20,12 +20,17 @@ import { type PageAsked, pageOf } from './page.ts';
 import { isAnalyst, nameOf, readingContext, requireSight, requireUnit, type UnitPath, viewOf } from './read-unit.ts';
 import { recordingTimeouts } from './recording/record-all.ts';
 
+/** A unit that the asker may name, and the past of it that is asked for. */
+export type PastAsked = {
+  readonly unit: string;
+  readonly kind: UnitKind;
+  readonly maker: string;
+  readonly performed: string | null;
+  readonly known: string | null;
+};
 export type HistoryAsked = UnitPath &
-  PageAsked & {
-    readonly performed: string | null;
-    readonly known: string | null;
-    readonly order: (typeof orders)[number];
-  };
+  PageAsked &
+  Pick<PastAsked, 'performed' | 'known'> & { readonly order: (typeof orders)[number] };
 /** Which end of the work is listed first. */
 export const orders = ['oldest', 'newest'] as const;
 
@@ -34,20 +39,41 @@ const settledAfter = (recordingTimeouts.transactionMs + 1_000) * 1_000;
 
 export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
   requireSight(asker, asked.maker);
-  const { unit, events, now, names } = await readWhole(app, asked);
+  const [past] = await readPasts(app, asker, async (tx) => [{ ...asked, unit: (await requireUnit(tx, asked)).unit }]);
+  if (past === undefined || past instanceof Problem) throw past;
+  const { entries, ...rest } = past;
+  const listed = asked.order === 'newest' ? entries.toReversed() : entries;
+  return { ...rest, ...pageOf(listed, asked, (entry) => entry.cursor) };
+}
+
+export type Past = Exclude<Awaited<ReturnType<typeof readPasts>>[number], Problem>;
+export type PastEntry = Past['entries'][number];
+
+/**
+ * Of several units at once, however many; for askers whose scopes were looked at and who may see these units. Entries
+ * come whole, the oldest work first; a past that is not the asker's to see comes as the problem.
+ */
+export async function readPasts(app: App, asker: Asker, find: (tx: Tx) => Promise<readonly PastAsked[]>) {
+  const whole = await readWhole(app, find);
+  const own = await visibleFacts(app, asker, [...whole.events.values()].flat());
+  return whole.asked.map((asked) => pastOf(asker, asked, whole, own));
+}
+
+function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names }: Whole, visible: OwnFacts) {
+  const events = all.get(asked.unit) ?? [];
+  const own = events.flatMap((event) => visible.get(event.fact) ?? []);
   const horizon = addMicroseconds(now, -settledAfter);
   const known = asked.known !== null && asked.known > horizon ? horizon : asked.known;
   const performed = asked.performed ?? now;
   const heard = events.filter((event) => known === null || event.recordedAt <= known);
   const knownThen = effectiveEvents(heard);
-  const own = await visibleFacts(app, asker, events);
   if ((asked.performed !== null || asked.known !== null) && !isAnalyst(asker) && own.length === 0) {
-    throw new Problem(
+    return new Problem(
       'history-restricted',
       'Past states of a unit are for those who have recorded work on it. Leave out performed and known for the state as it is now.',
     );
   }
-  const state = fold(unit, eventsAt(knownThen, performed, null));
+  const state = fold(asked.unit, eventsAt(knownThen, performed, null));
   const ordered = orderEvents(knownThen).filter((event) => endOf(event) <= performed);
   const listed = orderEvents(heard).filter((event) => endOf(event) <= performed && isForAsker(event, events, own));
   return {
@@ -61,30 +87,32 @@ export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
       changedUnrecorded: contradictions(state, knownThen, performed),
     },
     mountings: mountingsOf(ordered, names),
-    ...pageOf(
-      (asked.order === 'newest' ? listed.toReversed() : listed).map((event) => recordOf(event, heard, own)),
-      asked,
-      (record) => record.cursor,
-    ),
+    entries: listed.map((event) => recordOf(event, heard, own)),
   };
 }
 
-/** Events of the unit whole: nobody's evidence is in them, and the fold must not depend on who asks. */
-async function readWhole(app: App, asked: HistoryAsked) {
+type Whole = Awaited<ReturnType<typeof readWhole>>;
+type OwnFacts = Awaited<ReturnType<typeof visibleFacts>>;
+
+/** Events of the units whole: nobody's evidence is in them, and the fold must not depend on who asks. */
+async function readWhole(app: App, find: (tx: Tx) => Promise<readonly PastAsked[]>) {
   return await withTransaction(app.pools.reading, { role: 'recorder', orgs: [], readOnly: true }, async (tx) => {
-    const { unit } = await requireUnit(tx, asked);
-    const events = await readEvents(tx, [unit]);
-    return { unit, events, now: await readStart(tx), names: await namesOfUnits(tx, partnersIn(unit, events)) };
+    const asked = await find(tx);
+    const units = [...new Set(asked.map(({ unit }) => unit))];
+    const events = await readEvents(tx, units);
+    const names = await namesOfUnits(tx, partnersIn(units, events));
+    return { asked, events: Map.groupBy(events, ({ unit }) => unit), now: await readStart(tx), names };
   });
 }
 
-function partnersIn(unit: string, events: readonly UnitEvent[]): string[] {
-  return [...new Set([unit, ...events.flatMap((event) => event.effect.mounted?.with ?? [])])];
+function partnersIn(units: readonly string[], events: readonly UnitEvent[]): string[] {
+  return [...new Set([...units, ...events.flatMap((event) => event.effect.mounted?.with ?? [])])];
 }
 
-async function visibleFacts(app: App, asker: Asker, events: readonly UnitEvent[]): Promise<FactRow[]> {
+async function visibleFacts(app: App, asker: Asker, events: readonly UnitEvent[]): Promise<Map<string, FactRow>> {
   const ids = [...new Set(events.map((event) => event.fact))];
-  return await withTransaction(app.pools.reading, readingContext(asker), (tx: Tx) => readFacts(tx, ids));
+  const facts = await withTransaction(app.pools.reading, readingContext(asker), (tx) => readFacts(tx, ids));
+  return new Map(facts.map((fact) => [fact.id, fact]));
 }
 
 /** That a unit was moved, or runs somewhere, and when, is for who recorded it; the dates of work are for everybody. */
@@ -121,7 +149,7 @@ function recordOf(event: UnitEvent, heard: readonly UnitEvent[], own: readonly F
 }
 
 /** What sat on what, from when to when. */
-function mountingsOf(ordered: readonly UnitEvent[], names: Awaited<ReturnType<typeof readWhole>>['names']) {
+function mountingsOf(ordered: readonly UnitEvent[], names: Whole['names']) {
   const periods: { unit: string; name: string | null; from: string; to: string | null }[] = [];
   for (const { effect, performedTo } of ordered) {
     if (effect.mounted === undefined) continue;

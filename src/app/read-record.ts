@@ -12,12 +12,21 @@ export async function readRecord(app: App, asker: Asker, id: string): Promise<Re
   if (!asker.scopes.has(isAnalyst(asker) ? 'warranty:read' : 'record:read')) {
     throw new Problem('forbidden', 'The token lacks the scope record:read, or warranty:read for the maker.');
   }
-  const touched = await unitsTouched(app, [id]);
-  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const [record] = await viewsOf(app, tx, asker, await readFacts(tx, [id]), touched);
-    if (record === undefined) throw new Problem('not-found', `There is no record ${id}.`);
-    return record;
-  });
+  const [record] = await readRecords(app, asker, [id]);
+  if (record === undefined || record === null) throw new Problem('not-found', `There is no record ${id}.`);
+  return record;
+}
+
+/** Several at once, for askers whose scopes were looked at; null for what is not there, or not theirs to see. */
+export async function readRecords(app: App, asker: Asker, ids: readonly string[]): Promise<(RecordView | null)[]> {
+  const touched = await unitsTouched(app, ids);
+  const views = await withTransaction(
+    app.pools.reading,
+    readingContext(asker),
+    async (tx) => await viewsOf(app, tx, asker, await readFacts(tx, ids), touched),
+  );
+  const byId = new Map(views.map((view) => [view.id, view]));
+  return ids.map((id) => byId.get(id) ?? null);
 }
 
 /** Which units these facts are about: readers hold no grant on events, and whoever asks shows only what is theirs. */

@@ -1,0 +1,38 @@
+/** What holds units or is due on them, page by page; for askers whose scopes were looked at. */
+import {
+  type FindingPlace,
+  type FindingsSought,
+  listStandingFindings,
+  type StandingRow,
+} from '../store/sql/list-standing-findings.ts';
+import { withTransaction } from '../store/transaction.ts';
+import type { Asker } from './asker.ts';
+import type { App } from './context.ts';
+import { isUuid, ownerOf } from './list-records.ts';
+import { cut, type Page, type PageAsked, unknownCursor } from './page.ts';
+import { readingContext } from './read-unit.ts';
+
+/** What holds units, or is due, of the asker's records; those of the oldest record first. */
+export async function listFindings(
+  app: App,
+  asker: Asker,
+  sought: Omit<FindingsSought, 'owner'>,
+  { first, after }: PageAsked,
+): Promise<Page<StandingRow>> {
+  const place = after === null ? null : placeIn(after);
+  const rows = await withTransaction(app.pools.reading, readingContext(asker), (tx) =>
+    listStandingFindings(tx, { ...sought, owner: ownerOf(asker) }, place, first + 1),
+  );
+  return cut(rows, first, cursorOf);
+}
+
+/** A finding that was the last of a page may be cleared before the next is asked for: the place counts, not what stood there. */
+export function cursorOf({ fact, unit, digest }: FindingPlace): string {
+  return `${fact}.${unit}.${digest}`;
+}
+
+function placeIn(cursor: string): FindingPlace {
+  const [fact = '', unit = '', digest = '', ...more] = cursor.split('.');
+  if (!isUuid(fact) || !isUuid(unit) || !/^[0-9a-f]{32}$/.test(digest) || more.length > 0) throw unknownCursor();
+  return { fact, unit, digest };
+}

@@ -1,0 +1,38 @@
+/**
+ * What lots are of, and where their parts went; several at once, for askers whose scopes were looked at. To a distributor
+ * a lot is known that it has stated; to the maker's people one of their make that anybody has.
+ */
+import { readLotStatements } from '../store/sql/read-lot-statements.ts';
+import { type PartUse, usesOfLots } from '../store/sql/uses-of-lots.ts';
+import { withTransaction } from '../store/transaction.ts';
+import type { Asker } from './asker.ts';
+import type { App } from './context.ts';
+import { readingContext } from './read-unit.ts';
+import type { LotName } from './require-lot.ts';
+
+export type LotView = LotName & {
+  /** What it is said to be a lot of: one part, unless distributors say otherwise of each other. */
+  readonly parts: readonly string[];
+};
+
+/** Null for a lot that is not known to the asker. */
+export async function readLots(app: App, asker: Asker, lots: readonly LotName[]): Promise<(LotView | null)[]> {
+  const stated = await withTransaction(app.pools.reading, readingContext(asker), (tx) => readLotStatements(tx, lots));
+  const byLot = Map.groupBy(stated, keyOf);
+  return lots.map(({ maker, number }) => {
+    const said = byLot.get(keyOf({ maker, number }));
+    return said === undefined ? null : { maker, number, parts: [...new Set(said.map(({ part }) => part))].sort() };
+  });
+}
+
+/** In the order in which it was recorded, as far as the asker may see. */
+export async function readLotUses(app: App, asker: Asker, lots: readonly LotName[]): Promise<PartUse[][]> {
+  const uses = await withTransaction(app.pools.reading, readingContext(asker), (tx) => usesOfLots(tx, lots));
+  const byLot = Map.groupBy(uses, ({ lotMaker, lotNumber }) => keyOf({ maker: lotMaker, number: lotNumber }));
+  return lots.map((lot) => byLot.get(keyOf(lot)) ?? []);
+}
+
+/** No slug holds a slash, so no two lots have one key. */
+function keyOf({ maker, number }: LotName): string {
+  return `${maker}/${number}`;
+}

@@ -1,0 +1,59 @@
+/**
+ * Units as they are now, by name or by the service's id, however many in one transaction. For askers whose scopes were
+ * looked at. What is not to be found, or of another make than the asker's, is null: one answer for both.
+ */
+import { nameKey } from '../core/records/name-key.ts';
+import { findUnits, namesOfUnits } from '../store/sql/find-units.ts';
+import { readCurrentUnits } from '../store/sql/read-current-units.ts';
+import { readFacts } from '../store/sql/read-facts.ts';
+import { type Tx, withTransaction } from '../store/transaction.ts';
+import type { Asker } from './asker.ts';
+import type { App } from './context.ts';
+import { custodyRecords, isAnalyst, readingContext, type UnitPath, type UnitView, viewOf } from './read-unit.ts';
+
+export async function readUnits(app: App, asker: Asker, units: readonly string[]): Promise<(UnitView | null)[]> {
+  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+    const views = await viewsOfUnits(tx, asker, units);
+    return units.map((unit) => views.get(unit) ?? null);
+  });
+}
+
+export async function readUnitsByName(
+  app: App,
+  asker: Asker,
+  paths: readonly UnitPath[],
+): Promise<(UnitView | null)[]> {
+  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+    const sought = paths.map(({ kind, maker, name }) => ({ unitKind: kind, maker, nameKey: nameKey(name) }));
+    const found = await findUnits(tx, sought);
+    const views = await viewsOfUnits(
+      tx,
+      asker,
+      found.map(({ unit }) => unit),
+    );
+    return sought.map((one) => {
+      const name = found.find(
+        (each) => each.maker === one.maker && each.unitKind === one.unitKind && each.nameKey === one.nameKey,
+      );
+      return (name && views.get(name.unit)) ?? null;
+    });
+  });
+}
+
+async function viewsOfUnits(tx: Tx, asker: Asker, units: readonly string[]): Promise<Map<string, UnitView>> {
+  const current = (await readCurrentUnits(tx, [...new Set(units)])).filter(
+    ({ maker }) => !isAnalyst(asker) || maker === asker.maker,
+  );
+  const states = current.map(({ state }) => state);
+  const partners = states.flatMap((state) => state.mounted?.with ?? []);
+  const names = await namesOfUnits(tx, [...new Set([...states.map(({ unit }) => unit), ...partners])]);
+  const movements = new Map((await readFacts(tx, custodyRecords(states))).map((fact) => [fact.id, fact]));
+  const namesByUnit = Map.groupBy(names, ({ unit }) => unit);
+  return new Map(
+    current.map(({ maker, kind, state }) => {
+      const near = [state.unit, state.mounted?.with ?? ''].flatMap((unit) => namesByUnit.get(unit) ?? []);
+      const own = movements.get(state.custody?.record ?? '');
+      return [state.unit, viewOf(state, kind, maker, near, own === undefined ? [] : [own])];
+    }),
+  );
+}
