@@ -45,7 +45,7 @@ export function judgeRegistration(input: RegistrationInput): Judged | { readonly
     control,
     pump,
     elsewhere: { onPump: null, underControl: null },
-    builtFor: registers.of === 'control' ? (registers.body.for as BuiltFor | undefined) : undefined,
+    builtFor: builtForOf(registers),
   });
   if ('unknown' in judged) return judged;
   const misplaced = notOnThisSize(judged);
@@ -59,6 +59,10 @@ export function judgeRegistration(input: RegistrationInput): Judged | { readonly
     judgement: { findings, verdicts: [], status: 'released', fit: contents, function: stated.function ?? null },
     effects: effectsOf(registers, contents, stated, builtAt),
   };
+}
+
+function builtForOf({ of, body }: RegistrationInput['registers']): BuiltFor | undefined {
+  return (of === 'control' ? body.for : body.control?.for) as BuiltFor | undefined;
 }
 
 function unitsOf({ registers, builtAt }: RegistrationInput): { control: UnitAtHand; pump: UnitAtHand | null } {

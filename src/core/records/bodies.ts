@@ -239,6 +239,10 @@ export const pumpRegistration = z.strictObject({
         .describe('Left out for a control that has none: it is known as the control of its pump'),
       body: id,
       ...registered,
+      for: builtFor
+        .pick({ voltage: true })
+        .optional()
+        .describe("What it is built for besides the pump's size and rotation"),
       settings: z.record(place, quantitySchema).optional().describe('As read, by setting'),
     })
     .nullable()

@@ -3,7 +3,18 @@ import { readFileSync } from 'node:fs';
 import { checkEdition } from '../../../src/core/catalogue/check-edition.ts';
 import type { Edition } from '../../../src/core/catalogue/edition.ts';
 
-export type EditionName = 'small' | 'deep-access' | 'rotation' | 'linkage' | 'workshop-account' | 'demo';
+export type EditionName =
+  | 'small'
+  | 'deep-access'
+  | 'rotation'
+  | 'linkage'
+  | 'workshop-account'
+  | 'demo'
+  | 'electric'
+  | 'unloading'
+  | 'springs'
+  | 'adjustable-orifice'
+  | 'ports';
 
 const demo = new URL('../../../src/cli/demo/ardenholm-2026-1.json', import.meta.url);
 
