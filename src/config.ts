@@ -50,6 +50,7 @@ const environment = z.object({
     .optional(),
   SIGNING_KEY_FILE: z.string().optional(),
   ASFITTED_TOKEN: z.string().optional(),
+  GRAPHQL_AD_HOC: z.enum(['on', 'off'], 'must be on or off').optional(),
   LOG_LEVEL: z.enum(logLevels, `must be one of ${logLevels.join(', ')}`).default('info'),
   TRUST_PROXY: z
     .string()
@@ -63,6 +64,7 @@ const environment = z.object({
 
 function toConfig(env: z.output<typeof environment>) {
   const { AUTH_ISSUER: issuer, AUTH_AUDIENCE: audience, AUTH_JWKS_URL: jwksUrl } = env;
+  const hasLocalKey = issuer === undefined || audience === undefined || jwksUrl === undefined;
   return {
     port: env.PORT,
     host: env.HOST,
@@ -72,10 +74,12 @@ function toConfig(env: z.output<typeof environment>) {
     databaseOwnerUrl: env.DATABASE_OWNER_URL ?? null,
     dataDir: env.DATA_DIR,
     /** Null: tokens of the local key in `dataDir`. */
-    auth:
-      issuer === undefined || audience === undefined || jwksUrl === undefined
-        ? null
-        : Object.freeze({ issuer, audience, jwksUrl }),
+    auth: hasLocalKey ? null : Object.freeze({ issuer, audience, jwksUrl }),
+    /** Queries of the asker's own, and of the schema itself: while developing, unless said otherwise. */
+    graphql: Object.freeze({
+      adHoc: env.GRAPHQL_AD_HOC === undefined ? hasLocalKey : env.GRAPHQL_AD_HOC === 'on',
+      introspection: hasLocalKey,
+    }),
     signingKeyFile: env.SIGNING_KEY_FILE ?? null,
     /** The bearer token of a command that calls a service. */
     callerToken: env.ASFITTED_TOKEN ?? null,

