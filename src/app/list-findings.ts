@@ -12,6 +12,8 @@ import { isUuid, ownerOf } from './list-records.ts';
 import { cut, type Page, type PageAsked, unknownCursor } from './page.ts';
 import { readingContext } from './read-unit.ts';
 
+export type { StandingRow };
+
 /** What holds units, or is due, of the asker's records; those of the oldest record first. */
 export async function listFindings(
   app: App,

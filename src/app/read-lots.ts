@@ -10,6 +10,7 @@ import type { App } from './context.ts';
 import { readingContext } from './read-unit.ts';
 import type { LotName } from './require-lot.ts';
 
+export type { PartUse };
 export type LotView = LotName & {
   /** What it is said to be a lot of: one part, unless distributors say otherwise of each other. */
   readonly parts: readonly string[];

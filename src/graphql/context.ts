@@ -1,0 +1,73 @@
+/** What the resolvers of one request share: who asks, and the loaders. */
+import type { Asker } from '../app/asker.ts';
+import type { App } from '../app/context.ts';
+import { listFindings } from '../app/list-findings.ts';
+import { listStock } from '../app/list-own.ts';
+import { listRecords, type RecordsAsked } from '../app/list-records.ts';
+import type { PageAsked } from '../app/page.ts';
+import { type Past, type PastAsked, readPasts } from '../app/read-history.ts';
+import { type LotView, type PartUse, readLots, readLotUses } from '../app/read-lots.ts';
+import { readRecords } from '../app/read-record.ts';
+import { isAnalyst, type UnitPath, type UnitView } from '../app/read-unit.ts';
+import { readUnits, readUnitsByName } from '../app/read-units.ts';
+import type { RecordView } from '../app/record-views.ts';
+import type { LotName } from '../app/require-lot.ts';
+import { Problem } from '../errors.ts';
+import { batched, inTurn } from './batched.ts';
+
+export type GraphContext = {
+  readonly asker: Asker;
+  readonly unit: (id: string) => Promise<UnitView | null>;
+  readonly unitNamed: (path: UnitPath) => Promise<UnitView | null>;
+  readonly past: (asked: PastAsked) => Promise<Past>;
+  readonly record: (id: string) => Promise<RecordView | null>;
+  readonly lot: (lot: LotName) => Promise<LotView | null>;
+  readonly lotUses: (lot: LotName) => Promise<PartUse[]>;
+  /** Lists stand at the root, of which a document has few: they are asked one by one. */
+  readonly records: (
+    sought: RecordsAsked,
+    page: PageAsked & { readonly order: 'oldest' | 'newest' },
+  ) => ReturnType<typeof listRecords>;
+  readonly findings: (sought: Parameters<typeof listFindings>[2], page: PageAsked) => ReturnType<typeof listFindings>;
+  readonly lots: (page: PageAsked) => ReturnType<typeof listStock>;
+};
+
+/**
+ * Every batch is a short transaction of its own, and a request has one at a time: nothing is held between resolvers, so a
+ * request that is cut off leaves nothing behind. `isCut` says that nobody waits for the answer any more.
+ * @throws Problem forbidden
+ */
+export function contextFor(app: App, asker: Asker, isCut: () => boolean): GraphContext {
+  requireReading(asker);
+  const turn = inTurn();
+  const read = <T>(work: () => Promise<T>) =>
+    turn(async () => {
+      if (isCut()) throw new Problem('malformed-request', 'The request was broken off.');
+      return await work();
+    });
+  const byId = (id: string) => id;
+  const byLot = ({ maker, number }: LotName) => `${maker}/${number}`;
+  return {
+    asker,
+    unit: batched(byId, (ids) => read(() => readUnits(app, asker, ids))),
+    unitNamed: batched<UnitPath, UnitView | null>(byText, (paths) => read(() => readUnitsByName(app, asker, paths))),
+    past: batched<PastAsked, Past>(byText, (asked) => read(() => readPasts(app, asker, async () => asked))),
+    record: batched(byId, (ids) => read(() => readRecords(app, asker, ids))),
+    lot: batched(byLot, (lots) => read(() => readLots(app, asker, lots))),
+    lotUses: batched(byLot, (lots) => read(() => readLotUses(app, asker, lots))),
+    records: (sought, page) => read(() => listRecords(app, asker, sought, page)),
+    findings: (sought, page) => read(() => listFindings(app, asker, sought, page)),
+    lots: (page) => read(() => listStock(app, asker, 'lot', page)),
+  };
+}
+
+/** As for REST's reads and its export: a distributor's own records by record:read or report:read, the maker's by warranty:read. */
+function requireReading(asker: Asker): void {
+  const enough = isAnalyst(asker) ? ['warranty:read' as const] : ['record:read' as const, 'report:read' as const];
+  if (enough.some((scope) => asker.scopes.has(scope))) return;
+  throw new Problem('forbidden', `The token lacks the scope ${enough.join(' or ')}.`, { extra: { scopes: enough } });
+}
+
+function byText(key: object): string {
+  return JSON.stringify(key);
+}

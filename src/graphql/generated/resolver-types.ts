@@ -1,0 +1,1271 @@
+import type { GraphQLResolveInfo, GraphQLScalarType, GraphQLScalarTypeConfig } from 'graphql';
+import type { UnitView, CustodyView } from '../../app/read-unit.ts';
+import type { RecordView } from '../../app/record-views.ts';
+import type { Past, PastEntry } from '../../app/read-history.ts';
+import type { UnitThenParent, MountingParent, StationParent, SettingParent, FittedParent, SealParent } from '../parents.ts';
+import type { StandingFinding } from '../../core/history/fold.ts';
+import type { StandingRow } from '../../app/list-findings.ts';
+import type { LotName } from '../../app/require-lot.ts';
+import type { PartUse } from '../../app/read-lots.ts';
+import type { GraphContext } from '../context.ts';
+export type Maybe<T> = T | null;
+export type InputMaybe<T> = T | null | undefined;
+export type Omit<T, K extends keyof T> = Pick<T, Exclude<keyof T, K>>;
+export type RequireFields<T, K extends keyof T> = Omit<T, K> & { [P in K]-?: NonNullable<T[P]> };
+/** All built-in and custom scalars, mapped to their actual values */
+export type Scalars = {
+  ID: { input: string; output: string; }
+  String: { input: string; output: string; }
+  Boolean: { input: boolean; output: boolean; }
+  Int: { input: number; output: number; }
+  Float: { input: number; output: number; }
+  /** UTC with six decimals, such as 2026-03-14T09:25:00.000000Z. Taken with any offset. */
+  Instant: { input: string; output: string; }
+};
+
+/** How a content is known. */
+export type GraphBasis =
+  | 'assumed'
+  | 'built'
+  | 'plate'
+  | 'seen'
+  | 'unknown';
+
+/** What a control is built for, as far as that is decided. */
+export type GraphBuiltFor = {
+  readonly __typename?: 'BuiltFor';
+  readonly rotation?: Maybe<Scalars['String']['output']>;
+  readonly size?: Maybe<Scalars['String']['output']>;
+  readonly voltage?: Maybe<Scalars['String']['output']>;
+};
+
+export type GraphCheckResult = {
+  readonly __typename?: 'CheckResult';
+  readonly check: Scalars['String']['output'];
+  readonly reason?: Maybe<Scalars['String']['output']>;
+  /** passed, failed, not-done or not-applicable. */
+  readonly result: Scalars['String']['output'];
+  readonly value?: Maybe<GraphQuantity>;
+};
+
+/** Later evidence of this kind at this place. */
+export type GraphClear = {
+  readonly __typename?: 'Clear';
+  readonly kind: Scalars['String']['output'];
+  readonly place: Scalars['String']['output'];
+};
+
+export type GraphContradiction = {
+  readonly __typename?: 'Contradiction';
+  /** When it was found otherwise. */
+  readonly before: Scalars['Instant']['output'];
+  readonly found?: Maybe<ReadonlyArray<GraphHeld>>;
+  readonly station: Scalars['String']['output'];
+};
+
+export type GraphControl = GraphUnit & {
+  readonly __typename?: 'Control';
+  readonly body?: Maybe<Scalars['String']['output']>;
+  readonly builtAt?: Maybe<Scalars['Instant']['output']>;
+  readonly builtFor: GraphBuiltFor;
+  readonly custody?: Maybe<GraphCustody>;
+  readonly findings: ReadonlyArray<GraphOpenFinding>;
+  readonly fit: ReadonlyArray<GraphStationContent>;
+  readonly function?: Maybe<Scalars['String']['output']>;
+  readonly history: GraphHistory;
+  readonly hours?: Maybe<GraphQuantity>;
+  readonly id: Scalars['ID']['output'];
+  readonly maker: Scalars['String']['output'];
+  readonly mergedInto?: Maybe<GraphUnit>;
+  readonly mountings: GraphMountingConnection;
+  readonly name?: Maybe<Scalars['String']['output']>;
+  /** The pump under it now; null: it is on the shelf. */
+  readonly pump?: Maybe<GraphPump>;
+  readonly retiredSince?: Maybe<Scalars['Instant']['output']>;
+  readonly settings: ReadonlyArray<GraphSettingValue>;
+  readonly status: GraphStatus;
+};
+
+
+export type GraphControlHistoryArgs = {
+  known?: InputMaybe<Scalars['Instant']['input']>;
+  performed?: InputMaybe<Scalars['Instant']['input']>;
+};
+
+
+export type GraphControlMountingsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  first?: Scalars['Int']['input'];
+};
+
+export type GraphCustody = {
+  readonly __typename?: 'Custody';
+  /** in: in at the shop; out: out of it. */
+  readonly is: GraphWhereabouts;
+  readonly record?: Maybe<GraphRecord>;
+  readonly shop: Scalars['String']['output'];
+  readonly since: Scalars['Instant']['output'];
+};
+
+/** What a rule said of a record. */
+export type GraphFinding = {
+  readonly __typename?: 'Finding';
+  /** One sentence for people. */
+  readonly because: Scalars['String']['output'];
+  /** Any one of these clears it. */
+  readonly clearedBy: ReadonlyArray<GraphClear>;
+  readonly expected?: Maybe<Scalars['String']['output']>;
+  readonly found?: Maybe<Scalars['String']['output']>;
+  /** JSON pointer into the body as sent. */
+  readonly pointer: Scalars['String']['output'];
+  /** The table of rules is in README. */
+  readonly rule: Scalars['String']['output'];
+  /** hold: it must not ship; due: evidence is still to come; note: to be read. */
+  readonly severity: Scalars['String']['output'];
+};
+
+/** What was put in. */
+export type GraphFittedPart = {
+  readonly __typename?: 'FittedPart';
+  readonly element: GraphNamed;
+  /** Null where none was named, or it is not known. */
+  readonly lot?: Maybe<GraphLot>;
+  readonly quantity: Scalars['Int']['output'];
+  readonly station: Scalars['String']['output'];
+};
+
+export type GraphHeld = {
+  readonly __typename?: 'Held';
+  readonly element: Scalars['String']['output'];
+  readonly quantity: Scalars['Int']['output'];
+};
+
+/** A unit as it was, and the records that led there. */
+export type GraphHistory = {
+  readonly __typename?: 'History';
+  /** In the order in which the work was done, or against it. */
+  readonly entries: GraphHistoryEntryConnection;
+  /** What was recorded before this can not change any more. */
+  readonly horizon: Scalars['Instant']['output'];
+  /** And as it was known at this time: the horizon where a later one was asked; null: as known now. */
+  readonly known?: Maybe<Scalars['Instant']['output']>;
+  readonly mountings: GraphMountingConnection;
+  /** The state is as at this time; null: as it is now. */
+  readonly performed?: Maybe<Scalars['Instant']['output']>;
+  /** Whether the same question gets the same answer for ever. */
+  readonly settled: Scalars['Boolean']['output'];
+  readonly state: GraphUnitThen;
+};
+
+
+/** A unit as it was, and the records that led there. */
+export type GraphHistoryEntriesArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  first?: Scalars['Int']['input'];
+  order?: GraphOrder;
+};
+
+
+/** A unit as it was, and the records that led there. */
+export type GraphHistoryMountingsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  first?: Scalars['Int']['input'];
+};
+
+/** One record on the unit. Of another organisation's only that there was work, and when. */
+export type GraphHistoryEntry = {
+  readonly __typename?: 'HistoryEntry';
+  readonly correctedBy?: Maybe<GraphRecord>;
+  /** False where a correction has replaced it. */
+  readonly counts: Scalars['Boolean']['output'];
+  readonly kind: Scalars['String']['output'];
+  readonly performed: GraphInterval;
+  /** Null where the record is another's to read. */
+  readonly record?: Maybe<GraphRecord>;
+  readonly recordedAt: Scalars['Instant']['output'];
+};
+
+export type GraphHistoryEntryConnection = {
+  readonly __typename?: 'HistoryEntryConnection';
+  readonly edges: ReadonlyArray<GraphHistoryEntryEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphHistoryEntryEdge = {
+  readonly __typename?: 'HistoryEntryEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphHistoryEntry;
+};
+
+/** When work was done: both ends belong to it, an exact time is both. */
+export type GraphInterval = {
+  readonly __typename?: 'Interval';
+  readonly from: Scalars['Instant']['output'];
+  readonly to: Scalars['Instant']['output'];
+};
+
+/** A batch of kits or parts. */
+export type GraphLot = {
+  readonly __typename?: 'Lot';
+  readonly maker: Scalars['String']['output'];
+  readonly number: Scalars['String']['output'];
+  /** What it is said to be of: one part, unless distributors say otherwise of each other. */
+  readonly parts: ReadonlyArray<Scalars['String']['output']>;
+  /** Where its parts went, in the order in which it was recorded: a unit with three uses is listed three times. */
+  readonly uses: GraphLotUseConnection;
+};
+
+
+/** A batch of kits or parts. */
+export type GraphLotUsesArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  first?: Scalars['Int']['input'];
+};
+
+export type GraphLotConnection = {
+  readonly __typename?: 'LotConnection';
+  readonly edges: ReadonlyArray<GraphLotEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphLotEdge = {
+  readonly __typename?: 'LotEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphLot;
+};
+
+export type GraphLotUse = {
+  readonly __typename?: 'LotUse';
+  /** The element or seal. */
+  readonly item: Scalars['String']['output'];
+  /** The station, or the joint of a seal. */
+  readonly place: Scalars['String']['output'];
+  readonly quantity: Scalars['Int']['output'];
+  /** The record that put it in. */
+  readonly record?: Maybe<GraphRecord>;
+  /** element or seal. */
+  readonly role: Scalars['String']['output'];
+  /** Whether it is still in; always unknown of a seal. */
+  readonly still: GraphStill;
+  readonly unit?: Maybe<GraphUnit>;
+};
+
+export type GraphLotUseConnection = {
+  readonly __typename?: 'LotUseConnection';
+  readonly edges: ReadonlyArray<GraphLotUseEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphLotUseEdge = {
+  readonly __typename?: 'LotUseEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphLotUse;
+};
+
+export type GraphMeasurement = {
+  readonly __typename?: 'Measurement';
+  readonly conditions: ReadonlyArray<GraphNamedQuantity>;
+  readonly instrument: GraphNamed;
+  readonly measured: Scalars['String']['output'];
+  readonly reading: GraphQuantity;
+};
+
+/** What sat on what, from when to when. */
+export type GraphMounting = {
+  readonly __typename?: 'Mounting';
+  readonly from: Scalars['Instant']['output'];
+  /** Null: it still does, or did at the time asked for. */
+  readonly to?: Maybe<Scalars['Instant']['output']>;
+  readonly unit?: Maybe<GraphUnit>;
+};
+
+export type GraphMountingConnection = {
+  readonly __typename?: 'MountingConnection';
+  readonly edges: ReadonlyArray<GraphMountingEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphMountingEdge = {
+  readonly __typename?: 'MountingEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphMounting;
+};
+
+/** An id, or why it is not known. */
+export type GraphNamed = {
+  readonly __typename?: 'Named';
+  readonly id?: Maybe<Scalars['String']['output']>;
+  readonly unknown?: Maybe<Scalars['String']['output']>;
+};
+
+/** A measured value by its name. */
+export type GraphNamedQuantity = {
+  readonly __typename?: 'NamedQuantity';
+  readonly name: Scalars['String']['output'];
+  readonly quantity: GraphQuantity;
+};
+
+/** A hold or due that nothing has cleared yet. */
+export type GraphOpenFinding = {
+  readonly __typename?: 'OpenFinding';
+  readonly clearedBy: ReadonlyArray<GraphClear>;
+  /** Of a due that a named party has taken over: the start-up that says so. */
+  readonly handedOver?: Maybe<GraphRecord>;
+  readonly pointer: Scalars['String']['output'];
+  /** The record that opened it; null: it is not the asker's to see. */
+  readonly record?: Maybe<GraphRecord>;
+  readonly rule: Scalars['String']['output'];
+  readonly severity: Scalars['String']['output'];
+};
+
+export type GraphOrder =
+  | 'newest'
+  | 'oldest';
+
+export type GraphPageInfo = {
+  readonly __typename?: 'PageInfo';
+  /** Send it as `after` to get what follows. */
+  readonly endCursor?: Maybe<Scalars['String']['output']>;
+  readonly hasNextPage: Scalars['Boolean']['output'];
+};
+
+export type GraphPump = GraphUnit & {
+  readonly __typename?: 'Pump';
+  readonly builtAt?: Maybe<Scalars['Instant']['output']>;
+  /** The control on it now; null: it is bare. */
+  readonly control?: Maybe<GraphControl>;
+  readonly custody?: Maybe<GraphCustody>;
+  readonly findings: ReadonlyArray<GraphOpenFinding>;
+  readonly fit: ReadonlyArray<GraphStationContent>;
+  readonly fluid?: Maybe<Scalars['String']['output']>;
+  readonly function?: Maybe<Scalars['String']['output']>;
+  readonly history: GraphHistory;
+  readonly hours?: Maybe<GraphQuantity>;
+  readonly id: Scalars['ID']['output'];
+  readonly maker: Scalars['String']['output'];
+  readonly mergedInto?: Maybe<GraphUnit>;
+  readonly mountings: GraphMountingConnection;
+  readonly name?: Maybe<Scalars['String']['output']>;
+  readonly retiredSince?: Maybe<Scalars['Instant']['output']>;
+  /** Its sense of rotation. */
+  readonly rotation?: Maybe<Scalars['String']['output']>;
+  readonly series?: Maybe<Scalars['String']['output']>;
+  readonly settings: ReadonlyArray<GraphSettingValue>;
+  /** Its displacement. */
+  readonly size?: Maybe<Scalars['String']['output']>;
+  readonly status: GraphStatus;
+};
+
+
+export type GraphPumpHistoryArgs = {
+  known?: InputMaybe<Scalars['Instant']['input']>;
+  performed?: InputMaybe<Scalars['Instant']['input']>;
+};
+
+
+export type GraphPumpMountingsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  first?: Scalars['Int']['input'];
+};
+
+/** A measured value: the decimals as read, and the unit. */
+export type GraphQuantity = {
+  readonly __typename?: 'Quantity';
+  readonly unit: Scalars['String']['output'];
+  readonly value: Scalars['String']['output'];
+};
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQuery = {
+  readonly __typename?: 'Query';
+  /** A control by maker and serial or tag, as it is now. */
+  readonly control?: Maybe<GraphControl>;
+  /** Evidence that is still to come, and that nobody else has taken over. Of the oldest record first. */
+  readonly due: GraphUnitFindingConnection;
+  /** What holds units now: it must not ship. Of the oldest record first. */
+  readonly held: GraphUnitFindingConnection;
+  readonly lot?: Maybe<GraphLot>;
+  /** A distributor's own lots. */
+  readonly lots: GraphLotConnection;
+  /** A pump by maker and serial, as it is now. */
+  readonly pump?: Maybe<GraphPump>;
+  readonly record?: Maybe<GraphRecord>;
+  /** Records in the order in which they were recorded. */
+  readonly records: GraphRecordConnection;
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryControlArgs = {
+  maker: Scalars['String']['input'];
+  serial: Scalars['String']['input'];
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryDueArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  first?: Scalars['Int']['input'];
+  rule?: InputMaybe<Scalars['String']['input']>;
+  shop?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryHeldArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  first?: Scalars['Int']['input'];
+  rule?: InputMaybe<Scalars['String']['input']>;
+  shop?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryLotArgs = {
+  maker: Scalars['String']['input'];
+  number: Scalars['String']['input'];
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryLotsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  first?: Scalars['Int']['input'];
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryPumpArgs = {
+  maker: Scalars['String']['input'];
+  serial: Scalars['String']['input'];
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryRecordArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryRecordsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphRecordFilter>;
+  first?: Scalars['Int']['input'];
+  order?: GraphOrder;
+};
+
+/** A fact about units: what was done, or seen, or decided, with the judgement given on it at the time. */
+export type GraphRecord = {
+  readonly __typename?: 'Record';
+  readonly checks: ReadonlyArray<GraphCheckResult>;
+  /** Of a disposition: the record that it is about; of a correction: the one that it replaces. */
+  readonly concerns?: Maybe<GraphRecord>;
+  /** The correction that has replaced it. */
+  readonly correctedBy?: Maybe<GraphRecord>;
+  readonly edition?: Maybe<Scalars['String']['output']>;
+  /** As judged when it was recorded. */
+  readonly findings: ReadonlyArray<GraphFinding>;
+  readonly fitted: ReadonlyArray<GraphFittedPart>;
+  /** That the control was left with, as judged then. */
+  readonly function?: Maybe<Scalars['String']['output']>;
+  /** How first-hand it is. */
+  readonly grade?: Maybe<Scalars['String']['output']>;
+  readonly id: Scalars['ID']['output'];
+  /** Facts that judged it again; the last counts. */
+  readonly judgedAgain: ReadonlyArray<GraphRecord>;
+  /** Such as conversion, repair or correction. */
+  readonly kind: Scalars['String']['output'];
+  readonly maker?: Maybe<Scalars['String']['output']>;
+  readonly measurements: ReadonlyArray<GraphMeasurement>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+  /** What it opened and nothing has cleared. */
+  readonly open: ReadonlyArray<GraphOpenFinding>;
+  readonly performed: GraphInterval;
+  readonly recordedAt: Scalars['Instant']['output'];
+  /** The shop's own id of this record. */
+  readonly reference?: Maybe<Scalars['String']['output']>;
+  readonly removed: ReadonlyArray<GraphRemovedPart>;
+  /** Which rules it was judged by. */
+  readonly ruleset: Scalars['String']['output'];
+  readonly seals: ReadonlyArray<GraphRenewedSeal>;
+  readonly settings: ReadonlyArray<GraphSettingReading>;
+  readonly shop?: Maybe<Scalars['String']['output']>;
+  /** As it is now. */
+  readonly status: GraphStatus;
+  /** Who did the work, by the shop's own id. Null for the maker's people, and where it was not said. */
+  readonly technician?: Maybe<GraphNamed>;
+  readonly torques: ReadonlyArray<GraphTorqueReading>;
+  readonly units: ReadonlyArray<GraphUnit>;
+  readonly workOrder?: Maybe<Scalars['String']['output']>;
+};
+
+export type GraphRecordConnection = {
+  readonly __typename?: 'RecordConnection';
+  readonly edges: ReadonlyArray<GraphRecordEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphRecordEdge = {
+  readonly __typename?: 'RecordEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphRecord;
+};
+
+/** What is left out is not asked for. Times are half-open: from counts, to does not. */
+export type GraphRecordFilter = {
+  /** That the control was left with, as judged then. */
+  readonly function?: InputMaybe<Scalars['String']['input']>;
+  readonly kinds?: InputMaybe<ReadonlyArray<Scalars['String']['input']>>;
+  /** What a lot is of that a part or seal of the record is from. */
+  readonly kitPart?: InputMaybe<Scalars['String']['input']>;
+  /** By the end of the work. */
+  readonly performedFrom?: InputMaybe<Scalars['Instant']['input']>;
+  readonly performedTo?: InputMaybe<Scalars['Instant']['input']>;
+  readonly recordedFrom?: InputMaybe<Scalars['Instant']['input']>;
+  readonly recordedTo?: InputMaybe<Scalars['Instant']['input']>;
+  readonly shop?: InputMaybe<Scalars['String']['input']>;
+  /** As it is now. */
+  readonly status?: InputMaybe<GraphStatus>;
+};
+
+/** What came out and stayed out. */
+export type GraphRemovedPart = {
+  readonly __typename?: 'RemovedPart';
+  readonly element: GraphNamed;
+  readonly quantity: Scalars['Int']['output'];
+  readonly station: Scalars['String']['output'];
+};
+
+export type GraphRenewedSeal = {
+  readonly __typename?: 'RenewedSeal';
+  readonly joint: Scalars['String']['output'];
+  readonly lot?: Maybe<GraphLot>;
+  readonly quantity: Scalars['Int']['output'];
+  readonly seal: GraphNamed;
+};
+
+export type GraphSettingReading = {
+  readonly __typename?: 'SettingReading';
+  /** Under which it was read. */
+  readonly conditions: ReadonlyArray<GraphNamedQuantity>;
+  readonly instrument: GraphNamed;
+  readonly reading: GraphQuantity;
+  readonly setting: Scalars['String']['output'];
+};
+
+export type GraphSettingValue = {
+  readonly __typename?: 'SettingValue';
+  readonly reading: GraphQuantity;
+  /** The record that last read it; null: it is not the asker's to see. */
+  readonly record?: Maybe<GraphRecord>;
+  readonly setting: Scalars['String']['output'];
+};
+
+/** What sits at a station, and how that is known. */
+export type GraphStationContent = {
+  readonly __typename?: 'StationContent';
+  readonly basis: GraphBasis;
+  /** An empty list: nothing sits there; null: it is not known. */
+  readonly elements?: Maybe<ReadonlyArray<GraphHeld>>;
+  /** The record since which it is there; null: it is not the asker's to see. */
+  readonly record?: Maybe<GraphRecord>;
+  readonly station: Scalars['String']['output'];
+};
+
+export type GraphStatus =
+  | 'held'
+  | 'incomplete'
+  | 'released';
+
+export type GraphStill =
+  | 'in'
+  | 'out'
+  | 'unknown';
+
+/** A joint closed to a torque. */
+export type GraphTorqueReading = {
+  readonly __typename?: 'TorqueReading';
+  /** set: the wrench clicked at the reading; indicated: it was read off. */
+  readonly how: Scalars['String']['output'];
+  readonly instrument: GraphNamed;
+  readonly joint: Scalars['String']['output'];
+  /** Of a joint of several screws one for each. */
+  readonly readings: ReadonlyArray<GraphQuantity>;
+};
+
+/** A pump or a control, known by maker and serial. */
+export type GraphUnit = {
+  /** Since when it exists; null: not known. */
+  readonly builtAt?: Maybe<Scalars['Instant']['output']>;
+  /** Where it is; null: nobody has said, or it is not the asker's to know. */
+  readonly custody?: Maybe<GraphCustody>;
+  /** What holds it or is still due. */
+  readonly findings: ReadonlyArray<GraphOpenFinding>;
+  /** A station that is not listed is not known. */
+  readonly fit: ReadonlyArray<GraphStationContent>;
+  /** The function declared last; null: it matches none. */
+  readonly function?: Maybe<Scalars['String']['output']>;
+  /** As at `performed`, as known at `known`. */
+  readonly history: GraphHistory;
+  /** Its running hours, as last read. */
+  readonly hours?: Maybe<GraphQuantity>;
+  /** The service's id of the unit. */
+  readonly id: Scalars['ID']['output'];
+  readonly maker: Scalars['String']['output'];
+  /** The unit that this one turned out to be. */
+  readonly mergedInto?: Maybe<GraphUnit>;
+  /** What sat on it or it sat on, in the order of time. */
+  readonly mountings: GraphMountingConnection;
+  /** The serial or tag as written; null for a control that is known by its pump alone. */
+  readonly name?: Maybe<Scalars['String']['output']>;
+  /** Out of use for good since then. */
+  readonly retiredSince?: Maybe<Scalars['Instant']['output']>;
+  /** Of control and pump together; none off the pump. */
+  readonly settings: ReadonlyArray<GraphSettingValue>;
+  /** released: nothing stands against it; incomplete: evidence is still due; held: something is wrong and undecided. */
+  readonly status: GraphStatus;
+};
+
+
+/** A pump or a control, known by maker and serial. */
+export type GraphUnitHistoryArgs = {
+  known?: InputMaybe<Scalars['Instant']['input']>;
+  performed?: InputMaybe<Scalars['Instant']['input']>;
+};
+
+
+/** A pump or a control, known by maker and serial. */
+export type GraphUnitMountingsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  first?: Scalars['Int']['input'];
+};
+
+/** A finding and the unit that it stands against. */
+export type GraphUnitFinding = {
+  readonly __typename?: 'UnitFinding';
+  readonly finding: GraphOpenFinding;
+  readonly unit: GraphUnit;
+};
+
+export type GraphUnitFindingConnection = {
+  readonly __typename?: 'UnitFindingConnection';
+  readonly edges: ReadonlyArray<GraphUnitFindingEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphUnitFindingEdge = {
+  readonly __typename?: 'UnitFindingEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphUnitFinding;
+};
+
+/** A pump or a control as it was. */
+export type GraphUnitThen = {
+  readonly __typename?: 'UnitThen';
+  /** Stations that a later record found otherwise, with nothing recorded in between. */
+  readonly changedUnrecorded: ReadonlyArray<GraphContradiction>;
+  readonly findings: ReadonlyArray<GraphOpenFinding>;
+  readonly fit: ReadonlyArray<GraphStationContent>;
+  readonly function?: Maybe<Scalars['String']['output']>;
+  readonly hours?: Maybe<GraphQuantity>;
+  /** What it was mounted on, or had on it. */
+  readonly mounted?: Maybe<GraphUnit>;
+  readonly mountedSince?: Maybe<Scalars['Instant']['output']>;
+  /** Whether anything was recorded of it by then. */
+  readonly registered: Scalars['Boolean']['output'];
+  readonly retiredSince?: Maybe<Scalars['Instant']['output']>;
+  readonly settings: ReadonlyArray<GraphSettingValue>;
+  readonly status: GraphStatus;
+};
+
+export type GraphWhereabouts =
+  | 'in'
+  | 'out';
+
+
+
+export type ResolverTypeWrapper<T> = Promise<T> | T;
+
+
+export type ResolverWithResolve<TResult, TParent, TContext, TArgs> = {
+  resolve: ResolverFn<TResult, TParent, TContext, TArgs>;
+};
+export type Resolver<TResult, TParent = Record<PropertyKey, never>, TContext = Record<PropertyKey, never>, TArgs = Record<PropertyKey, never>> = ResolverFn<TResult, TParent, TContext, TArgs> | ResolverWithResolve<TResult, TParent, TContext, TArgs>;
+
+export type ResolverFn<TResult, TParent, TContext, TArgs> = (
+  parent: TParent,
+  args: TArgs,
+  context: TContext,
+  info: GraphQLResolveInfo
+) => Promise<TResult> | TResult;
+
+export type SubscriptionSubscribeFn<TResult, TParent, TContext, TArgs> = (
+  parent: TParent,
+  args: TArgs,
+  context: TContext,
+  info: GraphQLResolveInfo
+) => AsyncIterable<TResult> | Promise<AsyncIterable<TResult>>;
+
+export type SubscriptionResolveFn<TResult, TParent, TContext, TArgs> = (
+  parent: TParent,
+  args: TArgs,
+  context: TContext,
+  info: GraphQLResolveInfo
+) => TResult | Promise<TResult>;
+
+export interface SubscriptionSubscriberObject<TResult, TKey extends string, TParent, TContext, TArgs> {
+  subscribe: SubscriptionSubscribeFn<{ [key in TKey]: TResult }, TParent, TContext, TArgs>;
+  resolve?: SubscriptionResolveFn<TResult, { [key in TKey]: TResult }, TContext, TArgs>;
+}
+
+export interface SubscriptionResolverObject<TResult, TParent, TContext, TArgs> {
+  subscribe: SubscriptionSubscribeFn<any, TParent, TContext, TArgs>;
+  resolve: SubscriptionResolveFn<TResult, any, TContext, TArgs>;
+}
+
+export type SubscriptionObject<TResult, TKey extends string, TParent, TContext, TArgs> =
+  | SubscriptionSubscriberObject<TResult, TKey, TParent, TContext, TArgs>
+  | SubscriptionResolverObject<TResult, TParent, TContext, TArgs>;
+
+export type SubscriptionResolver<TResult, TKey extends string, TParent = Record<PropertyKey, never>, TContext = Record<PropertyKey, never>, TArgs = Record<PropertyKey, never>> =
+  | ((...args: any[]) => SubscriptionObject<TResult, TKey, TParent, TContext, TArgs>)
+  | SubscriptionObject<TResult, TKey, TParent, TContext, TArgs>;
+
+export type TypeResolveFn<TTypes, TParent = Record<PropertyKey, never>, TContext = Record<PropertyKey, never>> = (
+  parent: TParent,
+  context: TContext,
+  info: GraphQLResolveInfo
+) => Maybe<TTypes> | Promise<Maybe<TTypes>>;
+
+export type IsTypeOfResolverFn<T = Record<PropertyKey, never>, TContext = Record<PropertyKey, never>> = (obj: T, context: TContext, info: GraphQLResolveInfo) => boolean | Promise<boolean>;
+
+export type NextResolverFn<T> = () => Promise<T>;
+
+export type DirectiveResolverFn<TResult = Record<PropertyKey, never>, TParent = Record<PropertyKey, never>, TContext = Record<PropertyKey, never>, TArgs = Record<PropertyKey, never>> = (
+  next: NextResolverFn<TResult>,
+  parent: TParent,
+  args: TArgs,
+  context: TContext,
+  info: GraphQLResolveInfo
+) => TResult | Promise<TResult>;
+
+
+
+
+
+/** Mapping between all available schema types and the resolvers types */
+export type GraphResolversTypes = {
+  Basis: GraphBasis;
+  Boolean: ResolverTypeWrapper<Scalars['Boolean']['output']>;
+  BuiltFor: ResolverTypeWrapper<GraphBuiltFor>;
+  CheckResult: ResolverTypeWrapper<GraphCheckResult>;
+  Clear: ResolverTypeWrapper<GraphClear>;
+  Contradiction: ResolverTypeWrapper<GraphContradiction>;
+  Control: ResolverTypeWrapper<UnitView>;
+  Custody: ResolverTypeWrapper<CustodyView>;
+  Finding: ResolverTypeWrapper<GraphFinding>;
+  FittedPart: ResolverTypeWrapper<FittedParent>;
+  Held: ResolverTypeWrapper<GraphHeld>;
+  History: ResolverTypeWrapper<Past>;
+  HistoryEntry: ResolverTypeWrapper<PastEntry>;
+  HistoryEntryConnection: ResolverTypeWrapper<Omit<GraphHistoryEntryConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['HistoryEntryEdge']> }>;
+  HistoryEntryEdge: ResolverTypeWrapper<Omit<GraphHistoryEntryEdge, 'node'> & { node: GraphResolversTypes['HistoryEntry'] }>;
+  ID: ResolverTypeWrapper<Scalars['ID']['output']>;
+  Instant: ResolverTypeWrapper<Scalars['Instant']['output']>;
+  Int: ResolverTypeWrapper<Scalars['Int']['output']>;
+  Interval: ResolverTypeWrapper<GraphInterval>;
+  Lot: ResolverTypeWrapper<LotName>;
+  LotConnection: ResolverTypeWrapper<Omit<GraphLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['LotEdge']> }>;
+  LotEdge: ResolverTypeWrapper<Omit<GraphLotEdge, 'node'> & { node: GraphResolversTypes['Lot'] }>;
+  LotUse: ResolverTypeWrapper<PartUse>;
+  LotUseConnection: ResolverTypeWrapper<Omit<GraphLotUseConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['LotUseEdge']> }>;
+  LotUseEdge: ResolverTypeWrapper<Omit<GraphLotUseEdge, 'node'> & { node: GraphResolversTypes['LotUse'] }>;
+  Measurement: ResolverTypeWrapper<Omit<GraphMeasurement, 'conditions' | 'instrument'> & { conditions: ReadonlyArray<GraphResolversTypes['NamedQuantity']>, instrument: GraphResolversTypes['Named'] }>;
+  Mounting: ResolverTypeWrapper<MountingParent>;
+  MountingConnection: ResolverTypeWrapper<Omit<GraphMountingConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['MountingEdge']> }>;
+  MountingEdge: ResolverTypeWrapper<Omit<GraphMountingEdge, 'node'> & { node: GraphResolversTypes['Mounting'] }>;
+  Named: ResolverTypeWrapper<GraphNamed>;
+  NamedQuantity: ResolverTypeWrapper<GraphNamedQuantity>;
+  OpenFinding: ResolverTypeWrapper<StandingFinding>;
+  Order: GraphOrder;
+  PageInfo: ResolverTypeWrapper<GraphPageInfo>;
+  Pump: ResolverTypeWrapper<UnitView>;
+  Quantity: ResolverTypeWrapper<GraphQuantity>;
+  Query: ResolverTypeWrapper<Record<PropertyKey, never>>;
+  Record: ResolverTypeWrapper<RecordView>;
+  RecordConnection: ResolverTypeWrapper<Omit<GraphRecordConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['RecordEdge']> }>;
+  RecordEdge: ResolverTypeWrapper<Omit<GraphRecordEdge, 'node'> & { node: GraphResolversTypes['Record'] }>;
+  RecordFilter: GraphRecordFilter;
+  RemovedPart: ResolverTypeWrapper<Omit<GraphRemovedPart, 'element'> & { element: GraphResolversTypes['Named'] }>;
+  RenewedSeal: ResolverTypeWrapper<SealParent>;
+  SettingReading: ResolverTypeWrapper<Omit<GraphSettingReading, 'conditions' | 'instrument'> & { conditions: ReadonlyArray<GraphResolversTypes['NamedQuantity']>, instrument: GraphResolversTypes['Named'] }>;
+  SettingValue: ResolverTypeWrapper<SettingParent>;
+  StationContent: ResolverTypeWrapper<StationParent>;
+  Status: GraphStatus;
+  Still: GraphStill;
+  String: ResolverTypeWrapper<Scalars['String']['output']>;
+  TorqueReading: ResolverTypeWrapper<Omit<GraphTorqueReading, 'instrument'> & { instrument: GraphResolversTypes['Named'] }>;
+  Unit: ResolverTypeWrapper<UnitView>;
+  UnitFinding: ResolverTypeWrapper<StandingRow>;
+  UnitFindingConnection: ResolverTypeWrapper<Omit<GraphUnitFindingConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['UnitFindingEdge']> }>;
+  UnitFindingEdge: ResolverTypeWrapper<Omit<GraphUnitFindingEdge, 'node'> & { node: GraphResolversTypes['UnitFinding'] }>;
+  UnitThen: ResolverTypeWrapper<UnitThenParent>;
+  Whereabouts: GraphWhereabouts;
+};
+
+/** Mapping between all available schema types and the resolvers parents */
+export type GraphResolversParentTypes = {
+  Boolean: Scalars['Boolean']['output'];
+  BuiltFor: GraphBuiltFor;
+  CheckResult: GraphCheckResult;
+  Clear: GraphClear;
+  Contradiction: GraphContradiction;
+  Control: UnitView;
+  Custody: CustodyView;
+  Finding: GraphFinding;
+  FittedPart: FittedParent;
+  Held: GraphHeld;
+  History: Past;
+  HistoryEntry: PastEntry;
+  HistoryEntryConnection: Omit<GraphHistoryEntryConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['HistoryEntryEdge']> };
+  HistoryEntryEdge: Omit<GraphHistoryEntryEdge, 'node'> & { node: GraphResolversParentTypes['HistoryEntry'] };
+  ID: Scalars['ID']['output'];
+  Instant: Scalars['Instant']['output'];
+  Int: Scalars['Int']['output'];
+  Interval: GraphInterval;
+  Lot: LotName;
+  LotConnection: Omit<GraphLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['LotEdge']> };
+  LotEdge: Omit<GraphLotEdge, 'node'> & { node: GraphResolversParentTypes['Lot'] };
+  LotUse: PartUse;
+  LotUseConnection: Omit<GraphLotUseConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['LotUseEdge']> };
+  LotUseEdge: Omit<GraphLotUseEdge, 'node'> & { node: GraphResolversParentTypes['LotUse'] };
+  Measurement: Omit<GraphMeasurement, 'conditions' | 'instrument'> & { conditions: ReadonlyArray<GraphResolversParentTypes['NamedQuantity']>, instrument: GraphResolversParentTypes['Named'] };
+  Mounting: MountingParent;
+  MountingConnection: Omit<GraphMountingConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['MountingEdge']> };
+  MountingEdge: Omit<GraphMountingEdge, 'node'> & { node: GraphResolversParentTypes['Mounting'] };
+  Named: GraphNamed;
+  NamedQuantity: GraphNamedQuantity;
+  OpenFinding: StandingFinding;
+  PageInfo: GraphPageInfo;
+  Pump: UnitView;
+  Quantity: GraphQuantity;
+  Query: Record<PropertyKey, never>;
+  Record: RecordView;
+  RecordConnection: Omit<GraphRecordConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['RecordEdge']> };
+  RecordEdge: Omit<GraphRecordEdge, 'node'> & { node: GraphResolversParentTypes['Record'] };
+  RecordFilter: GraphRecordFilter;
+  RemovedPart: Omit<GraphRemovedPart, 'element'> & { element: GraphResolversParentTypes['Named'] };
+  RenewedSeal: SealParent;
+  SettingReading: Omit<GraphSettingReading, 'conditions' | 'instrument'> & { conditions: ReadonlyArray<GraphResolversParentTypes['NamedQuantity']>, instrument: GraphResolversParentTypes['Named'] };
+  SettingValue: SettingParent;
+  StationContent: StationParent;
+  String: Scalars['String']['output'];
+  TorqueReading: Omit<GraphTorqueReading, 'instrument'> & { instrument: GraphResolversParentTypes['Named'] };
+  Unit: UnitView;
+  UnitFinding: StandingRow;
+  UnitFindingConnection: Omit<GraphUnitFindingConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['UnitFindingEdge']> };
+  UnitFindingEdge: Omit<GraphUnitFindingEdge, 'node'> & { node: GraphResolversParentTypes['UnitFinding'] };
+  UnitThen: UnitThenParent;
+};
+
+export type GraphBuiltForResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['BuiltFor'] = GraphResolversParentTypes['BuiltFor']> = {
+  rotation?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  size?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  voltage?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type GraphCheckResultResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['CheckResult'] = GraphResolversParentTypes['CheckResult']> = {
+  check?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  reason?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  result?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  value?: Resolver<Maybe<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
+};
+
+export type GraphClearResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Clear'] = GraphResolversParentTypes['Clear']> = {
+  kind?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  place?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphContradictionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Contradiction'] = GraphResolversParentTypes['Contradiction']> = {
+  before?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+  found?: Resolver<Maybe<ReadonlyArray<GraphResolversTypes['Held']>>, ParentType, ContextType>;
+  station?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphControlResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Control'] = GraphResolversParentTypes['Control']> = {
+  body?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  builtAt?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  builtFor?: Resolver<GraphResolversTypes['BuiltFor'], ParentType, ContextType>;
+  custody?: Resolver<Maybe<GraphResolversTypes['Custody']>, ParentType, ContextType>;
+  findings?: Resolver<ReadonlyArray<GraphResolversTypes['OpenFinding']>, ParentType, ContextType>;
+  fit?: Resolver<ReadonlyArray<GraphResolversTypes['StationContent']>, ParentType, ContextType>;
+  function?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  history?: Resolver<GraphResolversTypes['History'], ParentType, ContextType, Partial<GraphControlHistoryArgs>>;
+  hours?: Resolver<Maybe<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
+  id?: Resolver<GraphResolversTypes['ID'], ParentType, ContextType>;
+  maker?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  mergedInto?: Resolver<Maybe<GraphResolversTypes['Unit']>, ParentType, ContextType>;
+  mountings?: Resolver<GraphResolversTypes['MountingConnection'], ParentType, ContextType, RequireFields<GraphControlMountingsArgs, 'first'>>;
+  name?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  pump?: Resolver<Maybe<GraphResolversTypes['Pump']>, ParentType, ContextType>;
+  retiredSince?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  settings?: Resolver<ReadonlyArray<GraphResolversTypes['SettingValue']>, ParentType, ContextType>;
+  status?: Resolver<GraphResolversTypes['Status'], ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type GraphCustodyResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Custody'] = GraphResolversParentTypes['Custody']> = {
+  is?: Resolver<GraphResolversTypes['Whereabouts'], ParentType, ContextType>;
+  record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  shop?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  since?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+};
+
+export type GraphFindingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Finding'] = GraphResolversParentTypes['Finding']> = {
+  because?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  clearedBy?: Resolver<ReadonlyArray<GraphResolversTypes['Clear']>, ParentType, ContextType>;
+  expected?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  found?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  pointer?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  rule?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  severity?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphFittedPartResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['FittedPart'] = GraphResolversParentTypes['FittedPart']> = {
+  element?: Resolver<GraphResolversTypes['Named'], ParentType, ContextType>;
+  lot?: Resolver<Maybe<GraphResolversTypes['Lot']>, ParentType, ContextType>;
+  quantity?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  station?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphHeldResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Held'] = GraphResolversParentTypes['Held']> = {
+  element?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  quantity?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type GraphHistoryResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['History'] = GraphResolversParentTypes['History']> = {
+  entries?: Resolver<GraphResolversTypes['HistoryEntryConnection'], ParentType, ContextType, RequireFields<GraphHistoryEntriesArgs, 'first' | 'order'>>;
+  horizon?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+  known?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  mountings?: Resolver<GraphResolversTypes['MountingConnection'], ParentType, ContextType, RequireFields<GraphHistoryMountingsArgs, 'first'>>;
+  performed?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  settled?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  state?: Resolver<GraphResolversTypes['UnitThen'], ParentType, ContextType>;
+};
+
+export type GraphHistoryEntryResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['HistoryEntry'] = GraphResolversParentTypes['HistoryEntry']> = {
+  correctedBy?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  counts?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  kind?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  performed?: Resolver<GraphResolversTypes['Interval'], ParentType, ContextType>;
+  record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  recordedAt?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+};
+
+export type GraphHistoryEntryConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['HistoryEntryConnection'] = GraphResolversParentTypes['HistoryEntryConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['HistoryEntryEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphHistoryEntryEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['HistoryEntryEdge'] = GraphResolversParentTypes['HistoryEntryEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['HistoryEntry'], ParentType, ContextType>;
+};
+
+export interface GraphInstantScalarConfig extends GraphQLScalarTypeConfig<GraphResolversTypes['Instant'], any> {
+  name: 'Instant';
+}
+
+export type GraphIntervalResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Interval'] = GraphResolversParentTypes['Interval']> = {
+  from?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+  to?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+};
+
+export type GraphLotResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Lot'] = GraphResolversParentTypes['Lot']> = {
+  maker?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  number?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  parts?: Resolver<ReadonlyArray<GraphResolversTypes['String']>, ParentType, ContextType>;
+  uses?: Resolver<GraphResolversTypes['LotUseConnection'], ParentType, ContextType, RequireFields<GraphLotUsesArgs, 'first'>>;
+};
+
+export type GraphLotConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['LotConnection'] = GraphResolversParentTypes['LotConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['LotEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphLotEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['LotEdge'] = GraphResolversParentTypes['LotEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['Lot'], ParentType, ContextType>;
+};
+
+export type GraphLotUseResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['LotUse'] = GraphResolversParentTypes['LotUse']> = {
+  item?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  place?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  quantity?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  role?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  still?: Resolver<GraphResolversTypes['Still'], ParentType, ContextType>;
+  unit?: Resolver<Maybe<GraphResolversTypes['Unit']>, ParentType, ContextType>;
+};
+
+export type GraphLotUseConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['LotUseConnection'] = GraphResolversParentTypes['LotUseConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['LotUseEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphLotUseEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['LotUseEdge'] = GraphResolversParentTypes['LotUseEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['LotUse'], ParentType, ContextType>;
+};
+
+export type GraphMeasurementResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Measurement'] = GraphResolversParentTypes['Measurement']> = {
+  conditions?: Resolver<ReadonlyArray<GraphResolversTypes['NamedQuantity']>, ParentType, ContextType>;
+  instrument?: Resolver<GraphResolversTypes['Named'], ParentType, ContextType>;
+  measured?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  reading?: Resolver<GraphResolversTypes['Quantity'], ParentType, ContextType>;
+};
+
+export type GraphMountingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Mounting'] = GraphResolversParentTypes['Mounting']> = {
+  from?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+  to?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  unit?: Resolver<Maybe<GraphResolversTypes['Unit']>, ParentType, ContextType>;
+};
+
+export type GraphMountingConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['MountingConnection'] = GraphResolversParentTypes['MountingConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['MountingEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphMountingEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['MountingEdge'] = GraphResolversParentTypes['MountingEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['Mounting'], ParentType, ContextType>;
+};
+
+export type GraphNamedResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Named'] = GraphResolversParentTypes['Named']> = {
+  id?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  unknown?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type GraphNamedQuantityResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['NamedQuantity'] = GraphResolversParentTypes['NamedQuantity']> = {
+  name?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  quantity?: Resolver<GraphResolversTypes['Quantity'], ParentType, ContextType>;
+};
+
+export type GraphOpenFindingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['OpenFinding'] = GraphResolversParentTypes['OpenFinding']> = {
+  clearedBy?: Resolver<ReadonlyArray<GraphResolversTypes['Clear']>, ParentType, ContextType>;
+  handedOver?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  pointer?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  rule?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  severity?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphPageInfoResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['PageInfo'] = GraphResolversParentTypes['PageInfo']> = {
+  endCursor?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  hasNextPage?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type GraphPumpResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Pump'] = GraphResolversParentTypes['Pump']> = {
+  builtAt?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  control?: Resolver<Maybe<GraphResolversTypes['Control']>, ParentType, ContextType>;
+  custody?: Resolver<Maybe<GraphResolversTypes['Custody']>, ParentType, ContextType>;
+  findings?: Resolver<ReadonlyArray<GraphResolversTypes['OpenFinding']>, ParentType, ContextType>;
+  fit?: Resolver<ReadonlyArray<GraphResolversTypes['StationContent']>, ParentType, ContextType>;
+  fluid?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  function?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  history?: Resolver<GraphResolversTypes['History'], ParentType, ContextType, Partial<GraphPumpHistoryArgs>>;
+  hours?: Resolver<Maybe<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
+  id?: Resolver<GraphResolversTypes['ID'], ParentType, ContextType>;
+  maker?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  mergedInto?: Resolver<Maybe<GraphResolversTypes['Unit']>, ParentType, ContextType>;
+  mountings?: Resolver<GraphResolversTypes['MountingConnection'], ParentType, ContextType, RequireFields<GraphPumpMountingsArgs, 'first'>>;
+  name?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  retiredSince?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  rotation?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  series?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  settings?: Resolver<ReadonlyArray<GraphResolversTypes['SettingValue']>, ParentType, ContextType>;
+  size?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  status?: Resolver<GraphResolversTypes['Status'], ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type GraphQuantityResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Quantity'] = GraphResolversParentTypes['Quantity']> = {
+  unit?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  value?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphQueryResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Query'] = GraphResolversParentTypes['Query']> = {
+  control?: Resolver<Maybe<GraphResolversTypes['Control']>, ParentType, ContextType, RequireFields<GraphQueryControlArgs, 'maker' | 'serial'>>;
+  due?: Resolver<GraphResolversTypes['UnitFindingConnection'], ParentType, ContextType, RequireFields<GraphQueryDueArgs, 'first'>>;
+  held?: Resolver<GraphResolversTypes['UnitFindingConnection'], ParentType, ContextType, RequireFields<GraphQueryHeldArgs, 'first'>>;
+  lot?: Resolver<Maybe<GraphResolversTypes['Lot']>, ParentType, ContextType, RequireFields<GraphQueryLotArgs, 'maker' | 'number'>>;
+  lots?: Resolver<GraphResolversTypes['LotConnection'], ParentType, ContextType, RequireFields<GraphQueryLotsArgs, 'first'>>;
+  pump?: Resolver<Maybe<GraphResolversTypes['Pump']>, ParentType, ContextType, RequireFields<GraphQueryPumpArgs, 'maker' | 'serial'>>;
+  record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType, RequireFields<GraphQueryRecordArgs, 'id'>>;
+  records?: Resolver<GraphResolversTypes['RecordConnection'], ParentType, ContextType, RequireFields<GraphQueryRecordsArgs, 'first' | 'order'>>;
+};
+
+export type GraphRecordResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Record'] = GraphResolversParentTypes['Record']> = {
+  checks?: Resolver<ReadonlyArray<GraphResolversTypes['CheckResult']>, ParentType, ContextType>;
+  concerns?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  correctedBy?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  edition?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  findings?: Resolver<ReadonlyArray<GraphResolversTypes['Finding']>, ParentType, ContextType>;
+  fitted?: Resolver<ReadonlyArray<GraphResolversTypes['FittedPart']>, ParentType, ContextType>;
+  function?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  grade?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  id?: Resolver<GraphResolversTypes['ID'], ParentType, ContextType>;
+  judgedAgain?: Resolver<ReadonlyArray<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  kind?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  maker?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  measurements?: Resolver<ReadonlyArray<GraphResolversTypes['Measurement']>, ParentType, ContextType>;
+  note?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  open?: Resolver<ReadonlyArray<GraphResolversTypes['OpenFinding']>, ParentType, ContextType>;
+  performed?: Resolver<GraphResolversTypes['Interval'], ParentType, ContextType>;
+  recordedAt?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+  reference?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  removed?: Resolver<ReadonlyArray<GraphResolversTypes['RemovedPart']>, ParentType, ContextType>;
+  ruleset?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  seals?: Resolver<ReadonlyArray<GraphResolversTypes['RenewedSeal']>, ParentType, ContextType>;
+  settings?: Resolver<ReadonlyArray<GraphResolversTypes['SettingReading']>, ParentType, ContextType>;
+  shop?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  status?: Resolver<GraphResolversTypes['Status'], ParentType, ContextType>;
+  technician?: Resolver<Maybe<GraphResolversTypes['Named']>, ParentType, ContextType>;
+  torques?: Resolver<ReadonlyArray<GraphResolversTypes['TorqueReading']>, ParentType, ContextType>;
+  units?: Resolver<ReadonlyArray<GraphResolversTypes['Unit']>, ParentType, ContextType>;
+  workOrder?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type GraphRecordConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['RecordConnection'] = GraphResolversParentTypes['RecordConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['RecordEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphRecordEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['RecordEdge'] = GraphResolversParentTypes['RecordEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['Record'], ParentType, ContextType>;
+};
+
+export type GraphRemovedPartResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['RemovedPart'] = GraphResolversParentTypes['RemovedPart']> = {
+  element?: Resolver<GraphResolversTypes['Named'], ParentType, ContextType>;
+  quantity?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  station?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphRenewedSealResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['RenewedSeal'] = GraphResolversParentTypes['RenewedSeal']> = {
+  joint?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  lot?: Resolver<Maybe<GraphResolversTypes['Lot']>, ParentType, ContextType>;
+  quantity?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  seal?: Resolver<GraphResolversTypes['Named'], ParentType, ContextType>;
+};
+
+export type GraphSettingReadingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['SettingReading'] = GraphResolversParentTypes['SettingReading']> = {
+  conditions?: Resolver<ReadonlyArray<GraphResolversTypes['NamedQuantity']>, ParentType, ContextType>;
+  instrument?: Resolver<GraphResolversTypes['Named'], ParentType, ContextType>;
+  reading?: Resolver<GraphResolversTypes['Quantity'], ParentType, ContextType>;
+  setting?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphSettingValueResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['SettingValue'] = GraphResolversParentTypes['SettingValue']> = {
+  reading?: Resolver<GraphResolversTypes['Quantity'], ParentType, ContextType>;
+  record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  setting?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphStationContentResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['StationContent'] = GraphResolversParentTypes['StationContent']> = {
+  basis?: Resolver<GraphResolversTypes['Basis'], ParentType, ContextType>;
+  elements?: Resolver<Maybe<ReadonlyArray<GraphResolversTypes['Held']>>, ParentType, ContextType>;
+  record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  station?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphTorqueReadingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['TorqueReading'] = GraphResolversParentTypes['TorqueReading']> = {
+  how?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  instrument?: Resolver<GraphResolversTypes['Named'], ParentType, ContextType>;
+  joint?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  readings?: Resolver<ReadonlyArray<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
+};
+
+export type GraphUnitResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Unit'] = GraphResolversParentTypes['Unit']> = {
+  __resolveType: TypeResolveFn<'Control' | 'Pump', ParentType, ContextType>;
+};
+
+export type GraphUnitFindingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['UnitFinding'] = GraphResolversParentTypes['UnitFinding']> = {
+  finding?: Resolver<GraphResolversTypes['OpenFinding'], ParentType, ContextType>;
+  unit?: Resolver<GraphResolversTypes['Unit'], ParentType, ContextType>;
+};
+
+export type GraphUnitFindingConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['UnitFindingConnection'] = GraphResolversParentTypes['UnitFindingConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['UnitFindingEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphUnitFindingEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['UnitFindingEdge'] = GraphResolversParentTypes['UnitFindingEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['UnitFinding'], ParentType, ContextType>;
+};
+
+export type GraphUnitThenResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['UnitThen'] = GraphResolversParentTypes['UnitThen']> = {
+  changedUnrecorded?: Resolver<ReadonlyArray<GraphResolversTypes['Contradiction']>, ParentType, ContextType>;
+  findings?: Resolver<ReadonlyArray<GraphResolversTypes['OpenFinding']>, ParentType, ContextType>;
+  fit?: Resolver<ReadonlyArray<GraphResolversTypes['StationContent']>, ParentType, ContextType>;
+  function?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  hours?: Resolver<Maybe<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
+  mounted?: Resolver<Maybe<GraphResolversTypes['Unit']>, ParentType, ContextType>;
+  mountedSince?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  registered?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  retiredSince?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  settings?: Resolver<ReadonlyArray<GraphResolversTypes['SettingValue']>, ParentType, ContextType>;
+  status?: Resolver<GraphResolversTypes['Status'], ParentType, ContextType>;
+};
+
+export type GraphResolvers<ContextType = GraphContext> = {
+  BuiltFor?: GraphBuiltForResolvers<ContextType>;
+  CheckResult?: GraphCheckResultResolvers<ContextType>;
+  Clear?: GraphClearResolvers<ContextType>;
+  Contradiction?: GraphContradictionResolvers<ContextType>;
+  Control?: GraphControlResolvers<ContextType>;
+  Custody?: GraphCustodyResolvers<ContextType>;
+  Finding?: GraphFindingResolvers<ContextType>;
+  FittedPart?: GraphFittedPartResolvers<ContextType>;
+  Held?: GraphHeldResolvers<ContextType>;
+  History?: GraphHistoryResolvers<ContextType>;
+  HistoryEntry?: GraphHistoryEntryResolvers<ContextType>;
+  HistoryEntryConnection?: GraphHistoryEntryConnectionResolvers<ContextType>;
+  HistoryEntryEdge?: GraphHistoryEntryEdgeResolvers<ContextType>;
+  Instant?: GraphQLScalarType;
+  Interval?: GraphIntervalResolvers<ContextType>;
+  Lot?: GraphLotResolvers<ContextType>;
+  LotConnection?: GraphLotConnectionResolvers<ContextType>;
+  LotEdge?: GraphLotEdgeResolvers<ContextType>;
+  LotUse?: GraphLotUseResolvers<ContextType>;
+  LotUseConnection?: GraphLotUseConnectionResolvers<ContextType>;
+  LotUseEdge?: GraphLotUseEdgeResolvers<ContextType>;
+  Measurement?: GraphMeasurementResolvers<ContextType>;
+  Mounting?: GraphMountingResolvers<ContextType>;
+  MountingConnection?: GraphMountingConnectionResolvers<ContextType>;
+  MountingEdge?: GraphMountingEdgeResolvers<ContextType>;
+  Named?: GraphNamedResolvers<ContextType>;
+  NamedQuantity?: GraphNamedQuantityResolvers<ContextType>;
+  OpenFinding?: GraphOpenFindingResolvers<ContextType>;
+  PageInfo?: GraphPageInfoResolvers<ContextType>;
+  Pump?: GraphPumpResolvers<ContextType>;
+  Quantity?: GraphQuantityResolvers<ContextType>;
+  Query?: GraphQueryResolvers<ContextType>;
+  Record?: GraphRecordResolvers<ContextType>;
+  RecordConnection?: GraphRecordConnectionResolvers<ContextType>;
+  RecordEdge?: GraphRecordEdgeResolvers<ContextType>;
+  RemovedPart?: GraphRemovedPartResolvers<ContextType>;
+  RenewedSeal?: GraphRenewedSealResolvers<ContextType>;
+  SettingReading?: GraphSettingReadingResolvers<ContextType>;
+  SettingValue?: GraphSettingValueResolvers<ContextType>;
+  StationContent?: GraphStationContentResolvers<ContextType>;
+  TorqueReading?: GraphTorqueReadingResolvers<ContextType>;
+  Unit?: GraphUnitResolvers<ContextType>;
+  UnitFinding?: GraphUnitFindingResolvers<ContextType>;
+  UnitFindingConnection?: GraphUnitFindingConnectionResolvers<ContextType>;
+  UnitFindingEdge?: GraphUnitFindingEdgeResolvers<ContextType>;
+  UnitThen?: GraphUnitThenResolvers<ContextType>;
+};
+

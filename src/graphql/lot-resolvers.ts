@@ -1,0 +1,23 @@
+/** Lots, and the units that their parts went into. */
+import { stillIn } from '../app/reach-lot.ts';
+import type { PartUse } from '../app/read-lots.ts';
+import { connectionIn } from './connection.ts';
+import type { GraphResolvers } from './generated/resolver-types.ts';
+
+export const lotResolvers = {
+  Lot: {
+    parts: async (lot, _, context) => (await context.lot({ maker: lot.maker, number: lot.number }))?.parts ?? [],
+    uses: async (lot, args, context) =>
+      connectionIn(await context.lotUses({ maker: lot.maker, number: lot.number }), args, useCursor),
+  },
+  LotUse: {
+    unit: ({ unit }, _, context) => context.unit(unit),
+    record: ({ fact }, _, context) => context.record(fact),
+    still: async (use, _, context) => stillIn(use, (await context.unit(use.unit))?.fit),
+  },
+} satisfies GraphResolvers;
+
+/** As in GET /v1/reach. */
+function useCursor({ fact, line }: PartUse): string {
+  return `${fact}.${line}`;
+}

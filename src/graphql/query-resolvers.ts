@@ -1,0 +1,69 @@
+/** Where a query begins. */
+import { z } from 'zod';
+import { cursorOf } from '../app/list-findings.ts';
+import type { UnitPath, UnitView } from '../app/read-unit.ts';
+import type { RecordView } from '../app/record-views.ts';
+import { Problem } from '../errors.ts';
+import { connectionOf, pageAsked } from './connection.ts';
+import type { GraphContext } from './context.ts';
+import type { GraphQueryHeldArgs, GraphRecordFilter, GraphResolvers } from './generated/resolver-types.ts';
+
+export const queryResolvers = {
+  Query: {
+    pump: async (_, { maker, serial }, context) => await unitNamed({ kind: 'pump', maker, name: serial }, context),
+    control: async (_, { maker, serial }, context) =>
+      await unitNamed({ kind: 'control', maker, name: serial }, context),
+    record: async (_, { id }, context) => await recordNamed(id, context),
+    records: async (_, { filter, order, ...page }, context) => {
+      const { items, pageInfo } = await context.records(asked(filter ?? {}), { ...pageAsked(page), order });
+      const records = await Promise.all(items.map(context.record));
+      return connectionOf({ items: records.filter((one) => one !== null), pageInfo }, ({ id }) => id);
+    },
+    lot: async (_, { maker, number }, context) => {
+      const lot = await context.lot({ maker, number });
+      if (lot === null) throw new Problem('not-found', 'No lot of this maker and number is known to you.');
+      return lot;
+    },
+    lots: async (_, args, context) => {
+      const { items, pageInfo } = await context.lots(pageAsked(args));
+      return connectionOf({ items: items.map(({ id }) => ({ ...lotNamed(id), id })), pageInfo }, ({ id }) => id);
+    },
+    held: async (_, args, context) => await findings('hold', args, context),
+    due: async (_, args, context) => await findings('due', args, context),
+  },
+} satisfies GraphResolvers;
+
+async function unitNamed(path: UnitPath, context: GraphContext): Promise<UnitView> {
+  const unit = await context.unitNamed(path);
+  if (unit !== null) return unit;
+  throw new Problem('not-found', `No ${path.kind} of this maker and name is known, or none that is yours to see.`);
+}
+
+async function recordNamed(id: string, context: GraphContext): Promise<RecordView> {
+  const record = z.guid().safeParse(id).success ? await context.record(id.toLowerCase()) : null;
+  if (record === null) throw new Problem('not-found', 'There is no record of this id.');
+  return record;
+}
+
+async function findings(severity: 'hold' | 'due', args: Partial<GraphQueryHeldArgs> & Page, context: GraphContext) {
+  const sought = { severity, ...given('rule', args.rule), ...given('shop', args.shop) };
+  const page = await context.findings(sought, pageAsked(args));
+  return connectionOf(page, cursorOf);
+}
+
+type Page = Parameters<typeof pageAsked>[0];
+
+/** A filter that is null is none. */
+function asked(filter: GraphRecordFilter): Parameters<GraphContext['records']>[0] {
+  return Object.fromEntries(Object.entries(filter).filter(([, value]) => value !== null && value !== undefined));
+}
+
+function given<Name extends string>(name: Name, value: string | null | undefined): { [N in Name]?: string } {
+  return (value === null || value === undefined ? {} : { [name]: value }) as { [N in Name]?: string };
+}
+
+/** A lot's id is MAKER/NUMBER, and no slug holds a slash. */
+function lotNamed(id: string): { maker: string; number: string } {
+  const at = id.indexOf('/');
+  return { maker: id.slice(0, at), number: id.slice(at + 1) };
+}

@@ -1,0 +1,66 @@
+/** Records with their readings and parts, and what was found about them. */
+import { z } from 'zod';
+import type { RecordView } from '../app/record-views.ts';
+import type { Finding } from '../core/rules/finding.ts';
+import type { GraphContext } from './context.ts';
+import type { GraphResolvers } from './generated/resolver-types.ts';
+import {
+  checksOf,
+  fittedIn,
+  measurementsOf,
+  removedIn,
+  sealsIn,
+  settingsRead,
+  technicianOf,
+  textIn,
+  torquesOf,
+} from './stated.ts';
+
+export const recordResolvers = {
+  Record: {
+    reference: (record) => textIn(record, 'reference'),
+    workOrder: (record) => textIn(record, 'workOrder'),
+    shop: (record) => textIn(record, 'shop'),
+    technician: technicianOf,
+    grade: (record) => textIn(record, 'grade'),
+    function: ({ judgement }) => (judgement as { function?: string | null }).function ?? null,
+    note: (record) => noteOf(record),
+    units: async ({ units }, _, context) => known(await Promise.all(units.map(({ unit }) => context.unit(unit)))),
+    concerns: ({ concerns }, _, context) => recordNamed(concerns, context),
+    correctedBy: ({ correctedBy }, _, context) => recordNamed(correctedBy, context),
+    judgedAgain: async ({ judgedAgain }, _, context) => known(await Promise.all(judgedAgain.map(context.record))),
+    findings: ({ judgement }) => (judgement as { findings?: readonly Finding[] }).findings ?? [],
+    torques: torquesOf,
+    settings: settingsRead,
+    checks: checksOf,
+    measurements: measurementsOf,
+    removed: removedIn,
+    fitted: fittedIn,
+    seals: sealsIn,
+  },
+  OpenFinding: {
+    record: ({ fact }, _, context) => context.record(fact),
+    handedOver: ({ handedOver }, _, context) => recordNamed(handedOver ?? null, context),
+  },
+  UnitFinding: {
+    unit: async ({ unit }, _, context) => {
+      const [view] = known([await context.unit(unit)]);
+      if (view === undefined) throw new Error('a record that the asker sees is about a unit that it does not');
+      return view;
+    },
+  },
+} satisfies GraphResolvers;
+
+const noted = z.looseObject({ note: z.string() });
+
+function noteOf(record: RecordView): string | null {
+  return noted.safeParse(record.private).data?.note ?? null;
+}
+
+async function recordNamed(id: string | null, context: GraphContext): Promise<RecordView | null> {
+  return id === null ? null : await context.record(id);
+}
+
+function known<T>(views: readonly (T | null)[]): T[] {
+  return views.filter((view) => view !== null);
+}
