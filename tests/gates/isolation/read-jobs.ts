@@ -1,0 +1,113 @@
+/** Jobs that read, and one that asks for whatever is described. */
+import { edition, maker } from '../../support/shop.ts';
+import type { DescribedOperation } from '../described-operations.ts';
+import { operations, planted, someUnit, timeOf } from './planted-requests.ts';
+import { equalIds, otherParty, ownIds, type Side, type State, someIds } from './traffic-state.ts';
+import type { Send } from './wire-caller.ts';
+
+export async function readUnits(state: State, side: Side, send: Send): Promise<void> {
+  const { random } = state;
+  const number = someUnit(state, random.of(Object.values(state.sides)) ?? side);
+  const path = random.of([`/v1/controls/${maker}/K-${number}`, `/v1/pumps/${maker}/P-${number}`]);
+  const rest = random.of([
+    '',
+    '',
+    '?units=imperial',
+    '/history?first=20',
+    '/history',
+    '/history?order=newest',
+    '/history?performed=2026-04-15T00:00:00Z',
+    '/history?known=2026-04-15T00:00:00Z',
+    '/job-sheet?function=remote-pressure',
+  ]);
+  await send({ method: 'GET', path: `${path}${rest}` });
+}
+
+export async function readRecords(state: State, _: Side, send: Send): Promise<void> {
+  const all = Object.values(state.sides).flatMap(({ records }) => records.slice(-30));
+  if (all.length > 0) await send({ method: 'GET', path: `/v1/records/${state.random.of(all).id}` });
+}
+
+export async function readLists(state: State, _: Side, send: Send): Promise<void> {
+  const list = state.random.of(['shops', 'technicians', 'instruments', 'lots', 'attempts']);
+  await send({ method: 'GET', path: `/v1/${list}?first=${state.random.of([3, 20])}` });
+}
+
+export async function readReach(state: State, side: Side, send: Send): Promise<void> {
+  const ids = [ownIds(side.party), ownIds(otherParty(side.party))];
+  const lots = [
+    `${maker}/${equalIds.lot}`,
+    ...ids.flatMap(({ lot, supplier }) => [`${maker}/${lot}`, `${supplier}/${lot}`]),
+  ];
+  await send({ method: 'GET', path: `/v1/reach?lot=${encodeURIComponent(state.random.of(lots))}&first=20` });
+}
+
+export async function readPages(state: State, side: Side, send: Send): Promise<void> {
+  const all = Object.values(state.sides).flatMap(({ records }) => records.slice(-30));
+  const paths = [
+    `/v1/controls/${maker}/K-${someUnit(state, side)}/job-sheet?function=load-sense`,
+    ...(all.length === 0 ? [] : [`/v1/records/${state.random.of(all).id}`]),
+  ];
+  await send({ method: 'GET', path: state.random.of(paths), accept: 'text/html' });
+}
+
+/** Of a few hours, so that an export doesn't grow with the traffic. */
+export async function exportAll(state: State, _: Side, send: Send): Promise<void> {
+  const at = state.random.below(24 * 28);
+  const query = `format=${state.random.of(['csv', 'ndjson'])}&performedFrom=${timeOf(at)}&performedTo=${timeOf(at + 2)}`;
+  await send({ method: 'GET', path: `/v1/export/records?${query}` });
+}
+
+/** Whatever is described, with its example where it takes a body: so that nothing is left out that comes later. */
+export async function anyOperation(state: State, side: Side, send: Send): Promise<void> {
+  const operation = state.random.of(operations);
+  const { body, method, path } = operation;
+  const ids = someIds(state.random, side.party);
+  const text = (value: unknown) =>
+    JSON.stringify(value)
+      .replaceAll('brackwater-north', ids.shop)
+      .replaceAll('"t-17"', JSON.stringify(ids.technician))
+      .replaceAll('P-7741', `P-${someUnit(state, side)}`)
+      .replaceAll('K-20931', `K-${someUnit(state, side)}`);
+  const sample =
+    body?.example === undefined ? undefined : planted(side.party, `${method} ${path}`, JSON.parse(text(body.example)));
+  const filled = pathOf(operation, state, side);
+  const [type] = body?.mediaTypes ?? [];
+  await send({
+    ...{ method, path: filled },
+    ...(sample !== undefined && type !== undefined && { body: sample, type }),
+    ...(method === 'POST' && { key: `any-${state.next++}` }),
+  });
+}
+
+function pathOf({ method, path, parameters }: DescribedOperation, state: State, side: Side): string {
+  const record = state.sides[state.random.of(['brackwater', 'tollan'] as const)].records.at(-1)?.id ?? 'none';
+  const ids = someIds(state.random, side.party);
+  const values: Record<string, string> = {
+    ...{
+      maker,
+      edition: method === 'PUT' ? 'sample' : edition,
+      serial: `${path.includes('pumps') ? 'P' : 'K'}-${someUnit(state, side)}`,
+      number: ids.lot,
+    },
+    ...{
+      digest: side.attachments.at(-1) ?? 'none',
+      code: 'forbidden',
+      lot: `${maker}/${ids.lot}`,
+      function: 'load-sense',
+    },
+    id: path.includes('records')
+      ? record
+      : path.includes('shops')
+        ? ids.shop
+        : path.includes('technicians')
+          ? ids.technician
+          : ids.wrench,
+    pump: `${maker}/P-${someUnit(state, side)}`,
+  };
+  const filled = path.replaceAll(/\{(\w+)\}/g, (_, name: string) => encodeURIComponent(values[name] ?? 'none'));
+  const query = parameters
+    .filter((one) => one.in === 'query' && one.required === true)
+    .map(({ name }) => `${name}=${encodeURIComponent(values[name] ?? 'none')}`);
+  return query.length === 0 ? filled : `${filled}?${query.join('&')}`;
+}
