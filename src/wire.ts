@@ -9,7 +9,11 @@ import type { Effects } from './app/effects.ts';
 import { localAudience, localIssuer, localPublicKey } from './app/issue-token.ts';
 import { organisationResolver } from './app/organisations.ts';
 import type { Config } from './config.ts';
+import { answersOf } from './graphql/answers.ts';
+import { type GraphqlOptions, graphqlRoutes } from './graphql/graphql-routes.ts';
+import { askerOf, type Routes, withScope } from './http/access.ts';
 import { issuerVerification, localVerification, makeAuthenticate, type Verification } from './http/authenticate.ts';
+import { logFault, toProblem } from './http/problems.ts';
 import { allRoutes } from './http/routes/all-routes.ts';
 import { buildServer } from './http/server.ts';
 import { attachmentFiles } from './store/attachment-files.ts';
@@ -44,7 +48,7 @@ export async function wire(config: Config, logger: Logger): Promise<Service> {
       authenticate: makeAuthenticate(await verification(config, logger), organisationResolver(pools)),
       checks: { ready: { database: ping }, started: { database: ping } },
       publicKey: signer,
-      routes: allRoutes(appOf(pools, signer, config.dataDir)),
+      routes: everyRoute(appOf(pools, signer, config.dataDir), config.graphql),
     });
     return {
       server,
@@ -58,6 +62,19 @@ export async function wire(config: Config, logger: Logger): Promise<Service> {
     await database.stop();
     throw error;
   }
+}
+
+/** REST, and GraphQL behind the same shell. */
+export function everyRoute(app: App, graphql: GraphqlOptions): Routes {
+  return async (rest) => {
+    await allRoutes(app)(rest);
+    rest.register(
+      withScope(
+        ['report:read', 'record:read', 'warranty:read'],
+        graphqlRoutes(answersOf(app), graphql, { askerOf, toProblem, logFault }),
+      ),
+    );
+  };
 }
 
 export function appOf(pools: Pools, signer: Signer, dataDir: string): App {

@@ -6,8 +6,8 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { makeLogger } from '../http/logger.ts';
-import { allRoutes } from '../http/routes/all-routes.ts';
 import { buildServer } from '../http/server.ts';
+import { everyRoute } from '../wire.ts';
 
 const { values, positionals } = parseArgs({
   options: { check: { type: 'boolean', default: false } },
@@ -33,7 +33,7 @@ async function describe(): Promise<string> {
     },
     checks: { ready: {}, started: {} },
     publicKey: { name: '', keyId: '', publicKey: new Uint8Array(), verifierKey: '' },
-    routes: allRoutes(null as never),
+    routes: everyRoute(null as never, { adHoc: true, introspection: true }),
   });
   try {
     const answer = await app.inject('/openapi.json');

@@ -134,7 +134,7 @@ const body = z
   .meta({
     examples: [
       {
-        query: 'query Pump($name: String!) { pump(maker: "ardenholm", name: $name) { state { function status } } }',
+        query: 'query Pump($name: String!) { pump(maker: "ardenholm", serial: $name) { function status } }',
         variables: { name: 'P-7741' },
       },
     ],

@@ -36,6 +36,7 @@ const story: readonly [string, string][] = [
 const publishing = 'put /v1/catalogue/{maker}/editions/{edition}';
 const disposition = 'post /v1/records/{id}/dispositions';
 const correction = 'post /v1/records/{id}/corrections';
+const graphql = 'post /graphql';
 /** Line by line, which bulk.test.ts and export.test.ts ask, and files, which attachments.test.ts does. */
 const ofLines = ['post /v1/bulk', 'get /v1/export/records', 'post /v1/attachments', 'get /v1/attachments/{digest}'];
 
@@ -127,7 +128,9 @@ describe('the description', () => {
 
   it('is of every operation that is asked here, and of no other', () => {
     const asked = [...story, ...reads].map(([operation]) => operation);
-    expect([...asked, ...ofLines, publishing, disposition, correction].sort()).toEqual([...operations.keys()].sort());
+    expect([...asked, ...ofLines, graphql, publishing, disposition, correction].sort()).toEqual(
+      [...operations.keys()].sort(),
+    );
   });
 });
 
@@ -137,7 +140,9 @@ describe('the examples of the description', () => {
       .filter(([name, one]) => one.requestBody !== undefined && !ofLines.includes(name))
       .map(([name]) => name);
     expect(withBody.filter((name) => exampleOf(name) === undefined)).toEqual([]);
-    expect(withBody.sort()).toEqual([...story.map(([name]) => name), publishing, disposition, correction].sort());
+    expect(withBody.sort()).toEqual(
+      [...story.map(([name]) => name), graphql, publishing, disposition, correction].sort(),
+    );
   });
 
   it('are taken, one after the other, each judged beforehand as it is then; the last is held until it is decided', async () => {
@@ -189,6 +194,12 @@ describe('what is answered', () => {
       const answer = await call(shop, operation, path.replace('{record}', record));
       expect([operation, answer.status]).toEqual([operation, 200]);
     }
+    const reported = await send(shop, graphql, '/graphql');
+    expect(reported).toMatchObject({
+      status: 200,
+      body: { data: { pump: { status: expect.any(String) } } },
+    });
+    expect(reported.body.errors).toBeUndefined();
     for (const operation of ['get /v1/records/{id}', 'get /v1/reach', 'get /v1/controls/{maker}/{serial}/history']) {
       const path = reads.find(([name]) => name === operation)?.[1].replace('{record}', record) ?? '';
       expect([operation, (await call(maker, operation, path)).status]).toEqual([operation, 200]);

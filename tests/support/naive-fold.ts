@@ -22,7 +22,7 @@ import { withSuperuser } from './test-server.ts';
 type Json = Record<string, unknown>;
 type Clear = { kind: string; place: string };
 type Open = { rule: string; severity: string; clearedBy: Clear[]; handedOver?: string };
-type Event = {
+export type Event = {
   unit: string;
   seq: number;
   fact: string;
@@ -35,19 +35,14 @@ type Event = {
 
 /** What differs between the states kept in a database and this fold of its events, a line each; none is right. */
 export async function naiveDifferences(superuserUrl: string): Promise<string[]> {
+  const byUnit = Map.groupBy(await naiveEvents(superuserUrl), ({ unit }) => unit);
   return await withSuperuser(superuserUrl, async (client) => {
-    const at = (column: string) => `to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.US"Z"')`;
-    const { rows: events } = await client.query<Omit<Event, 'effect'> & { effect: string }>(`
-      select unit_id as unit, seq::int, fact, ${at('performed_from')} as from, ${at('performed_to')} as to,
-        ${at('recorded_at')} as recorded, after, effect
-      from unit_events order by unit_id, seq`);
     const { rows: states } = await client.query<{ unit: string; state: string }>(
       'select unit_id as unit, state from unit_states',
     );
     const kept = new Map(states.map(({ unit, state }) => [unit, JSON.parse(state) as Json]));
-    const byUnit = Map.groupBy(events, ({ unit }) => unit);
     return [...new Set([...kept.keys(), ...byUnit.keys()])].sort().flatMap((unit) => {
-      const own = (byUnit.get(unit) ?? []).map((event) => ({ ...event, effect: JSON.parse(event.effect) as Json }));
+      const own = byUnit.get(unit) ?? [];
       const state = kept.get(unit);
       if (own.length === 0) return [`unit ${unit}: a state is kept, but there is no event`];
       return state === undefined ? [`unit ${unit}: no state is kept`] : differences(unit, naiveState(own), state);
@@ -55,9 +50,34 @@ export async function naiveDifferences(superuserUrl: string): Promise<string[]> 
   });
 }
 
+/** All events of a database, as they stand there, by unit and seq. */
+export async function naiveEvents(superuserUrl: string): Promise<Event[]> {
+  return await withSuperuser(superuserUrl, async (client) => {
+    const at = (column: string) => `to_char(${column} at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.US"Z"')`;
+    const { rows } = await client.query<Omit<Event, 'effect'> & { effect: string }>(`
+      select unit_id as unit, seq::int, fact, ${at('performed_from')} as from, ${at('performed_to')} as to,
+        ${at('recorded_at')} as recorded, after, effect
+      from unit_events order by unit_id, seq`);
+    return rows.map((event) => ({ ...event, effect: JSON.parse(event.effect) as Json }));
+  });
+}
+
 /** Every member that the state of a unit has, each by its own look through the events. */
 export function naiveState(events: readonly Event[]): Json {
-  const ordered = inOrder(whatCounts(events));
+  return stateOf(whatCounts(events), events);
+}
+
+/** The same of what was known at one time, and of the work that was done by another. */
+export function naiveStateAt(events: readonly Event[], performed: string, known: string): Json {
+  const heard = events.filter(({ recorded }) => recorded <= known);
+  return stateOf(
+    whatCounts(heard).filter((event) => end(event) <= performed),
+    heard,
+  );
+}
+
+function stateOf(counting: readonly Event[], events: readonly Event[]): Json {
+  const ordered = inOrder(counting);
   const born = ordered.find(({ effect }) => effect['born'] !== undefined)?.effect;
   const open = openFindings(ordered);
   return {
@@ -101,8 +121,9 @@ function whatCounts(events: readonly Event[]): Event[] {
   });
 }
 
+const end = ({ to, recorded }: Event) => (to < recorded ? to : recorded);
+
 function inOrder(events: readonly Event[]): Event[] {
-  const end = ({ to, recorded }: Event) => (to < recorded ? to : recorded);
   const list = [...events].sort((a, b) => (end(a) === end(b) ? a.seq - b.seq : end(a) < end(b) ? -1 : 1));
   for (let at = 0; at < list.length; at++) {
     // One that was brought forward may itself come after another; each moves at most once, else two that name each

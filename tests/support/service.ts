@@ -17,12 +17,11 @@ import type { Asked, Request } from '../../src/app/recording/request.ts';
 import type { Routes } from '../../src/http/access.ts';
 import { localVerification, makeAuthenticate } from '../../src/http/authenticate.ts';
 import { makeLogger } from '../../src/http/logger.ts';
-import { allRoutes } from '../../src/http/routes/all-routes.ts';
 import { buildServer } from '../../src/http/server.ts';
 import { addOrganisation } from '../../src/store/add-organisation.ts';
 import { loadSigner, type Signer } from '../../src/store/local-keys.ts';
 import { closePools, openPools, type Pools } from '../../src/store/pools.ts';
-import { appOf } from '../../src/wire.ts';
+import { appOf, everyRoute } from '../../src/wire.ts';
 import { audience, ed25519, issuer, LogTape, signed, toJwk } from '../api/shell.ts';
 import type { TestDatabase } from './database.ts';
 import type { Answer } from './running-service.ts';
@@ -86,7 +85,7 @@ export async function testService(db: TestDatabase, parts: ServiceParts = {}): P
     checks: { ready: {}, started: {} },
     publicKey: signer,
     routes: async (rest) => {
-      await allRoutes(app)(rest);
+      await everyRoute(app, { adHoc: true, introspection: true })(rest);
       await parts.routes?.(rest);
     },
   });
