@@ -27,8 +27,9 @@ beforeAll(async () => {
   brackwater = await service.as({ distributor: 'brackwater' });
   analyst = await service.as({ maker, scopes: ['warranty:read'] });
   await correctSome();
+  await judgeAgain();
   const events = Map.groupBy(await naiveEvents(db.superuserUrl), ({ unit }) => unit);
-  const names = ['P-1', 'P-2', 'P-4', 'P-5', 'P-8', 'P-9', 'K-1', 'K-3', 'K-4', 'K-5', 'K-8', 'box 7'];
+  const names = ['P-1', 'P-2', 'P-4', 'P-5', 'P-8', 'P-9', 'K-1', 'K-3', 'K-4', 'K-5', 'K-8', 'K-again', 'box 7'];
   units = await Promise.all(
     names.map(async (name) => {
       const kind = name.startsWith('P') ? 'pump' : 'control';
@@ -61,6 +62,20 @@ async function correctSome(): Promise<void> {
     body: { ...body, performedAt: '2026-04-12T08:00:00Z' },
   });
   await correct(seen.id, { kind: 'void', reason: 'another control' });
+}
+
+/** What follows a record that is made void is judged again, and is something else then. */
+async function judgeAgain(): Promise<void> {
+  await registerPair(brackwater, 'again');
+  const convert = async (to: string, month: string) => {
+    const times = { reference: `again-${month}`, performedAt: `2026-${month}-01T08:00:00Z` };
+    const body = await conversionOf(brackwater, 'again', to, times);
+    return (await mustGoWell(brackwater('POST', '/v1/conversions', body))).body.id as string;
+  };
+  const id = await convert('load-sense', '04');
+  await convert('load-sense-bled', '05');
+  const undone = { kind: 'void', reason: 'another control' };
+  await mustGoWell(brackwater('POST', `/v1/records/${id}/corrections`, undone));
 }
 
 const query = (kind: string) => `query ($name: String!, $performed: Instant, $known: Instant) {

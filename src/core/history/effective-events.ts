@@ -16,8 +16,16 @@ export function effectiveEvents(events: readonly UnitEvent[]): UnitEvent[] {
       ...event,
       seq: firstOf(event, bySelf).seq,
       after: event.after === null ? null : lastOf(event.after, replacing),
-      effect: judging.get(event.fact)?.effect ?? event.effect,
+      effect: judgedLast(event, judging),
     }));
+}
+
+/** That it was judged again is no part of what it did: it would be taken for a judgement the second time. */
+function judgedLast(event: UnitEvent, judging: ReadonlyMap<string, UnitEvent>): UnitEvent['effect'] {
+  const again = judging.get(event.fact);
+  if (again === undefined) return event.effect;
+  const { judges: _, ...effect } = again.effect;
+  return effect;
 }
 
 function named(fact: string | undefined, event: UnitEvent): [string, UnitEvent][] {

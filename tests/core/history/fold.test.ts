@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Content } from '../../../src/core/fit/fit.ts';
+import { effectiveEvents } from '../../../src/core/history/effective-events.ts';
 import type { Effect, OpenFinding, UnitEvent } from '../../../src/core/history/event.ts';
 import { agrees, contentOf, contradictions, eventsAt, fold, statusOf } from '../../../src/core/history/fold.ts';
 import { at, event, instant, onDay } from './events.ts';
@@ -179,6 +180,20 @@ describe('a state as at a time, as known at a time', () => {
     expect(count(instant(2), instant(8))).toEqual([1]);
     expect(count(instant(5, 12), null)).toEqual([1, 2, 3]);
     expect(count(instant(5, 11), null)).toEqual([1, 2]);
+  });
+});
+
+describe('a record that was judged again', () => {
+  it('does what it was judged to do last, however often it is looked at which events count', () => {
+    const events = [
+      event(1, { done: at(1), effect: { born: pump } }),
+      event(2, { done: at(2), effect: { function: 'load-sense' } }),
+      event(3, { done: at(2), effect: { judges: 'f2', function: null, opens: [open('no-function', 'hold', 'seat')] } }),
+    ];
+    const once = effectiveEvents(events);
+    expect(once.map(({ fact }) => fact)).toEqual(['f1', 'f2']);
+    expect(effectiveEvents(once)).toEqual(once);
+    expect(fold('u', eventsAt(once, instant(2), null))).toMatchObject({ function: null, status: 'held' });
   });
 });
 
