@@ -1,4 +1,5 @@
 /** `POST /graphql`: one query in the body, or one of the named reports. No other way in: no GET, no list, no socket. */
+import { createHash } from 'node:crypto';
 import type {
   FastifyBaseLogger,
   FastifyInstance,
@@ -115,9 +116,14 @@ function sourceOf({ query, report }: Body, reports: ReadonlyMap<string, string>,
     if (adHoc) return query;
     throw wrong('/query', `only named reports are taken here: send "report" with one of ${names}`);
   }
-  const source = reports.get(report ?? '');
+  const source = reports.get(report ?? '') ?? [...reports.values()].find((text) => digestOf(text) === report);
   if (source === undefined) throw wrong('/report', `there is no such report; there are ${names}`);
   return source;
+}
+
+/** By which a caller can ask for the very text that it knows. */
+function digestOf(text: string): string {
+  return `sha256:${createHash('sha256').update(text).digest('hex')}`;
 }
 
 function wrong(pointer: string, detail: string): Problem {
@@ -127,7 +133,11 @@ function wrong(pointer: string, detail: string): Problem {
 const body = z
   .strictObject({
     query: z.string().optional().describe('A GraphQL document, where queries of your own are taken'),
-    report: z.string().max(100).optional().describe('Or the name of a report'),
+    report: z
+      .string()
+      .max(100)
+      .optional()
+      .describe('Or the name of a report, or sha256: and the digest of its text in hexadecimal'),
     variables: z.record(z.string(), z.unknown()).nullable().optional(),
     operationName: z.string().max(200).nullable().optional(),
   })

@@ -13,6 +13,7 @@ import {
 import { costOfQuery } from './cost-of-query.ts';
 import { limits } from './limits.ts';
 import { measureDocument } from './measure-document.ts';
+import { unkeepableTexts } from './unkeepable-texts.ts';
 
 export type Asked = {
   readonly source: string;
@@ -58,7 +59,7 @@ function documentReader(schema: GraphQLSchema, { introspection }: CheckOptions) 
     if (before !== undefined) return before;
     const document = parsed(source);
     if (document instanceof GraphQLError) return [document];
-    const over = measureDocument(document);
+    const over = [...measureDocument(document), ...unkeepableTexts(document)];
     if (over.length > 0) return over;
     // Suggestions would tell what the schema has where it is not to be told.
     const errors = validate(schema, document, rules, { maxErrors, hideSuggestions: !introspection });
