@@ -21,9 +21,21 @@ export function readAs<Value>(
   httpPart: string | undefined,
 ): { readonly value: Value } | Problem {
   const parsed = schema.safeParse(data, { error: explain });
-  if (parsed.success) return { value: parsed.data };
-  const errors = placesOf(parsed.error.issues).map((place) => toInputError(place, httpPart));
+  const places = parsed.success ? [] : placesOf(parsed.error.issues);
+  const errors = [...places, ...(httpPart === 'body' ? [] : withNul(data))].map((place) =>
+    toInputError(place, httpPart),
+  );
+  if (parsed.success && errors.length === 0) return { value: parsed.data };
   return new Problem('invalid-input', summary(errors), { errors });
+}
+
+/** Texts of path and query that can't be kept or looked up. In bodies the strict reader sees to it. */
+function withNul(data: unknown): Place[] {
+  return Object.entries((data ?? {}) as object).flatMap(([name, value]) =>
+    [value].flat().some((text) => String(text).includes('\0'))
+      ? [{ path: [name], detail: 'may not hold NUL (%00)' }]
+      : [],
+  );
 }
 
 function toInputError({ path, detail }: Place, httpPart: string | undefined): InputError {

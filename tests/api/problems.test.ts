@@ -146,6 +146,16 @@ describe('what is wrong beside the body', () => {
     expect(problemOf(await app.inject({ method: 'OPTIONS', url: '/livez' })).code).toBe('method-not-allowed');
   });
 
+  test('is NUL in path or query, which no name and no text that is kept has', async () => {
+    const { app, bearer } = await startShell();
+    const send = (url: string) => app.inject({ method: 'POST', url, payload: { name: 'x' }, headers: bearer });
+    const detail = 'may not hold NUL (%00)';
+    expect(problemOf(await send('/v1/things/ardenholm/K%00-1'))).toMatchObject({
+      ...{ status: 400, code: 'invalid-input', errors: [{ parameter: 'serial', detail }] },
+    });
+    expect(problemOf(await send(`${thing}?check=only%00`)).errors).toContainEqual({ parameter: 'check', detail });
+  });
+
   test('is a path that cannot be decoded, or is too long', async () => {
     const { app } = await startShell();
     expect(problemOf(await app.inject('/v1/things/ardenholm/%ff'))).toMatchObject({

@@ -9,6 +9,9 @@ import { attachmentDigest } from './attachment.ts';
 
 const line = z.string().trim().min(1).max(500);
 
+/** For what is computed from parts that can be wrong each by itself: where one is, that is said, and nothing computed. */
+export const isSound = ({ issues }: { readonly issues: readonly unknown[] }): boolean => issues.length === 0;
+
 /** The shop's own id of a shop, technician, instrument: its spelling is the shop's. */
 export const ownId = z.string().regex(/^[A-Za-z0-9][A-Za-z0-9._:-]{0,63}$/, {
   error: 'an id is 1 to 64 letters, digits, dots, colons, underscores and hyphens, and begins with a letter or digit',
@@ -81,7 +84,10 @@ export const torque = z.strictObject({
   instrument: instrumentRef,
   adapter: z
     .strictObject({ arm: inDimension('length'), extension: inDimension('length') })
-    .refine(isLever, { error: 'the arm, and arm and extension together, are longer than nothing', path: ['arm'] })
+    .refine(isLever, {
+      ...{ error: 'the arm, and arm and extension together, are longer than nothing', path: ['arm'] },
+      when: isSound,
+    })
     .optional()
     .describe('An extension E on an arm L changes what arrives: reading·(L+E)/L is judged'),
   ...ownByAt,
@@ -141,7 +147,10 @@ export const frame = {
   shop: ownId.describe('The own id of the shop, as in /v1/shops'),
   technician: person.describe('Who did the work, by the own id as in /v1/technicians, or why it is not known'),
   hours: inDimension('time')
-    .refine(({ value }) => !value.startsWith('-'), { error: 'nothing runs for less than no time', path: ['value'] })
+    .refine(({ value }) => !value.startsWith('-'), {
+      ...{ error: 'nothing runs for less than no time', path: ['value'] },
+      when: isSound,
+    })
     .optional()
     .describe('Running hours as read: of the pump where one is named, else of the control'),
   grade: z.enum(['first-hand', 'from-paper', 'told']).default('first-hand').describe('How first-hand this record is'),

@@ -5,7 +5,7 @@ import { compare } from '../quantity/exact.ts';
 import { type Quantity, quantitySchema } from '../quantity/quantity.ts';
 import { dimensionOf } from '../quantity/unit.ts';
 import { timeSchema } from '../time/instant.ts';
-import { frame, ownId } from './parts.ts';
+import { frame, isSound, ownId } from './parts.ts';
 
 const line = z.string().trim().min(1).max(200);
 
@@ -24,7 +24,10 @@ export const instrumentBody = z.strictObject({
   how: z.enum(['set', 'indicated']).optional().describe('Of a torque wrench: set and clicks, or indicates'),
   range: z
     .strictObject({ min: quantitySchema, max: quantitySchema })
-    .refine(isRange, { error: 'the highest is of the same quantity as the lowest, and not below it', path: ['max'] })
+    .refine(isRange, {
+      ...{ error: 'the highest is of the same quantity as the lowest, and not below it', path: ['max'] },
+      when: isSound,
+    })
     .optional()
     .describe('What it can measure: a reading outside holds the record'),
   resolution: quantitySchema.optional(),

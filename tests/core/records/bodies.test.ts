@@ -58,6 +58,15 @@ describe('a torque', () => {
     expect(read({ arm: q('0.000000001', 'mm'), extension: q('0', 'mm') }).success).toBe(true);
     expect(read({ arm: q('0', 'mm'), extension: q('0', 'mm') }).success).toBe(false);
     expect(read({ arm: q('-400', 'mm'), extension: q('500', 'mm') }).success).toBe(false);
+  });
+
+  it('comes through an extension measured in lengths: where it is not, that is said of each place', () => {
+    const places = (adapter: unknown) => read(adapter).error?.issues.map((issue) => issue.path.join('/'));
+    expect(places({ arm: q('400', 'bar'), extension: q('50', 'V') })).toEqual([
+      'adapter/arm/unit',
+      'adapter/extension/unit',
+    ]);
+    expect(places({ arm: q('', 'mm'), extension: q('50', 'mm') })).toEqual(['adapter/arm/value']);
     expect(read({ arm: q('400', 'mm'), extension: q('-400000', 'um') }).success).toBe(false);
     expect(read({ arm: q('0', 'mm'), extension: q('50', 'mm') }).error?.issues).toMatchObject([
       { path: ['adapter', 'arm'] },
@@ -74,6 +83,10 @@ describe('an instrument', () => {
     expect(parse(q('10', 'N.m'), q('10', 'N.m')).success).toBe(true);
     expect(parse(q('100', 'N.m'), q('10', 'N.m')).error?.issues).toMatchObject([{ path: ['range', 'max'] }]);
     expect(parse(q('10', 'N.m'), q('100', 'bar')).error?.issues).toMatchObject([{ path: ['range', 'max'] }]);
+  });
+
+  it('with a value that is no number is told of that value alone', () => {
+    expect(parse(q('', 'N.m'), q('100', 'N.m')).error?.issues).toMatchObject([{ path: ['range', 'min', 'value'] }]);
   });
 });
 
