@@ -28,8 +28,11 @@ export type RecordsPage = {
 
 /**
  * Ids of records in the order in which they were made, which is that of their ids. A record is a fact about units: one
- * of any kind that has a unit event. The text is made of what is asked for, without a name: a statement prepared once for
- * every combination walked the whole key of the distributor where a time alone would have led to a few rows.
+ * of any kind that has a unit event. The text is made of what is asked for, without a name, so that it is planned for that.
+ *
+ * No index serves it but those that are there; one for times or shops would be written with every fact. Measured with
+ * 200,000 facts of 2 KB: a distributor that has a twentieth of them waits 1 to 95 ms for a page, whatever it asks for; the
+ * maker 1 to 110 ms, but 3.2 s for a shop that there is none of, since every statement is read.
  */
 export async function listRecords(tx: Tx, sought: RecordsSought, page: RecordsPage): Promise<string[]> {
   const values: unknown[] = [];
