@@ -17,11 +17,17 @@ const run = promisify(execFile);
 describe('README', () => {
   it('shows worked examples that answer what they say', async () => {
     const temporary = mkdtempSync(join(tmpdir(), 'asfitted-readme-'));
-    const { stdout } = await run('bash', ['-euo', 'pipefail', '-c', block('sh example') + block('sh history') + block('sh report')], {
-      cwd: root,
-      env: { PATH: process.env['PATH'], HOME: process.env['HOME'], TMPDIR: temporary },
-    });
-    expect(stdout.replaceAll('\r\n', '\n')).toContain(block('text output') + block('text history') + block('text report'));
+    const { stdout } = await run(
+      'bash',
+      ['-euo', 'pipefail', '-c', block('sh example') + block('sh history') + block('sh report')],
+      {
+        cwd: root,
+        env: { PATH: process.env['PATH'], HOME: process.env['HOME'], TMPDIR: temporary },
+      },
+    );
+    expect(stdout.replaceAll('\r\n', '\n')).toContain(
+      block('text output') + block('text history') + block('text report'),
+    );
     for (const made of readdirSync(temporary)) await removeDataDir(join(temporary, made));
   });
 
