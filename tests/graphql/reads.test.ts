@@ -16,7 +16,7 @@ const ids: Record<string, string> = {};
 beforeAll(async () => {
   await mustGoWell(brackwater('PUT', '/v1/shops/south', { name: 'south yard' }));
   await mustGoWell(brackwater('PUT', `/v1/lots/${maker}/L-2`, { part: 'kit-sense' }));
-  for (const number of ['1', '2']) await registerPair(brackwater, number);
+  for (const number of ['1', '2', '4']) await registerPair(brackwater, number);
   await registerPair(tollan, '3');
   const post = async (shop: Caller, name: string, path: string, body: object) => {
     ids[name] = (await mustGoWell(shop('POST', path, body))).body.id;
@@ -35,6 +35,8 @@ beforeAll(async () => {
     fitted: loose.fitted.map((one: object) => ({ ...one, lot: 'L-2' })),
     seals: loose.seals.map((one: object) => ({ ...one, lot: { unknown: 'loose in a drawer' } })),
   });
+  const unchecked = await convert(brackwater, '4', 'load-sense', 'unchecked', '2026-05-02T08:00:00Z');
+  await post(brackwater, 'unchecked', '/v1/conversions', { ...unchecked, checks: [] });
   const look = inspectionOf('1', { reference: 'look', performedAt: '2026-06-01T08:00:00Z' });
   await post(brackwater, 'look', '/v1/inspections', { ...look, technician: { unknown: 'not written down' } });
   await post(
@@ -55,21 +57,22 @@ const listed = async (caller: Caller, filter: object, order = 'oldest') =>
 
 describe('records', () => {
   const filters: readonly (readonly [object, readonly string[]])[] = [
-    [{}, ['registration', 'registration', 'good', 'loose', 'look']],
-    [{ kinds: ['conversion', 'inspection'] }, ['good', 'loose', 'look']],
+    [{}, [...Array(3).fill('registration'), 'good', 'loose', 'unchecked', 'look']],
+    [{ kinds: ['conversion', 'inspection'] }, ['good', 'loose', 'unchecked', 'look']],
     [{ kinds: ['no-such-kind'] }, []],
     [{ kinds: null, shop: 'south' }, ['loose']],
     [{ performedFrom: '2026-04-01T10:00:00+02:00', performedTo: '2026-05-01T08:00:00Z' }, ['good']],
-    [{ performedFrom: '2026-05-01T08:00:00.000001Z' }, ['look']],
+    [{ performedFrom: '2026-05-01T08:00:00.000001Z' }, ['unchecked', 'look']],
     [{ recordedTo: '2026-01-01T00:00:00Z' }, []],
     [{ recordedFrom: '2026-01-01T00:00:00Z', kinds: ['inspection'] }, ['look']],
-    [{ function: 'load-sense', kinds: ['conversion'] }, ['good', 'loose']],
-    [{ function: 'load-sense', kinds: ['conversion'], shop: 'north' }, ['good']],
+    [{ function: 'load-sense', kinds: ['conversion'] }, ['good', 'loose', 'unchecked']],
+    [{ function: 'load-sense', kinds: ['conversion'], shop: 'north' }, ['good', 'unchecked']],
     [{ function: 'remote-pressure' }, []],
     [{ kitPart: 'kit-sense' }, ['loose']],
-    [{ kitPart: 'bought-loose' }, ['good']],
+    [{ kitPart: 'bought-loose' }, ['good', 'unchecked']],
     [{ status: 'held', kinds: ['conversion'] }, ['loose']],
     [{ status: 'released', kinds: ['conversion'] }, ['good']],
+    [{ status: 'incomplete', kinds: ['conversion'] }, ['unchecked']],
   ];
   it.each(filters)('of %j are those', async (filter, expected) => {
     expect(await listed(brackwater, filter)).toEqual(expected);
@@ -91,7 +94,7 @@ describe('records', () => {
   it('are a distributor’s own, and all of the make for its maker', async () => {
     const filter = { kinds: ['conversion', 'inspection'] };
     expect(await listed(tollan, filter)).toEqual(['other']);
-    expect(await listed(analyst, filter)).toEqual(['good', 'loose', 'look', 'other']);
+    expect(await listed(analyst, filter)).toEqual(['good', 'loose', 'unchecked', 'look', 'other']);
     expect(await listed(await service.as({ maker: 'other-maker', scopes: ['warranty:read'] }), filter)).toEqual([]);
   });
 
@@ -222,7 +225,11 @@ describe('what stands against units', () => {
       edges.map(({ node }: Data) => JSON.stringify([node.unit.name, node.finding.rule, node.finding.record.id])),
     );
     const expected = new Set<string>();
-    for (const path of ['pumps/ardenholm/P-', 'controls/ardenholm/K-'].flatMap((one) => [`${one}1`, `${one}2`])) {
+    for (const path of ['pumps/ardenholm/P-', 'controls/ardenholm/K-'].flatMap((one) => [
+      `${one}1`,
+      `${one}2`,
+      `${one}4`,
+    ])) {
       const { body } = await mustGoWell(brackwater('GET', `/v1/${path}`));
       const unit = path.startsWith('pumps') ? body.pump : body.control;
       const severity = which === 'held' ? 'hold' : 'due';
