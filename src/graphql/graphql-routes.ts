@@ -10,7 +10,7 @@ import type {
   RawServerDefault,
 } from 'fastify';
 import type { ZodTypeProvider } from 'fastify-type-provider-zod';
-import { buildSchema, type ExecutionResult, type GraphQLError, type GraphQLSchema } from 'graphql';
+import { buildSchema, type ExecutionResult, type GraphQLError, type GraphQLSchema, isScalarType } from 'graphql';
 import mercurius from 'mercurius';
 import { z } from 'zod';
 import type { Asker } from '../app/asker.ts';
@@ -54,7 +54,7 @@ export type Answers = {
 /** @throws at once where a report is over the limits, or asks for what the schema does not have */
 export function graphqlRoutes(answers: Answers, options: GraphqlOptions, shell: Shell): (rest: Rest) => Promise<void> {
   const { sdl, resolvers, reports, contextFor } = answers;
-  const schema = buildSchema(sdl);
+  const schema = withScalars(buildSchema(sdl), resolvers);
   const check = queryCheck(schema, options);
   requireGoodReports(schema, reports);
   return async (rest) => {
@@ -88,6 +88,15 @@ export function graphqlRoutes(answers: Answers, options: GraphqlOptions, shell: 
       return await answer(reply, context, asked);
     });
   };
+}
+
+/** What is taken for a scalar is the resolvers' to say, of documents that are only checked too. */
+function withScalars(schema: GraphQLSchema, resolvers: object): GraphQLSchema {
+  for (const [name, resolver] of Object.entries(resolvers)) {
+    const type = schema.getType(name);
+    if (isScalarType(type)) Object.assign(type, resolver);
+  }
+  return schema;
 }
 
 type WithReply = { readonly reply: FastifyReply };

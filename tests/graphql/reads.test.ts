@@ -321,6 +321,20 @@ describe('a text', () => {
   );
 });
 
+describe('a time', () => {
+  it.each(['"yesterday"', '"2026-04-01"', '5', '"2026-02-30T00:00:00Z"'])(
+    'that is none is refused: %s',
+    async (time) => {
+      const said = { errors: [{ extensions: { code: 'invalid-input' } }], status: 400 };
+      expect(
+        await askBadly(brackwater, `{ records(filter: {performedTo: ${time}}) { edges { cursor } } }`),
+      ).toMatchObject(said);
+      const query = 'query ($to: Instant) { records(filter: {performedTo: $to}) { edges { cursor } } }';
+      expect(await askBadly(brackwater, query, { to: JSON.parse(time) })).toMatchObject(said);
+    },
+  );
+});
+
 describe('a report', () => {
   const digestOf = (text: string) => `sha256:${createHash('sha256').update(text).digest('hex')}`;
   const asked: Record<string, readonly [object, string]> = {
