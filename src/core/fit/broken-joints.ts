@@ -1,6 +1,6 @@
 /** Joints as a plan lists them. */
 import type { Joint, Tool } from '../catalogue/edition.ts';
-import { isJointThere, type Layout } from './layout.ts';
+import { isJointThere, type Layout, type StationJoint } from './layout.ts';
 import type { BrokenJoint, PlannedSetting, Step } from './plan.ts';
 import { type Contents, jointsWorked, type WaysIn } from './ways-in.ts';
 
@@ -28,12 +28,12 @@ export function isLocknut(joint: Joint): boolean {
 }
 
 /** A locknut that is there while its station holds this. */
-export function isLocknutThere(layout: Layout, joint: Joint, contents: Contents): boolean {
-  return isLocknut(joint) && isJointThere(layout, joint, contents.get(joint.station ?? '') ?? null);
+export function isLocknutThere(layout: Layout, joint: StationJoint, contents: Contents): boolean {
+  return isLocknut(joint) && isJointThere(layout, joint, contents.get(joint.station) ?? null);
 }
 
 /** The stations at which something is turned to make these settings: what is only read asks for no loose locknut. */
-export function stationsTurned(layout: Layout, settings: readonly PlannedSetting[]): ReadonlySet<string | undefined> {
+export function stationsTurned(layout: Layout, settings: readonly PlannedSetting[]): ReadonlySet<string> {
   const turned = settings.filter((one) => one.adjusted !== false).map((one) => one.setting);
   return new Set(layout.settings.filter(({ id }) => turned.includes(id)).map(({ station }) => station));
 }

@@ -9,12 +9,15 @@ export type Layout = {
   /** In the catalogue's order. */
   readonly stations: readonly Station[];
   readonly station: ReadonlyMap<string, Station>;
-  readonly joints: readonly Joint[];
+  readonly joints: readonly StationJoint[];
   readonly mountingJoints: readonly Joint[];
   readonly settings: readonly Setting[];
   /** Control and pump are both there, but not together yet: no way leads from one into the other. */
   readonly apart: boolean;
 };
+
+/** A joint of a station; the others hold control and pump together. */
+export type StationJoint = Joint & { readonly station: string };
 
 /** What a station holds. A closure that accepts nothing is known to be empty: it only gives access. */
 export function contentAt(layout: Layout, fit: Fit, station: string): Content {
@@ -38,14 +41,14 @@ export function layoutOf(body: Body, size: Size | null, apart = false): Layout {
     size,
     stations,
     station: new Map(stations.map((station) => [station.id, station])),
-    joints: joints.filter((joint) => joint.mounting !== true),
-    mountingJoints: joints.filter((joint) => joint.mounting === true),
+    joints: joints.filter(isOfStation),
+    mountingJoints: joints.filter((joint) => !isOfStation(joint)),
     settings: settingsOf(body, size),
     apart,
   };
 }
 
-export function jointsAt(layout: Layout, station: string): readonly Joint[] {
+export function jointsAt(layout: Layout, station: string): readonly StationJoint[] {
   return layout.joints.filter((joint) => joint.station === station);
 }
 
@@ -59,20 +62,20 @@ export function jointsAround(
   station: string,
   changed: boolean,
   held: readonly Held[] | null,
-): readonly Joint[] {
+): readonly StationJoint[] {
   return jointsAt(layout, station).filter((joint) => (joint.opens || changed) && isJointThere(layout, joint, held));
 }
 
 /** Whether a joint is there while its station holds this. Null: nobody knows, so it may be. */
-export function isJointThere(layout: Layout, joint: Joint, held: readonly Held[] | null): boolean {
+export function isJointThere(layout: Layout, joint: StationJoint, held: readonly Held[] | null): boolean {
   if (held === null) return true;
   if (joint.with !== undefined && !held.some(({ element }) => joint.with?.includes(element))) return false;
   return held.length > 0 || !isThread(layout, joint);
 }
 
 /** Whether a joint is the thread of what sits at its station: without that there is no joint. */
-function isThread(layout: Layout, joint: Joint): boolean {
-  const kind = layout.station.get(joint.station ?? '')?.kind;
+function isThread(layout: Layout, joint: StationJoint): boolean {
+  const kind = layout.station.get(joint.station)?.kind;
   return (kind === 'seat' || kind === 'port') && joint.closed === undefined;
 }
 
@@ -93,4 +96,8 @@ function isAtHand(layout: Layout, id: string, from: string): boolean {
 
 function isOnPump(id: string): boolean {
   return id.startsWith(onPump);
+}
+
+function isOfStation(joint: Joint): joint is StationJoint {
+  return joint.station !== undefined;
 }

@@ -2,7 +2,7 @@
 import type { Edition, Joint, Setting } from '../catalogue/edition.ts';
 import { isLocknut, isLocknutThere, stationsTurned } from './broken-joints.ts';
 import { type Fit, type Held, isSure, without } from './fit.ts';
-import { comesOut, contentAt, jointsAround, jointsAt, type Layout } from './layout.ts';
+import { comesOut, contentAt, jointsAround, jointsAt, type Layout, type StationJoint } from './layout.ts';
 import { orderWork } from './order-work.ts';
 import type { Change, PlannedSetting, Step } from './plan.ts';
 import { type Unsaid, withTexts } from './step-texts.ts';
@@ -103,7 +103,7 @@ function jointStep(action: 'open' | 'close' | 'lock', station: string, { id, too
 }
 
 /** A locknut waits for the setting at its station, now or on the pump. Without such a setting it is closed at once. */
-function staysOpen(work: Work, joint: Joint): boolean {
+function staysOpen(work: Work, joint: StationJoint): boolean {
   return isLocknut(joint) && stationsTurned(work.layout, [...work.settings, ...work.settingsLater]).has(joint.station);
 }
 
@@ -147,7 +147,7 @@ function backOff(work: Work, turned: readonly Setting[]): Draft[] {
   });
 }
 
-function locknutsAt({ layout, after }: Work, station: string): Joint[] {
+function locknutsAt({ layout, after }: Work, station: string): StationJoint[] {
   return jointsAt(layout, station).filter((joint) => isLocknutThere(layout, joint, after));
 }
 

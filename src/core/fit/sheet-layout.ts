@@ -1,4 +1,7 @@
-/** The places that a job sheet speaks of: those of its control's body, and of the pump where there is one. */
+/**
+ * The places that a job sheet speaks of: those of its control's body, and of the pump where there is one. A body that the
+ * edition has not has none.
+ */
 import type { Edition } from '../catalogue/edition.ts';
 import { bodyOf, sizeOf } from '../catalogue/lookup.ts';
 import { bare, type Layout, layoutOf } from './layout.ts';

@@ -72,11 +72,10 @@ type Speaker = {
 
 function speakerOf(words: SheetWords): Speaker {
   const { frames, lang } = framesIn(words.language);
-  const fill: Speaker['fill'] = (frame, pieces = {}) =>
-    frames[frame].split(/\{(\w+)\}/).flatMap((part, at): readonly Run[] => {
-      if (at % 2 === 1) return pieces[part] ?? [];
-      return part === '' ? [] : [{ text: part, lang }];
-    });
+  const fill: Speaker['fill'] = (frame, pieces = {}) => {
+    const given = new Map(Object.entries(pieces).map(([name, runs]) => [`{${name}}`, runs]));
+    return frames[frame].split(/(?=\{)|(?<=\})/).flatMap((part) => given.get(part) ?? [{ text: part, lang }]);
+  };
   return { words, names: namesIn(words.edition, words.language), fill };
 }
 
@@ -101,6 +100,10 @@ function deed(speaker: Speaker, step: Unsaid): readonly Run[] {
     elements: elements(speaker, step.elements ?? null),
     tool: joint === undefined ? [] : tool(speaker, joint),
     torque: joint === undefined ? [] : [{ torque: joint.torque }],
+    details: [
+      ...(joint === undefined ? [] : closing(speaker, joint)),
+      ...(setting === undefined ? [] : conditions(speaker, setting)),
+    ],
   };
   switch (step.action) {
     case 'look':
@@ -116,13 +119,11 @@ function deed(speaker: Speaker, step: Unsaid): readonly Run[] {
       ];
     case 'close':
     case 'lock':
-      return fill(step.action, { ...named, details: joint === undefined ? [] : closing(speaker, joint) });
+    case 'set':
+    case 'read':
+      return fill(step.action, named);
     case 'back-off':
       return fill('backOff', named);
-    case 'set':
-      return fill('set', { ...named, details: setting === undefined ? [] : conditions(speaker, setting) });
-    case 'read':
-      return fill('read', { ...named, details: setting === undefined ? [] : conditions(speaker, setting) });
     case 're-read':
       return fill('reRead', named);
     case 're-mark':
@@ -202,13 +203,13 @@ function joined(parts: readonly (readonly Run[])[], between: string): readonly R
 }
 
 function capitalised(runs: readonly Run[]): readonly Run[] {
-  const [first, ...rest] = runs;
-  if (first === undefined || !('text' in first)) return runs;
-  return [{ ...first, text: `${first.text.charAt(0).toUpperCase()}${first.text.slice(1)}` }, ...rest];
+  return runs.map((run, at) =>
+    at === 0 && 'text' in run ? { ...run, text: `${run.text.charAt(0).toUpperCase()}${run.text.slice(1)}` } : run,
+  );
 }
 
 function filled(frame: string, pieces: Readonly<Record<string, string>>): string {
-  return frame.replaceAll(/\{(\w+)\}/g, (_, name: string) => pieces[name] ?? '');
+  return Object.entries(pieces).reduce((said, [name, piece]) => said.replace(`{${name}}`, () => piece), frame);
 }
 
 function said({ value, unit }: Quantity): string {

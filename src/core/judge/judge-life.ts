@@ -30,8 +30,8 @@ function effectOn(unit: LifeUnit, { record }: LifeCase): Effect {
     }
     case 'start-up': {
       const dues = (record.body.handedOver?.dues ?? []).flatMap((ref) => duesMeant(ref, unit));
-      const handsOver = [...new Set(dues)].flatMap(({ fact, clearedBy: [clear] }) =>
-        clear === undefined ? [] : [{ fact, clear }],
+      const handsOver = [...new Set(dues)].flatMap(({ fact, clearedBy }) =>
+        clearedBy.slice(0, 1).map((clear) => ({ fact, clear })),
       );
       return { ...(handsOver.length > 0 && { handsOver }), ...run };
     }

@@ -120,7 +120,7 @@ function whyNotOne(one: IdentityCase['unit']['state'], other: IdentityCase['unit
 }
 
 function kindOf({ born }: IdentityCase['unit']['state']): unknown {
-  if (born === null || born.kind === 'control') return born?.body ?? null;
+  if (born?.kind !== 'pump') return born?.body;
   return [born.series, born.size, born.rotation];
 }
 

@@ -80,6 +80,21 @@ describe('a conversion is refused', () => {
     expect(refusalOf({ ...job, builtFor: { voltage: '24 V' } })).toBeNull();
   });
 
+  it('for a function that depends on more than one thing that is not stated, and names them all', () => {
+    const edition = demoWith({
+      '/functions/4/patterns/0/when/voltage': '12 V',
+      '/functions/4/patterns/1/when/voltage': '24 V',
+    });
+    const job = { ...demoJob('load-sense', 'torque-limit', { edition }), pump: null };
+    expect(refusalOf(job)).toBe(
+      "body curlew-block can't have torque-limit while its size (83 or 124) and voltage (12 V or 24 V) are not stated",
+    );
+    expect(refusalOf({ ...job, builtFor: { size: '83' } })).toBe(
+      "body curlew-block can't have torque-limit while its voltage (12 V) is not stated",
+    );
+    expect(refusalOf({ ...job, builtFor: { size: '83', voltage: '12 V' } })).toBeNull();
+  });
+
   it('for a function whose place on the pump only a size of that name in another series has', () => {
     const bare = {
       displacement: '83 cm3',

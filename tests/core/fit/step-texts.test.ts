@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Step } from '../../../src/core/fit/plan.ts';
 import { planMounting } from '../../../src/core/fit/plan-mounting.ts';
+import { saidTorque } from '../../../src/core/fit/step-texts.ts';
 import { demoJob, demoWith, pump83 } from '../../support/bench/demo-job.ts';
 import { planned, planOf } from '../../support/bench/expected.ts';
 
@@ -58,6 +59,12 @@ describe('a step', () => {
       'Cover on the flank of the pump: close pump/flank-cover-screws, 8 ± 0.5 N.m, then 60 deg further ' +
         '(6 × hex socket 5 mm; crosswise, first all to the torque, then all by the angle; new seals: seal-flank).',
     );
+  });
+
+  it('says the unit of the lower limit too where that differs from the unit of the upper one', () => {
+    const min = { value: '30', unit: 'lbf.ft' as const };
+    expect(saidTorque({ min, max: { value: '50', unit: 'N.m' } }, 'en')).toBe('30 lbf.ft to 50 N.m');
+    expect(saidTorque({ min, max: { value: '37', unit: 'lbf.ft' } }, 'de')).toBe('30 bis 37 lbf.ft');
   });
 
   it('says between which bounds, under which condition and from which side a setting is made', () => {

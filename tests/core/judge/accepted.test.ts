@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   adjustment,
+  change,
   conversionOnPump,
   conversionOnShelf,
   findings,
@@ -25,6 +26,16 @@ describe('a record that nothing is wrong with', () => {
     expect(kept(setup()).judgement.status).toBe('released');
     expect(states(setup()).control.status).toBe('released');
     expect(states(setup()).pump.status).toBe('released');
+  });
+
+  it('keeps the hours that were read: of the pump where one is named', () => {
+    const hours = { value: '1250', unit: 'h' };
+    const read = (setup: Setup) => states(change(setup, { '/body/hours': hours }));
+    const onPump = read(mounting());
+    expect(onPump.pump.hours).toEqual({ ...hours, record: 'fact' });
+    expect(onPump.control.hours).toBeNull();
+    expect(read(conversionOnShelf()).control.hours).toEqual({ ...hours, record: 'fact' });
+    expect(states(mounting()).pump.hours).toBeNull();
   });
 
   it('a conversion on the shelf has dues alone: what can only be set, closed and checked on a pump', () => {

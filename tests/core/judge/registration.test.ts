@@ -260,6 +260,15 @@ describe('the registration of a pump', () => {
     });
   });
 
+  it('keeps how long the pump has run, and of a control on the shelf how long that has', () => {
+    const hours = { value: '1200', unit: 'h' };
+    const both = accepted('pump', { '/hours': hours });
+    expect(effectOn('unit-pump', both)?.hours).toEqual(hours);
+    expect(effectOn('unit-control', both)).not.toHaveProperty('hours');
+    expect(effectOn('unit-control', accepted('control', { '/hours': hours }))?.hours).toEqual(hours);
+    expect(effectOn('unit-control', accepted('control'))).not.toHaveProperty('hours');
+  });
+
   it('keeps since when both exist', () => {
     const { effects } = accepted('pump', { '/builtAt': '2025-01-01T00:00:00Z' }, '2025-01-01T00:00:00.000000Z');
     expect(effects.map((one) => one.effect.builtAt)).toEqual([

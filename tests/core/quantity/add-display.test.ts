@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { withDisplays } from '../../../src/core/quantity/add-display.ts';
+import { isReading, withDisplays } from '../../../src/core/quantity/add-display.ts';
 
 // Recomputed from the definitions of NIST SP 811 (2008) app. B.8: 61 N·m = 44.991 lbf·ft, 4 N·m = 2.950 lbf·ft;
 // a difference of 5 K is one of 9 °F, while 5 °C is 41 °F.
@@ -36,5 +36,14 @@ describe('an answer in other units', () => {
       { value: '61', unit: 'constructor' },
     ];
     expect(withDisplays(odd, 'imperial')).toEqual(odd);
+  });
+});
+
+describe('a reading', () => {
+  it('is a plain decimal with a unit, and no text, list or nothing in its place', () => {
+    expect(isReading({ value: '-6.1', unit: 'bar' })).toBe(true);
+    for (const other of ['6.1 bar', 6.1, null, undefined, [], {}, { value: '6.1' }, { value: '1e3', unit: 'bar' }]) {
+      expect(isReading(other), JSON.stringify(other)).toBe(false);
+    }
   });
 });

@@ -405,6 +405,26 @@ export const refusals: RuleTests = {
         { pointer: '/to/function', expected: 'vent-seat: nothing', found: 'vent-seat: plug-m5' },
       ],
     },
+    {
+      says: 'refuses a stack without the piece that it must have, and takes one without those that it may have',
+      on: () =>
+        change(conversionOnPump(), {
+          [`${inEdition('functions', 'load-sense')}/patterns/0/stations/damping-stack`]: [
+            { element: 'washer-damping', quantity: 1 },
+            { element: 'shim-0.5', upTo: 2 },
+          ],
+        }),
+      at: '/body/removed/-',
+      wrong: { station: 'damping-stack', element: 'washer-damping' },
+      right: { station: 'damping-stack', element: 'shim-0.5', quantity: 2 },
+      gives: [
+        {
+          pointer: '/to/function',
+          expected: 'damping-stack: 1 × washer-damping and up to 2 × shim-0.5',
+          found: 'damping-stack: 2 × shim-0.5',
+        },
+      ],
+    },
   ],
   'way-not-open': [
     {
