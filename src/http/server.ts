@@ -4,6 +4,7 @@ import type { Socket } from 'node:net';
 import { type FastifyInstance, fastify } from 'fastify';
 import { serializerCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
 import type { Logger } from 'pino';
+import { Problem } from '../errors.ts';
 import { publicRoutes, type Rest, type Routes, requireDeclaredAccess } from './access.ts';
 import type { Authenticate } from './authenticate.ts';
 import { closeInTime } from './close-in-time.ts';
@@ -49,7 +50,8 @@ export function buildServer(options: ServerOptions): FastifyInstance {
     connectionTimeout: limits.connectionTimeout,
     keepAliveTimeout: limits.keepAliveTimeout,
     bodyLimit: limits.bodyLimit,
-    http: { headersTimeout: limits.headersTimeout, maxHeaderSize: limits.maxHeaderSize },
+    // Node's own answer to a request without Host is no problem+json: `answerByOurselves` gives ours.
+    http: { headersTimeout: limits.headersTimeout, maxHeaderSize: limits.maxHeaderSize, requireHostHeader: false },
     routerOptions: { maxParamLength: limits.maxParamLength },
     trustProxy: options.trustProxy.length === 0 ? false : [...options.trustProxy],
     // Fastify's own answer while closing is no problem+json: `closeInTime` gives ours.
@@ -67,6 +69,7 @@ export function buildServer(options: ServerOptions): FastifyInstance {
   app.decorateRequest('problemCode', null);
   app.decorate('authenticate', options.authenticate);
   nameRequests(app);
+  answerByOurselves(app);
   closeInTime(app);
   answerUnknownRoutes(app);
   requireDeclaredAccess(app);
@@ -90,4 +93,15 @@ function nameRequests(app: FastifyInstance): void {
   app.addHook('onRequest', async (request, reply) => {
     reply.header('x-request-id', request.id);
   });
+}
+
+/** Node would answer these by itself, and not as a problem. */
+function answerByOurselves(app: FastifyInstance): void {
+  app.addHook('onRequest', async ({ raw }) => {
+    // RFC 9112 §3.2: an HTTP/1.1 request without Host is answered with 400.
+    if (raw.headers.host === undefined && raw.httpVersion === '1.1')
+      throw new Problem('malformed-request', 'Send the header Host.');
+  });
+  // RFC 9110 §10.1.1: other expectations than 100-continue may be passed over.
+  app.server.on('checkExpectation', (request, response) => app.server.emit('request', request, response));
 }

@@ -123,6 +123,16 @@ test('a name in a path may be long, and one that is too long is told so', async 
   expect(problemOf(await ask(201)).code).toBe('path-too-long');
 });
 
+test('a request without Host is answered as a problem (RFC 9112 §3.2), and an expectation is passed over', async () => {
+  const { port } = await listening();
+  const close = 'Connection: close\r\n\r\n';
+  expect(problemIn(await raw(port, `GET /livez HTTP/1.1\r\n${close}`))).toMatchObject({
+    ...{ status: 400, code: 'malformed-request', detail: 'Send the header Host.' },
+  });
+  expect(await raw(port, `GET /livez HTTP/1.0\r\n${close}`)).toMatch(/^HTTP\/1\.1 200 /);
+  expect(await raw(port, `GET /livez HTTP/1.1\r\nHost: x\r\nExpect: more\r\n${close}`)).toMatch(/^HTTP\/1\.1 200 /);
+});
+
 describe('the address of the asker', () => {
   const forwarded = { 'x-forwarded-for': '203.0.113.7' };
   const ask = async (trustProxy: string[], remoteAddress: string) => {
