@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import pg from 'pg';
 import { migrate } from '../../src/store/migrate.ts';
-import { openThrowAway } from './throw-away.ts';
+import { fastSettings, openThrowAway } from './throw-away.ts';
 
 export type ServerUrls = {
   readonly superuserUrl: string;
@@ -79,11 +79,13 @@ async function openBase(kind: string): Promise<Base> {
   if (kind === 'embedded') return openThrowAway();
   if (kind === 'container') {
     const { PostgreSqlContainer } = await import('@testcontainers/postgresql');
-    const container = await new PostgreSqlContainer('postgres:18').start();
+    const settings = Object.entries(fastSettings).flatMap(([name, value]) => ['-c', `${name}=${value}`]);
+    const container = await new PostgreSqlContainer('postgres:18').withCommand(['postgres', ...settings]).start();
     return {
       superuserUrl: container.getConnectionUri(),
-      close: async () => {
+      close: async (kept) => {
         await container.stop();
+        if (kept.length > 0) console.log(`${kept.join(', ')} went with the container; an embedded server keeps them.`);
       },
     };
   }
