@@ -15,7 +15,7 @@ import type { App } from '../../src/app/context.ts';
 import { organisationResolver } from '../../src/app/organisations.ts';
 import type { Asked, Request } from '../../src/app/recording/request.ts';
 import type { Routes } from '../../src/http/access.ts';
-import { localVerification, makeAuthenticate } from '../../src/http/authenticate.ts';
+import { type Authenticate, localVerification, makeAuthenticate } from '../../src/http/authenticate.ts';
 import { makeLogger } from '../../src/http/logger.ts';
 import { buildServer } from '../../src/http/server.ts';
 import { addOrganisation } from '../../src/store/add-organisation.ts';
@@ -64,6 +64,8 @@ export type ServiceParts = {
   readonly pools?: Pools;
   /** Beside the service's own. */
   readonly routes?: Routes;
+  /** A good token is looked up once: for many requests that are not about tokens. */
+  readonly rememberTokens?: boolean;
 };
 
 /** At the top level of a test file, on its database. Closed after the file's last test. */
@@ -78,10 +80,11 @@ export async function testService(db: TestDatabase, parts: ServiceParts = {}): P
   const key = ed25519('test');
   const tape = new LogTape();
   const verification = localVerification({ issuer, audience, publicKey: await toJwk(key) });
+  const authenticate = makeAuthenticate(verification, organisationResolver(pools));
   const server = buildServer({
     logger: makeLogger({ level: 'trace', destination: tape }),
     trustProxy: [],
-    authenticate: makeAuthenticate(verification, organisationResolver(pools)),
+    authenticate: parts.rememberTokens === true ? remembering(authenticate) : authenticate,
     checks: { ready: {}, started: {} },
     publicKey: signer,
     routes: async (rest) => {
@@ -108,6 +111,15 @@ export async function testService(db: TestDatabase, parts: ServiceParts = {}): P
   };
   const as = async (who: Who) => callerOf(server, await tokenOf(who));
   return { app, server, signer, tape, as, tokenOf };
+}
+
+function remembering(authenticate: Authenticate): Authenticate {
+  const askers = new Map<string | undefined, Asker>();
+  return async (authorization) => {
+    const asker = askers.get(authorization) ?? (await authenticate(authorization));
+    askers.set(authorization, asker);
+    return asker;
+  };
 }
 
 /** Who asks, as the token and the directory say. */
