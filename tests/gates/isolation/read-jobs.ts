@@ -51,6 +51,30 @@ export async function readPages(state: State, side: Side, send: Send): Promise<v
   await send({ method: 'GET', path: state.random.of(paths), accept: 'text/html' });
 }
 
+const everything = `query Everything($maker: String!, $serial: String!, $pump: String!, $lot: String!) {
+  control(maker: $maker, serial: $serial) { id name status findings { rule record { id reference shop } } custody { shop record { id } }
+    history { entries(first: 10) { edges { node { kind record { reference shop workOrder } } } } } }
+  pump(maker: $maker, serial: $pump) { control { name fit { station record { shop reference } } } mountings(first: 5) { edges { node { unit { name } } } } }
+  records(first: 20, order: newest) { edges { node { id reference shop note technician { id unknown } checks { reason } lots: fitted { lot { number } } } } }
+  lot(maker: $maker, number: $lot) { number uses(first: 5) { edges { node { record { shop reference } } } } }
+}`;
+
+export async function askGraphql(state: State, side: Side, send: Send): Promise<void> {
+  const { random } = state;
+  const [control, pump] = [`K-${someUnit(state, side)}`, `P-${someUnit(state, side)}`];
+  const number = random.of([equalIds.lot, ownIds(side.party).lot, ownIds(otherParty(side.party)).lot]);
+  const bodies: readonly object[] = [
+    { query: everything, variables: { maker, serial: control, pump, lot: number } },
+    { report: 'control-then', variables: { maker, serial: control, known: null } },
+    { report: 'control-then', variables: { maker, serial: control, performed: '2026-04-15T00:00:00Z' } },
+    { report: 'held-by-shop', variables: { first: 10 } },
+    { report: 'due-by-shop', variables: { first: 10, shop: equalIds.shop } },
+    { report: 'reach-of-lot', variables: { maker, number, first: 10 } },
+    { report: 'records-performed', variables: { filter: { performedFrom: '2026-04-10T00:00:00Z' }, first: 10 } },
+  ];
+  await send({ method: 'POST', path: '/graphql', body: random.of(bodies) });
+}
+
 /** Of a few hours, so that an export doesn't grow with the traffic. */
 export async function exportAll(state: State, _: Side, send: Send): Promise<void> {
   const at = state.random.below(24 * 28);

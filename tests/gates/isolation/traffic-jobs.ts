@@ -1,6 +1,15 @@
 /** What the callers of mixed traffic do, and how often; one job is one or a few requests. */
 import type { Job } from './planted-requests.ts';
-import { anyOperation, exportAll, readLists, readPages, readReach, readRecords, readUnits } from './read-jobs.ts';
+import {
+  anyOperation,
+  askGraphql,
+  exportAll,
+  readLists,
+  readPages,
+  readReach,
+  readRecords,
+  readUnits,
+} from './read-jobs.ts';
 import {
   adjust,
   convert,
@@ -42,6 +51,7 @@ export const jobs: readonly (readonly [number, Job])[] = [
   [5, readLists],
   [3, readReach],
   [3, readPages],
+  [6, askGraphql],
   [6, anyOperation],
 ];
 
@@ -53,5 +63,6 @@ export const analystJobs: readonly (readonly [number, Job])[] = [
   [3, readReach],
   [2, readPages],
   [1, exportAll],
+  [4, askGraphql],
   [2, anyOperation],
 ];

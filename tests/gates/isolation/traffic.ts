@@ -199,12 +199,14 @@ class Run {
       this.#asked.add(`${method} ${operation.path}`);
       if (got !== null && got.status < 300) this.#well.add(`${method} ${operation.path}`);
     }
-    // What a killed backend or a full pool leads to is told as such; anything else that fails is a fault.
-    if (got !== null && got.status >= 500 && !['database-unavailable', 'busy'].includes(got.json?.code))
+    // What a killed backend or a full pool leads to is told as such; anything else that fails is a fault. Lines and
+    // parts of an answer fail too.
+    if (got !== null && /"code":"(internal|not-ready|token-keys-unavailable)"/.test(got.text)) {
       this.#faults.push(
         `${method} ${path}: ${got.text.slice(0, 300)}`,
         ...linesOf(this.#service.tape, got.json?.requestId),
       );
+    }
   }
 
   /** Of the ids that the service makes those of people, organisations and attempts are nobody else's to know. */
