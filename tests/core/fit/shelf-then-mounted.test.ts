@@ -62,23 +62,22 @@ describe('a control converted on the shelf and then mounted', () => {
     );
   });
 
-  it('is opened and torqued at no less; at the same, where no way leads from control to pump or back', () => {
+  it('is broken at no fewer joints; at as many, where no way leads from control to pump or back', () => {
     fc.assert(
       fc.property(onPump, (made) => {
         const { straight, shelf, mounting } = bothWays(made);
         const opened = [...shelf.opened, ...mounting.opened];
-        expect(opened.length).toBeGreaterThanOrEqual(isApart(made.layout) ? straight.opened.length : 0);
+        const broken = (set: readonly string[]) => disturbance(made.layout, new Set(set), errandOf(made)).joints;
+        expect(broken(opened)).toBeGreaterThanOrEqual(broken(straight.opened));
+        if (!isApart(made.layout)) return;
+        expect(broken(opened)).toBe(broken(straight.opened));
+        // Of two ways that break as much, which disturbs less may turn on a setting that the pump disturbs anyway.
+        if (`${sorted(opened)}` !== `${sorted(straight.opened)}`) return;
         const besides = [...made.layout.mounting.keys(), ...locknutsOf(made)];
         const both = (list: 'torques' | 'seals') =>
           sorted([...shelf.evidence[list], ...mounting.evidence[list]].filter((id) => !besides.includes(id)));
         const alone = (list: 'torques' | 'seals') =>
           sorted(straight.evidence[list].filter((id) => !besides.includes(id)));
-        if (!isApart(made.layout)) {
-          const broken = (set: readonly string[]) => disturbance(made.layout, new Set(set), errandOf(made)).joints;
-          expect(broken(opened)).toBeGreaterThanOrEqual(broken(straight.opened));
-          return;
-        }
-        expect(sorted(opened)).toEqual(sorted(straight.opened));
         expect(both('torques')).toEqual(alone('torques'));
         expect(both('seals')).toEqual(alone('seals'));
         const closed = new Set([...shelf.evidence.torques, ...mounting.evidence.torques]);
