@@ -26,7 +26,7 @@ export function openPrismaFacade(): StoreModels {
         $allOperations({ operation, args, query }) {
           if (gathered.includes(operation))
             throw new Error(`${operation} is gathered across transactions: use findFirst`);
-          return query(args);
+          return asTheDriverSays(() => query(args));
         },
       },
     },
@@ -36,6 +36,18 @@ export function openPrismaFacade(): StoreModels {
 }
 
 const gathered: readonly string[] = ['findUnique', 'findUniqueOrThrow'];
+
+/** Prisma tells what the database said in words of its own, which nobody here knows, and which quote it. */
+async function asTheDriverSays<T>(query: () => Promise<T>): Promise<T> {
+  const transaction = currentTransaction.getStore();
+  const before = transaction?.failure ?? null;
+  try {
+    return await query();
+  } catch (error) {
+    const failure = transaction?.failure ?? null;
+    throw failure === before ? error : failure;
+  }
+}
 
 /** A pool in name only: it never connects. */
 class TransactionPool extends pg.Pool {

@@ -118,6 +118,7 @@ export class OpenTransaction implements Tx {
   readonly #onError: (error: Error) => void;
   #isOpen = true;
   #broken: Error | null = null;
+  #failure: unknown = null;
   #last: Promise<unknown> = Promise.resolve();
 
   constructor(client: pg.PoolClient) {
@@ -131,6 +132,11 @@ export class OpenTransaction implements Tx {
 
   get isOpen(): boolean {
     return this.#isOpen;
+  }
+
+  /** What the driver said of the last query that failed; null: none did. */
+  get failure(): unknown {
+    return this.#failure;
   }
 
   /** In turn: pg deprecates overlapping queries on one client. */
@@ -183,6 +189,7 @@ export class OpenTransaction implements Tx {
     try {
       return await this.#client.query<R>(query as string, values === undefined ? undefined : [...values]);
     } catch (error) {
+      this.#failure = error;
       // Everything but an error that the server sent while the connection stays: throw the client away.
       if (!(error instanceof pg.DatabaseError) || error.severity === 'FATAL') {
         this.#broken ??= error instanceof Error ? error : new Error(String(error));

@@ -2,11 +2,13 @@ import { randomUUID } from 'node:crypto';
 import { PrismaPg } from '@prisma/adapter-pg';
 import pg from 'pg';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { databaseFault } from '../../src/http/database-errors.ts';
 import { PrismaClient } from '../../src/store/generated/client.ts';
 import { closePools, openPools } from '../../src/store/pools.ts';
 import { openPrismaFacade } from '../../src/store/prisma-facade.ts';
-import { currentTransaction, withTransaction } from '../../src/store/transaction.ts';
+import { currentTransaction, type Tx, withTransaction } from '../../src/store/transaction.ts';
 import { testDatabase } from '../support/database.ts';
+import { withSuperuser } from '../support/test-server.ts';
 
 const db = await testDatabase();
 const pools = openPools({ serviceUrl: db.serviceUrl, onLost: () => {} });
@@ -98,6 +100,24 @@ test('findUnique is refused, because Prisma gathers it across transactions', asy
       withAll.findUnique({ where: { owner_ownId: { owner: orgs[0] ?? '', ownId: 'bench-1' } } }),
     ).rejects.toThrow('use findFirst');
   });
+});
+
+test('what the database says of a query comes out as the driver has it, and not in words that quote it', async () => {
+  const [owner = ''] = orgs;
+  const asRecorder = (work: (tx: Tx) => Promise<unknown>) =>
+    withTransaction(pools.recording, { role: 'recorder', orgs: [owner] }, work);
+  const twice = asRecorder(() => prisma.person.create({ data: { owner, id: shared, ownId: 'bench-1' } }));
+  await expect(twice).rejects.toMatchObject({ severity: 'ERROR', code: '23505', table: 'people' });
+  // As an operator ends a session.
+  const ended = asRecorder(async (tx) => {
+    const { rows } = await tx.query<{ pid: number }>('select pg_backend_pid() as pid');
+    await withSuperuser(db.superuserUrl, (client) =>
+      client.query('select pg_terminate_backend($1, 5000)', [rows[0]?.pid]),
+    );
+    await prisma.person.findMany();
+  });
+  const error: unknown = await ended.catch((thrown: unknown) => thrown);
+  expect(databaseFault(error)).toBe('database-unavailable');
 });
 
 test('400 interleaved transactions each see their own distributor and nobody else', async () => {
