@@ -44,8 +44,28 @@ main() {
   [[ $(grep -c '^ *2 ' "$work/answers") == 2 && $(wc -l <"$work/answers") == 2 ]] ||
     fail 'the instances answer differently, or sign with different keys'
 
-  step 'an instance is killed'
-  compose kill -s KILL asfitted-1 >/dev/null 2>&1
+  step 'a file taken in by one, given back by both'
+  printf '%%PDF-1.7 a scanned card' >"$work/card.pdf"
+  card=sha256:$(sha256sum "$work/card.pdf" | cut -d ' ' -f 1)
+  [[ $(status POST "$base/v1/attachments" -H "Authorization: Bearer $token" -H 'Content-Type: application/pdf' \
+    --data-binary "@$work/card.pdf") == 201 ]] || { cat "$work/answer"; fail 'no file is taken in'; }
+  for instance in asfitted-1 asfitted-2; do
+    [[ $(ask "$instance" "/v1/attachments/$card") == "$(cat "$work/card.pdf")" ]] || fail "$instance has no such file"
+  done
+
+  step 'an instance is killed while four callers post'
+  first=$(compose ps -q asfitted-1)
+  for caller in 1 2 3 4; do post_many "$caller" & callers+=($!); done
+  until [[ $(cat "$work"/kept.* 2>/dev/null | wc -l) -ge 20 ]]; do sleep 0.05; done
+  docker kill "$first" >/dev/null
+  at_kill=$(cat "$work"/kept.* | wc -l)
+  for pid in "${callers[@]}"; do wait "$pid" || fail 'a caller was not served'; done
+  acknowledged=$(cat "$work"/kept.* | sort -u | wc -l)
+  echo "acknowledged before the kill: $at_kill; in all: $acknowledged; sent again: $(cat "$work"/again.* 2>/dev/null | wc -l)"
+  [[ $at_kill -lt 160 && $acknowledged == 160 ]] || fail '4 × 40 posts have not 160 answers, or none came after the kill'
+  [[ $(intakes) == 160 ]] || fail "160 intakes were acknowledged and $(intakes) are kept"
+
+  step 'the other goes on'
   for _ in $(seq 20); do sent 200 GET "/v1/records/$record"; done
   sent 201 POST /v1/conversions -H 'Idempotency-Key: try-1' -d "$conversion"
   [[ $(digest) == "$kept" ]] || fail 'the other instance gives another answer for the same key'
@@ -102,6 +122,29 @@ register() {
   sent 201 PUT /v1/controls/ardenholm/K-20950 -d '{
     "edition": "2026-1", "performedAt": "2026-03-02T09:00:00+01:00",
     "body": "curlew-block", "function": "load-sense", "basis": "plate"}'
+}
+
+# post_many CALLER: 40 intakes, each repeated with its own key until it is answered, as README tells callers to.
+post_many() {
+  local nth try got answer="$work/answer.$1"
+  for nth in $(seq 40); do
+    for try in $(seq 50); do
+      got=$(curl -s -m 10 -o "$answer" -w '%{http_code}' "$base/v1/lots/ardenholm/L-2402-7/intakes" \
+        -H "Authorization: Bearer $token" -H 'Content-Type: application/json' -H "Idempotency-Key: in-$1-$nth" \
+        -d "{\"reference\": \"IN-$1-$nth\", \"performedAt\": \"2026-03-10T08:00:00Z\", \"shop\": \"brackwater-north\",
+          \"quantity\": 1}") || true
+      [[ $got != 201 ]] || break
+      [[ $got == 503 || $got == 000 || $(cat "$answer") == *'"key-in-use"'* ]] || { cat "$answer"; return 1; }
+      echo "$got" >>"$work/again.$1"
+      sleep 0.2
+    done
+    [[ $got == 201 ]] || { echo "caller $1 gave up after $try tries"; return 1; }
+    grep -o '"id":"[^"]*"' "$answer" | head -n 1 >>"$work/kept.$1"
+  done
+}
+intakes() {
+  compose exec -T postgres sh -c 'PGPASSWORD=$POSTGRES_PASSWORD psql -h 127.0.0.1 -U postgres -d asfitted -Atc "$1"' - \
+    "select count(*) from facts where kind = 'intake'" </dev/null
 }
 
 # A bleed goes in, and comes out again.
