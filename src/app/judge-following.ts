@@ -13,7 +13,7 @@ import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
 import { readPeopleById } from '../store/sql/read-stock.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { App } from './context.ts';
-import { peopleIn } from './decisions/decide-disposition.ts';
+import { peopleIn, withPeople } from './decisions/statement.ts';
 import { recordAll } from './recording/record-all.ts';
 import type { Frame, Request } from './recording/request.ts';
 
@@ -37,7 +37,10 @@ async function following(app: App, correction: string, owner: string): Promise<A
   return await withTransaction(app.pools.reading, context, async (tx) => {
     const units = [...new Set((await unitsOfFacts(tx, [correction])).map((one) => one.unit))];
     const events = Map.groupBy(await readEvents(tx, units), (event) => event.unit);
-    const later = [...new Set([...events.values()].flatMap((all) => factsAfter(all, correction)))];
+    const after = new Set([...events.values()].flatMap((all) => factsAfter(all, correction)));
+    // In the order of work over all units: what is judged later reads what was judged before.
+    const ordered = orderEvents([...events.values()].flat()).map((event) => event.fact);
+    const later = [...new Set(ordered)].filter((fact) => after.has(fact));
     const facts = await readFacts(tx, later);
     const people = facts.flatMap((fact) =>
       [...new Set(peopleIn(JSON.parse(fact.statement)))].map((id) => ({ owner, id })),
@@ -72,18 +75,7 @@ function asWork(fact: FactRow | undefined, ownIds: ReadonlyMap<string, string>):
   const schema = kind === undefined ? undefined : workBodies[kind as RecordKind];
   const statement = fact.kind === 'correction' ? stated.body : stated;
   if (schema === undefined || peopleIn(statement).some((id) => !ownIds.has(id))) return [];
-  const sent = withOwnIds(statement, ownIds);
+  const sent = withPeople(statement, (person) => ownIds.get(person));
   const frame = { owner: fact.owner, client: '', subject: '', fact: fact.id, route: '', key: null, checkOnly: false };
   return [{ record: fact.id, work: { ...frame, kind, body: schema.parse(sent), sent } as Request<RecordKind> }];
-}
-
-function withOwnIds(value: unknown, ownIds: ReadonlyMap<string, string>): unknown {
-  if (Array.isArray(value)) return value.map((one) => withOwnIds(one, ownIds));
-  if (typeof value !== 'object' || value === null) return value;
-  return Object.fromEntries(
-    Object.entries(value).map(([name, member]) => {
-      const isPerson = (name === 'technician' || name === 'by') && typeof member === 'string';
-      return [name, isPerson ? (ownIds.get(member) ?? member) : withOwnIds(member, ownIds)];
-    }),
-  );
 }

@@ -9,7 +9,7 @@ import { saidSince } from '../store/sql/said-since.ts';
 import type { Tx } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { peopleIn } from './decisions/decide-disposition.ts';
+import { peopleIn } from './decisions/statement.ts';
 import { isAnalyst, nameOf } from './read-unit.ts';
 
 export type RecordView = Awaited<ReturnType<typeof viewsOf>>[number];

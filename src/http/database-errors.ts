@@ -25,18 +25,10 @@ export function isDatabaseError(error: unknown): error is DatabaseError {
 export function databaseFault(error: unknown): Extract<ProblemCode, 'database-unavailable' | 'busy'> | null {
   for (const each of causes(error)) {
     if (isDatabaseError(each)) return sqlStateFault(each.code);
-    const told = toldByPrisma(each);
-    if (told !== null) return sqlStateFault(told);
     if ('code' in each && typeof each.code === 'string' && unreachable.has(each.code)) return 'database-unavailable';
     if (driverMessages.some((message) => each.message.startsWith(message))) return 'database-unavailable';
   }
   return null;
-}
-
-/** Prisma says in its message what the database said: "Database error. Code: `57P01`". */
-function toldByPrisma(error: Error): string | null {
-  if (!('code' in error) || typeof error.code !== 'string' || !/^P\d{4}$/.test(error.code)) return null;
-  return /Code: `([0-9A-Z]{5})`/.exec(error.message)?.[1] ?? null;
 }
 
 /** Codes of PostgreSQL 18, Appendix A: class 08 connection exception, 57P01–57P04 shut down or not started; then what gives way under load. */

@@ -235,8 +235,6 @@ describe('what a use case throws', () => {
     ['a pool that waited too long', new Error('timeout exceeded when trying to connect'), 'database-unavailable'],
     ['a database that shuts down', databaseError('57P01'), 'database-unavailable'],
     ['a database that starts', databaseError('57P03'), 'database-unavailable'],
-    ['what Prisma says of one that shuts down', byPrisma('57P01'), 'database-unavailable'],
-    ['what Prisma says of a deadlock', byPrisma('40P01'), 'busy'],
     ['a broken connection, wrapped', wrapped(databaseError('08006')), 'database-unavailable'],
     ['too many connections', databaseError('53300'), 'busy'],
     ['a statement that took too long', databaseError('57014'), 'busy'],
@@ -302,9 +300,3 @@ describe('the table of codes', () => {
     }
   });
 });
-
-/** As the client of Prisma 7 words what the adapter's database answered. */
-function byPrisma(code: string): Error {
-  const message = `Invalid \`findMany()\` invocation\n\nDatabase error. Code: \`${code}\`. Message: \`said\``;
-  return Object.assign(new Error(message), { code: 'P2039' });
-}

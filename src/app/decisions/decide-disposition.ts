@@ -6,7 +6,7 @@ import type { FactRow } from '../../store/sql/read-facts.ts';
 import type { Decision } from '../recording/draft.ts';
 import { knownTo, type Loaded } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
-import { privateOf, statementOf } from './statement.ts';
+import { peopleIn, privateOf, statementOf } from './statement.ts';
 
 export function decideDisposition(request: Request<'disposition'>, loaded: Loaded): Decision {
   const { body, owner, subject } = request;
@@ -53,15 +53,6 @@ export function decideDisposition(request: Request<'disposition'>, loaded: Loade
       answer: { record: record.id, decision: body.decision, independence, findings: judgement.findings },
     },
   };
-}
-
-/** Everybody whom the record names as having done something. */
-export function peopleIn(statement: unknown): string[] {
-  if (Array.isArray(statement)) return statement.flatMap(peopleIn);
-  if (typeof statement !== 'object' || statement === null) return [];
-  return Object.entries(statement).flatMap(([name, member]) =>
-    (name === 'technician' || name === 'by') && typeof member === 'string' ? [member] : peopleIn(member),
-  );
 }
 
 function doersOf(record: FactRow, loaded: Loaded): { subject: string | null }[] {

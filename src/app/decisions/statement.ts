@@ -6,7 +6,7 @@ type Members = Readonly<Record<string, unknown>>;
 /** The body as sent, with people by the service's ids and without its free text. */
 export function statementOf(sent: unknown, known: Known): unknown {
   const { note: _, ...statement } = sent as Members;
-  return withPeopleReplaced(statement, known);
+  return withPeople(statement, (person) => known.technicians.get(person)?.id);
 }
 
 /** The free text; null where there is none. */
@@ -15,13 +15,25 @@ export function privateOf(sent: unknown): unknown {
   return note === undefined ? null : { note };
 }
 
-function withPeopleReplaced(value: unknown, known: Known): unknown {
-  if (Array.isArray(value)) return value.map((one) => withPeopleReplaced(one, known));
+/** The value with every person that it names called otherwise; whoever `called` doesn't know keeps the name. */
+export function withPeople(value: unknown, called: (person: string) => string | undefined): unknown {
+  if (Array.isArray(value)) return value.map((one) => withPeople(one, called));
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(
-    Object.entries(value).map(([name, member]) => {
-      const isPerson = (name === 'technician' || name === 'by') && typeof member === 'string';
-      return [name, isPerson ? (known.technicians.get(member)?.id ?? member) : withPeopleReplaced(member, known)];
-    }),
+    Object.entries(value).map(([name, member]) => [
+      name,
+      isPerson(name, member) ? (called(member) ?? member) : withPeople(member, called),
+    ]),
   );
+}
+
+/** Everybody whom a statement names as having done something. */
+export function peopleIn(value: unknown): string[] {
+  if (Array.isArray(value)) return value.flatMap(peopleIn);
+  if (typeof value !== 'object' || value === null) return [];
+  return Object.entries(value).flatMap(([name, member]) => (isPerson(name, member) ? [member] : peopleIn(member)));
+}
+
+function isPerson(name: string, member: unknown): member is string {
+  return (name === 'technician' || name === 'by') && typeof member === 'string';
 }

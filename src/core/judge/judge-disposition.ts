@@ -2,24 +2,14 @@
 import type { UnitEffect } from '../history/event.ts';
 import type { UnitState } from '../history/fold.ts';
 import { dispositionRules } from '../rules/disposition-rules.ts';
+import { findingsBy } from '../rules/rule.ts';
 import type { DispositionCase } from './disposition-case.ts';
 import type { Judged } from './judge.ts';
 
 export type Independence = 'proven' | 'unproven';
 
 export function judgeDisposition(judged: DispositionCase): Judged & { readonly independence: Independence } {
-  const findings = dispositionRules.flatMap((rule) =>
-    rule.check(judged).map(({ pointer, because, expected = null, found = null, clearedBy = [] }) => ({
-      rule: rule.id,
-      severity: rule.severity,
-      pointer,
-      expected,
-      found,
-      because,
-      clearedBy,
-      text: because,
-    })),
-  );
+  const findings = findingsBy(dispositionRules, judged);
   const independence =
     judged.doers.length > 0 && judged.doers.every((doer) => doer.subject !== null) ? 'proven' : 'unproven';
   const refused = findings.filter((one) => one.severity === 'refuse');

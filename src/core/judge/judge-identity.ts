@@ -3,6 +3,7 @@ import type { Effect, UnitEffect } from '../history/event.ts';
 import type { UnitState } from '../history/fold.ts';
 import type { Finding } from '../rules/finding.ts';
 import { identityRules } from '../rules/identity-rules.ts';
+import { findingsBy } from '../rules/rule.ts';
 import type { IdentityCase } from './identity-case.ts';
 
 export type JudgedIdentity =
@@ -10,44 +11,40 @@ export type JudgedIdentity =
   | { readonly findings: readonly Finding[]; readonly effects: readonly UnitEffect[] };
 
 export function judgeIdentity(judged: IdentityCase): JudgedIdentity {
-  const refused = identityRules.flatMap((rule) =>
-    rule.check(judged).map(({ pointer, because, found = null }) => ({
-      ...{ rule: rule.id, severity: rule.severity, pointer, expected: null, found, because },
-      ...{ clearedBy: [], text: because },
-    })),
-  );
+  const findings = findingsBy(identityRules, judged);
+  const refused = findings.filter((one) => one.severity === 'refuse');
   if (refused.length > 0) return { refused };
-  if (judged.body.what === 'exchanged') return exchanged(judged);
-  if (judged.body.what === 'merged') return { findings: [], effects: merged(judged) };
-  return { findings: [], effects: [{ unit: judged.unit.state.unit, effect: {} }] };
+  return { findings, effects: effectsOf(judged, findings) };
+}
+
+function effectsOf(judged: IdentityCase, findings: readonly Finding[]): UnitEffect[] {
+  if (judged.body.what === 'exchanged') return exchanged(judged, findings);
+  if (judged.body.what === 'merged') return merged(judged);
+  return [{ unit: judged.unit.state.unit, effect: {} }];
 }
 
 /**
  * The control that the records had on the pump is somewhere else, nobody knows where; the one found there is on it.
  * Who exchanged them has not said what else was done, so it is held until a look finds its function.
  */
-function exchanged({ fact, unit, other, otherPump }: IdentityCase): JudgedIdentity {
+function exchanged({ unit, other, otherPump }: IdentityCase, findings: readonly Finding[]): UnitEffect[] {
   const pump = unit.state.unit;
   const before = unit.state.mounted?.with ?? null;
-  if (other === null) return { findings: [], effects: [] };
+  if (other === null) return [];
   const control = other.state.unit;
-  const because = 'The control was exchanged and nobody recorded the work.';
-  const clearedBy = [
-    { kind: 'function' as const, place: 'control' },
-    { kind: 'disposition' as const, place: fact },
-  ];
-  const hold = { rule: 'exchanged-unrecorded', severity: 'hold' as const, pointer: '/control', clearedBy };
-  const finding: Finding = { ...hold, expected: null, found: other.name, because, text: because };
+  const opens = findings.map(({ rule, pointer, clearedBy }) => ({
+    rule,
+    severity: 'hold' as const,
+    pointer,
+    clearedBy,
+  }));
   const away = (from: string): Effect => ({ mounted: { with: from, on: false } });
-  return {
-    findings: [finding],
-    effects: [
-      { unit: pump, effect: { mounted: { with: control, on: true } } },
-      { unit: control, effect: { mounted: { with: pump, on: true }, opens: [hold] } },
-      ...(before === null ? [] : [{ unit: before, effect: away(pump) }]),
-      ...(otherPump === null ? [] : [{ unit: otherPump, effect: away(control) }]),
-    ],
-  };
+  return [
+    { unit: pump, effect: { mounted: { with: control, on: true } } },
+    { unit: control, effect: { mounted: { with: pump, on: true }, opens } },
+    ...(before === null ? [] : [{ unit: before, effect: away(pump) }]),
+    ...(otherPump === null ? [] : [{ unit: otherPump, effect: away(control) }]),
+  ];
 }
 
 /** The unit goes on under its name; of what the two hold, that counts which was recorded of later work. */

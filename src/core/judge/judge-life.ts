@@ -2,6 +2,7 @@
 import type { Effect, UnitEffect } from '../history/event.ts';
 import type { Finding } from '../rules/finding.ts';
 import { lifeRules } from '../rules/life-rules.ts';
+import { findingsBy } from '../rules/rule.ts';
 import { duesMeant, type LifeCase, type LifeUnit, unitsOf } from './life-case.ts';
 
 export type JudgedLife =
@@ -9,12 +10,7 @@ export type JudgedLife =
   | { readonly findings: readonly Finding[]; readonly effects: readonly UnitEffect[] };
 
 export function judgeLife(judged: LifeCase): JudgedLife {
-  const findings = lifeRules.flatMap((rule) =>
-    rule.check(judged).map(({ pointer, because, expected = null, found = null }) => ({
-      ...{ rule: rule.id, severity: rule.severity, pointer, expected, found, because },
-      ...{ clearedBy: [], text: because },
-    })),
-  );
+  const findings = findingsBy(lifeRules, judged);
   const refused = findings.filter((one) => one.severity === 'refuse');
   if (refused.length > 0) return { refused };
   return { findings, effects: unitsOf(judged).map((unit) => ({ unit: unit.unit, effect: effectOn(unit, judged) })) };

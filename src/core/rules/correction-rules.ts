@@ -1,10 +1,8 @@
 /** The rules for corrections, in the order in which findings are given. What replaces the record has its own kind's. */
 import type { CorrectionCase } from '../judge/correction-case.ts';
-import type { Rule } from './rule.ts';
+import type { RuleOn } from './rule.ts';
 
-type CorrectionRule = Omit<Rule, 'check' | 'kinds'> & {
-  readonly check: (judged: CorrectionCase) => ReturnType<Rule['check']>;
-};
+type CorrectionRule = RuleOn<CorrectionCase>;
 
 const correctedAlready: CorrectionRule = {
   id: 'corrected-already',

@@ -1,49 +1,10 @@
 /** The rules for dispositions, in the order in which findings are given. */
 import type { DispositionCase } from '../judge/disposition-case.ts';
-import { addMicroseconds } from '../time/instant.ts';
-import { clockTolerance } from './performed-in-future.ts';
-import type { Rule } from './rule.ts';
+import { performedInFuture } from './performed-in-future.ts';
+import { referenceUsed } from './reference-used.ts';
+import type { RuleOn } from './rule.ts';
 
-type DispositionRule = Omit<Rule, 'check' | 'kinds'> & {
-  readonly check: (judged: DispositionCase) => ReturnType<Rule['check']>;
-};
-
-const referenceUsed: DispositionRule = {
-  id: 'reference-used',
-  severity: 'refuse',
-  sentence: "The shop's reference belongs to one record of its kind.",
-  basis: 'The reference is how a shop finds its own record again.',
-  clears: null,
-  check: ({ referenceUsedBy }) =>
-    referenceUsedBy === null
-      ? []
-      : [
-          {
-            pointer: '/reference',
-            found: referenceUsedBy,
-            because: `Record ${referenceUsedBy} has this reference already.`,
-          },
-        ],
-};
-
-const decidedInFuture: DispositionRule = {
-  id: 'performed-in-future',
-  severity: 'refuse',
-  sentence: 'A disposition is recorded when it has been decided.',
-  basis: 'More than five minutes ahead is not a clock that runs fast.',
-  clears: null,
-  check: ({ performed, now }) =>
-    performed.from <= addMicroseconds(now, clockTolerance)
-      ? []
-      : [
-          {
-            pointer: '/performedAt',
-            expected: `not after ${now}`,
-            found: performed.from,
-            because: 'The decision lies in the future.',
-          },
-        ],
-};
+type DispositionRule = RuleOn<DispositionCase>;
 
 const decidedBeforeWork: DispositionRule = {
   id: 'decided-before-work',
@@ -103,7 +64,7 @@ const independenceUnproven: DispositionRule = {
 
 export const dispositionRules: readonly DispositionRule[] = Object.freeze([
   referenceUsed,
-  decidedInFuture,
+  performedInFuture,
   decidedBeforeWork,
   nothingHeld,
   decidedByDoer,

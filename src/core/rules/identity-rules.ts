@@ -1,13 +1,12 @@
 /** The rules for what is said of which unit is which, in the order in which findings are given. */
 import type { IdentityCase } from '../judge/identity-case.ts';
 import { isUnknown } from '../records/parts.ts';
-import { addMicroseconds } from '../time/instant.ts';
-import { clockTolerance } from './performed-in-future.ts';
-import type { Rule } from './rule.ts';
+import { performedInFuture } from './performed-in-future.ts';
+import { referenceUsed } from './reference-used.ts';
+import { concession, type RuleOn } from './rule.ts';
+import { missing } from './unknown-id.ts';
 
-type IdentityRule = Omit<Rule, 'check' | 'kinds'> & {
-  readonly check: (judged: IdentityCase) => ReturnType<Rule['check']>;
-};
+type IdentityRule = RuleOn<IdentityCase>;
 
 const unknownId: IdentityRule = {
   id: 'unknown-id',
@@ -15,42 +14,10 @@ const unknownId: IdentityRule = {
   sentence: 'The shop and the technician that are named are known.',
   basis: 'A name that nobody can look up proves nothing years later.',
   clears: null,
-  check: ({ body, shopIsKnown, technicianIsKnown }) => [
-    ...(shopIsKnown ? [] : [{ pointer: '/shop', found: body.shop, because: `No shop is known as ${body.shop}.` }]),
-    ...(technicianIsKnown || isUnknown(body.technician)
-      ? []
-      : [
-          {
-            pointer: '/technician',
-            found: body.technician,
-            because: `No technician is known as ${body.technician}. State it first, or say {"unknown": "why"}.`,
-          },
-        ]),
+  check: ({ body: { shop, technician }, shopIsKnown, technicianIsKnown }) => [
+    ...(shopIsKnown ? [] : [missing('/shop', 'shop', shop)]),
+    ...(technicianIsKnown || isUnknown(technician) ? [] : [missing('/technician', 'technician', technician)]),
   ],
-};
-
-const referenceUsed: IdentityRule = {
-  id: 'reference-used',
-  severity: 'refuse',
-  sentence: "The shop's reference belongs to one record of its kind.",
-  basis: 'The reference is how a shop finds its own record again.',
-  clears: null,
-  check: ({ referenceUsedBy: used }) =>
-    used === null
-      ? []
-      : [{ pointer: '/reference', found: used, because: `Record ${used} has this reference already.` }],
-};
-
-const performedInFuture: IdentityRule = {
-  id: 'performed-in-future',
-  severity: 'refuse',
-  sentence: 'What is recorded has been seen.',
-  basis: 'More than five minutes ahead is not a clock that runs fast.',
-  clears: null,
-  check: ({ performed, now }) =>
-    performed.from <= addMicroseconds(now, clockTolerance)
-      ? []
-      : [{ pointer: '/performedAt', found: performed.from, because: 'This lies in the future.' }],
 };
 
 const nameTaken: IdentityRule = {
@@ -124,6 +91,25 @@ function kindOf({ born }: IdentityCase['unit']['state']): unknown {
   return [born.series, born.size, born.rotation];
 }
 
+const exchangedUnrecorded: IdentityRule = {
+  id: 'exchanged-unrecorded',
+  severity: 'hold',
+  sentence: 'A control is exchanged by work that somebody records.',
+  basis: 'Whoever exchanged it has not said what else was done.',
+  clears: 'a later record that leaves a function, or a concession',
+  check: (judged) =>
+    judged.body.what !== 'exchanged' || judged.other === null
+      ? []
+      : [
+          {
+            pointer: '/control',
+            found: judged.other.name,
+            because: 'The control was exchanged and nobody recorded the work.',
+            clearedBy: [{ kind: 'function', place: 'control' }, concession(judged)],
+          },
+        ],
+};
+
 export const identityRules: readonly IdentityRule[] = Object.freeze([
   unknownId,
   referenceUsed,
@@ -132,4 +118,5 @@ export const identityRules: readonly IdentityRule[] = Object.freeze([
   namelessUnit,
   notExchanged,
   notOneUnit,
+  exchangedUnrecorded,
 ]);

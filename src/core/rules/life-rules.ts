@@ -2,14 +2,15 @@
 import { recordKinds } from '../catalogue/edition.ts';
 import { duesMeant, type LifeCase, unitsOf } from '../judge/life-case.ts';
 import { isUnknown } from '../records/parts.ts';
-import { addMicroseconds } from '../time/instant.ts';
 import { beforeUnitExisted } from './before-unit-existed.ts';
 import { hoursWentBack, wentBack } from './hours-went-back.ts';
-import { clockTolerance } from './performed-in-future.ts';
-import type { Rule, Violation } from './rule.ts';
+import { performedInFuture } from './performed-in-future.ts';
+import { referenceUsed } from './reference-used.ts';
+import type { RuleOn } from './rule.ts';
 import { retiredBefore, unitRetired } from './unit-retired.ts';
+import { missing } from './unknown-id.ts';
 
-type LifeRule = Omit<Rule, 'check' | 'kinds'> & { readonly check: (judged: LifeCase) => readonly Violation[] };
+type LifeRule = RuleOn<LifeCase>;
 
 const unknownId: LifeRule = {
   id: 'unknown-id',
@@ -27,23 +28,14 @@ const unknownId: LifeRule = {
     ];
     return [
       ...shops.flatMap(([at, named]) =>
-        typeof named !== 'string' || known.shops.has(named)
-          ? []
-          : [{ pointer: at, found: named, because: `No shop is known as ${named}. State it first.` }],
+        typeof named !== 'string' || known.shops.has(named) ? [] : [missing(at, 'shop', named)],
       ),
       ...(isUnknown(technician) || known.technicians.has(technician)
         ? []
-        : [
-            {
-              pointer: '/technician',
-              found: technician,
-              because: `No technician is known as ${technician}. State it first, or say {"unknown": "why"} if it is not known.`,
-            },
-          ]),
-      ...attachments.flatMap((digest, index) => {
-        const because = `No attachment is known as ${digest}. Send the file to /v1/attachments first.`;
-        return known.attachments.has(digest) ? [] : [{ pointer: `/attachments/${index}`, found: digest, because }];
-      }),
+        : [missing('/technician', 'technician', technician)]),
+      ...attachments.flatMap((digest, index) =>
+        known.attachments.has(digest) ? [] : [missing(`/attachments/${index}`, 'attachment', digest)],
+      ),
       ...(afterIsKnown
         ? []
         : [{ pointer: '/after', because: 'No record of this unit has the id that "after" names.' }]),
@@ -54,30 +46,6 @@ const unknownId: LifeRule = {
 function shopIn(where: unknown): unknown {
   return typeof where === 'object' && where !== null && 'shop' in where ? where.shop : undefined;
 }
-
-const referenceUsed: LifeRule = {
-  id: 'reference-used',
-  severity: 'refuse',
-  sentence: "The shop's reference belongs to one record of its kind.",
-  basis: 'The reference is how a shop finds its own record again.',
-  clears: null,
-  check: ({ referenceUsedBy: used }) =>
-    used === null
-      ? []
-      : [{ pointer: '/reference', found: used, because: `Record ${used} has this reference already.` }],
-};
-
-const performedInFuture: LifeRule = {
-  id: 'performed-in-future',
-  severity: 'refuse',
-  sentence: 'What is recorded has happened.',
-  basis: 'More than five minutes ahead is not a clock that runs fast.',
-  clears: null,
-  check: ({ performed, now }) =>
-    performed.from <= addMicroseconds(now, clockTolerance)
-      ? []
-      : [{ pointer: '/performedAt', found: performed.from, because: 'This lies in the future.' }],
-};
 
 const beforeBuilt: LifeRule = {
   ...beforeUnitExisted,

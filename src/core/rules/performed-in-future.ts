@@ -1,10 +1,12 @@
+import type { Case } from '../judge/case.ts';
 import { addMicroseconds } from '../time/instant.ts';
-import { benchWork, type Rule } from './rule.ts';
+import { benchWork, type Rule, type RuleOn } from './rule.ts';
 
 /** A shop's clock may run ahead by so much. */
 export const clockTolerance = 5 * 60 * 1_000_000;
 
-export const performedInFuture: Rule = {
+/** On whatever has been done at some time. */
+export const performedInFuture: RuleOn<Pick<Case, 'performed' | 'now'>> & Pick<Rule, 'kinds'> = {
   id: 'performed-in-future',
   severity: 'refuse',
   kinds: ['registration', ...benchWork],
@@ -19,7 +21,7 @@ export const performedInFuture: Rule = {
             pointer: '/performedAt',
             expected: `not after ${now}`,
             found: performed.from,
-            because: 'The work lies in the future.',
+            because: 'This lies in the future.',
           },
         ],
 };

@@ -1,6 +1,8 @@
-import { benchWork, type Rule } from './rule.ts';
+import type { Case } from '../judge/case.ts';
+import { benchWork, type Rule, type RuleOn } from './rule.ts';
 
-export const referenceUsed: Rule = {
+/** On whatever has a reference. */
+export const referenceUsed: RuleOn<Pick<Case, 'referenceUsedBy'>> & Pick<Rule, 'kinds'> = {
   id: 'reference-used',
   severity: 'refuse',
   kinds: benchWork,

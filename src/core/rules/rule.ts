@@ -6,19 +6,22 @@ import type { Clear, Finding, Severity } from './finding.ts';
 /** Whatever is done to a unit on a bench. */
 export const benchWork: readonly JudgedKind[] = recordKinds;
 
-export type Rule = {
+/** A rule on cases of some kind. */
+export type RuleOn<Judged> = {
   /** Stable: callers and older records name it. */
   readonly id: string;
   readonly severity: Severity;
-  readonly kinds: readonly JudgedKind[];
   /** What the rule demands, as a sentence. */
   readonly sentence: string;
   /** Why: the practice, standard or decision behind it. */
   readonly basis: string;
   /** What clears a hold or due, in words; null for what holds nothing. */
   readonly clears: string | null;
-  readonly check: (judged: Case) => readonly Violation[];
+  readonly check: (judged: Judged) => readonly Violation[];
 };
+
+/** A rule on bench work and registrations, and which of them it is on. */
+export type Rule = RuleOn<Case> & { readonly kinds: readonly JudgedKind[] };
 
 /** What a rule found; id and severity come from the rule. */
 export type Violation = {
@@ -30,8 +33,19 @@ export type Violation = {
 };
 
 export function findingsOf(rule: Rule, judged: Case): Finding[] {
-  if (!rule.kinds.includes(judged.kind)) return [];
-  return rule.check(judged).map(({ pointer, expected = null, found = null, because, clearedBy = [] }) => ({
+  return rule.kinds.includes(judged.kind) ? findingsBy([rule], judged) : [];
+}
+
+/** Every finding of these rules, in their order. */
+export function findingsBy<Judged>(rules: readonly RuleOn<Judged>[], judged: Judged): Finding[] {
+  return rules.flatMap((rule) => rule.check(judged).map((violation) => findingOf(rule, violation)));
+}
+
+function findingOf(
+  rule: Pick<Rule, 'id' | 'severity'>,
+  { pointer, expected = null, found = null, because, clearedBy = [] }: Violation,
+): Finding {
+  return {
     rule: rule.id,
     severity: rule.severity,
     pointer,
@@ -40,7 +54,7 @@ export function findingsOf(rule: Rule, judged: Case): Finding[] {
     because,
     clearedBy,
     text: textOf(because, clearedBy),
-  }));
+  };
 }
 
 function textOf(because: string, clearedBy: readonly Clear[]): string {
@@ -49,6 +63,6 @@ function textOf(because: string, clearedBy: readonly Clear[]): string {
 }
 
 /** Leave to use, given for this record by somebody entitled to it. */
-export function concession({ fact }: Case): Clear {
+export function concession({ fact }: Pick<Case, 'fact'>): Clear {
   return { kind: 'disposition', place: fact };
 }

@@ -101,7 +101,8 @@ export function lotKeyOf(lot: LotRef | undefined, maker: string): string | null 
   return typeof lot === 'string' ? lotKey(maker, lot) : lotKey(lot.maker, lot.number);
 }
 
-function missing(pointer: string, what: string, id: string): Violation {
+/** What is said of a name that nobody can look up, and of what to do. */
+export function missing(pointer: string, what: string, id: string): Violation {
   return {
     pointer,
     found: id,
