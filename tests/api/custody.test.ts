@@ -8,13 +8,16 @@ import { rowsOf } from '../support/rows.ts';
 import { mustGoWell, pumpWith } from '../support/scene.ts';
 import { type Caller, requestOf, testService } from '../support/service.ts';
 import {
+  onControl as control,
   conversionOf,
   edition,
   inspectionOf,
   maker,
   openShops,
+  onPump as pump,
   registerControl,
   registerPair,
+  unitFor,
 } from '../support/shop.ts';
 
 const db = await testDatabase();
@@ -24,11 +27,9 @@ await mustGoWell(brackwater('PUT', '/v1/shops/south', { name: 'south yard' }));
 const inspector = await service.as({ distributor: 'brackwater', subject: 'inspector' });
 type Json = Awaited<ReturnType<Caller>>['body'];
 
-const control = (number: string) => ({ control: { maker, serial: `K-${number}` } });
-const pump = (number: string) => ({ pump: { maker, serial: `P-${number}` } });
 const day = (date: string) => `2026-04-${date}T08:00:00Z`;
-const unitOf = async (kind: 'pump' | 'control', number: string, shop = brackwater): Promise<Json> =>
-  (await mustGoWell(shop('GET', `/v1/${kind}s/${maker}/${kind === 'pump' ? 'P' : 'K'}-${number}`))).body[kind];
+const unitOf = (kind: 'pump' | 'control', number: string, shop = brackwater): Promise<Json> =>
+  unitFor(shop, kind, number);
 let count = 0;
 function move(what: string, unit: object, date: string, rest: object = {}, shop = brackwater) {
   count += 1;

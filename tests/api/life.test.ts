@@ -5,13 +5,16 @@ import { rowsOf } from '../support/rows.ts';
 import { mustGoWell, pumpWith } from '../support/scene.ts';
 import { type Caller, testService } from '../support/service.ts';
 import {
+  onControl as control,
   conversionOf,
   edition,
   inspectionOf,
   maker,
   openShops,
+  onPump as pump,
   registerControl,
   registerPair,
+  unitFor,
 } from '../support/shop.ts';
 
 const db = await testDatabase();
@@ -19,12 +22,10 @@ const service = await testService(db);
 const { brackwater, tollan, analyst } = await openShops(service);
 type Json = Awaited<ReturnType<Caller>>['body'];
 
-const control = (number: string) => ({ control: { maker, serial: `K-${number}` } });
-const pump = (number: string) => ({ pump: { maker, serial: `P-${number}` } });
 const day = (date: string) => `2026-04-${date}T08:00:00Z`;
 const h = (value: string) => ({ value, unit: 'h' });
-const unitOf = async (kind: 'pump' | 'control', number: string, shop = brackwater): Promise<Json> =>
-  (await mustGoWell(shop('GET', `/v1/${kind}s/${maker}/${kind === 'pump' ? 'P' : 'K'}-${number}`))).body[kind];
+const unitOf = (kind: 'pump' | 'control', number: string, shop = brackwater): Promise<Json> =>
+  unitFor(shop, kind, number);
 let count = 0;
 function say(path: string, date: string, rest: object, key?: string) {
   count += 1;

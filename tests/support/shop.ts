@@ -22,6 +22,15 @@ export async function registerPair(shop: Caller, number: string, fun = 'load-sen
   await mustGoWell(shop('PUT', `/v1/pumps/${maker}/P-${number}`, pumpWith({ serial: `K-${number}`, function: fun })));
 }
 
+export const onControl = (number: string) => ({ control: { maker, serial: `K-${number}` } });
+export const onPump = (number: string) => ({ pump: { maker, serial: `P-${number}` } });
+
+/** K-number or P-number as this shop reads it. */
+export async function unitFor(shop: Caller, kind: 'pump' | 'control', number: string) {
+  const name = `${kind === 'pump' ? 'P' : 'K'}-${number}`;
+  return (await mustGoWell(shop('GET', `/v1/${kind}s/${maker}/${name}`))).body[kind];
+}
+
 /** Control K-number on the shelf. */
 export async function registerControl(shop: Caller, number: string, fun = 'load-sense-bled'): Promise<void> {
   await mustGoWell(shop('PUT', `/v1/controls/${maker}/K-${number}`, controlBody(fun)));
