@@ -187,6 +187,17 @@ describe('what follows a corrected record', () => {
     ]);
   });
 
+  it('is judged again once, however often the correction is sent', async () => {
+    const first = await converted('once');
+    const frame = { reference: 'once-2', performedAt: '2026-05-01T08:00:00Z' };
+    const later = await conversionOf(brackwater, 'once', 'load-sense-bled', frame);
+    const { id } = (await mustGoWell(brackwater('POST', '/v1/conversions', later))).body;
+    const voided = { kind: 'void', reason: 'another control' };
+    const send = () => brackwater('POST', `/v1/records/${first['id']}/corrections`, voided, 'once-key');
+    expect((await mustGoWell(send())).body).toEqual((await mustGoWell(send())).body);
+    expect((await mustGoWell(brackwater('GET', `/v1/records/${id}`))).body.judgedAgain).toHaveLength(1);
+  });
+
   it('is left alone where it is judged the same', async () => {
     const first = await converted('same');
     const look = inspectionOf('same', { reference: 'same-2', performedAt: '2026-05-01T08:00:00Z' });

@@ -20,10 +20,11 @@ export function decideJudgement(request: Request<'judgement'>, loaded: Loaded): 
   }
   const decision = decideWork(work, withoutRecord(id, loaded));
   if (decision.decided === 'reject' || decision.decided === 'repeat') return decision;
-  const events = [...loaded.events.values()].flat();
-  const own = events.filter((event) => event.fact === id);
+  const chains = [...loaded.events.values()];
+  const own = chains.flat().filter((event) => event.fact === id);
   const effects = decision.decided === 'keep' ? decision.draft.effects : heldBack(own, decision.findings, record);
-  const now = effectiveEvents(events).filter((event) => event.fact === id);
+  // Unit by unit: what a record did to one of its units is not what it did to the other.
+  const now = chains.flatMap(effectiveEvents).filter((event) => event.fact === id);
   if (own.every(({ unit }) => sayTheSame(unit, now, effects))) {
     return { decided: 'repeat', status: 200, answer: JSON.stringify({ record: id, changed: false }), replayed: false };
   }

@@ -2,7 +2,7 @@
 import type { UnitEvent } from './event.ts';
 
 /**
- * A correction stands where the record stood that it replaces, in the order of work too; it may itself be replaced. An
+ * Of one unit. A correction stands where the record stood that it replaces, in the order of work too; it may itself be replaced. An
  * event that judges another one again gives it its effect, and has no place of its own. Doing it twice changes nothing.
  */
 export function effectiveEvents(events: readonly UnitEvent[]): UnitEvent[] {
