@@ -2,9 +2,8 @@
 import { Problem } from '../errors.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { judgeFollowing } from './judge-following.ts';
+import { recordRequests } from './record-requests.ts';
 import { keyInUse } from './recording/key-in-use.ts';
-import { recordAll } from './recording/record-all.ts';
 import type { Asked, Refusal, Request } from './recording/request.ts';
 
 export type FactRequest = Asked & {
@@ -27,11 +26,8 @@ export async function recordFact(app: App, { asker, ...asked }: FactRequest): Pr
     client: asker.client,
     subject: asker.subject,
   };
-  const [outcome] = await oneAtATime(app, request, () => recordAll({ ...app, pool: app.pools.recording }, [request]));
+  const [outcome] = await oneAtATime(app, request, () => recordRequests(app, [request]));
   if (outcome === undefined || outcome.kind === 'failed') throw outcome?.error;
-  if (outcome.kind === 'kept' && asked.kind === 'correction' && !request.checkOnly) {
-    await judgeFollowing(app, (JSON.parse(outcome.answer) as { id: string }).id, request);
-  }
   if (outcome.kind === 'kept') return { status: outcome.status, body: outcome.answer, replayed: outcome.replayed };
   throw problemOf(outcome.refusal);
 }

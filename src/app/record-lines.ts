@@ -2,8 +2,8 @@
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { ownerOf, problemOf, runningName } from './record-fact.ts';
+import { recordRequests } from './record-requests.ts';
 import { keyInUse } from './recording/key-in-use.ts';
-import { recordAll } from './recording/record-all.ts';
 import type { Asked, Outcome, Request } from './recording/request.ts';
 
 export type LineRequest = {
@@ -33,7 +33,7 @@ export async function recordLines(
   for (const name of ours) app.running.add(name);
   try {
     const free = requests.filter((request) => !isElsewhere(request));
-    const outcomes = await recordAll({ ...app, pool: app.pools.recording }, free);
+    const outcomes = await recordRequests(app, free);
     const byRequest = new Map(free.map((request, index) => [request, outcomes[index]]));
     return requests.map((request) => told(isElsewhere(request) ? undefined : byRequest.get(request)));
   } finally {

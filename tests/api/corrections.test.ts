@@ -1,5 +1,6 @@
 /** A record replaced by what it should have said, or made void: the state is as if it had never been, and it stays readable. */
 import { beforeAll, describe, expect, it } from 'vitest';
+import { uploader } from '../support/bulk.ts';
 import { testDatabase } from '../support/database.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { testService } from '../support/service.ts';
@@ -195,6 +196,19 @@ describe('what follows a corrected record', () => {
     const voided = { kind: 'void', reason: 'another control' };
     const send = () => brackwater('POST', `/v1/records/${first['id']}/corrections`, voided, 'once-key');
     expect((await mustGoWell(send())).body).toEqual((await mustGoWell(send())).body);
+    expect((await mustGoWell(brackwater('GET', `/v1/records/${id}`))).body.judgedAgain).toHaveLength(1);
+  });
+
+  it('is judged again as well where the correction comes as a line among others', async () => {
+    const first = await converted('line');
+    const frame = { reference: 'line-2', performedAt: '2026-05-01T08:00:00Z' };
+    const later = await conversionOf(brackwater, 'line', 'load-sense-bled', frame);
+    const { id } = (await mustGoWell(brackwater('POST', '/v1/conversions', later))).body;
+    const body = { kind: 'void', reason: 'another control' };
+    const upload = await uploader(service, { distributor: 'brackwater' });
+    const { outcomes } = await upload([{ key: 'line-key', kind: 'correction', record: first['id'], body }]);
+    expect(outcomes).toMatchObject([{ line: 1, status: 201 }]);
+    expect(await control('line')).toMatchObject({ status: 'held' });
     expect((await mustGoWell(brackwater('GET', `/v1/records/${id}`))).body.judgedAgain).toHaveLength(1);
   });
 
