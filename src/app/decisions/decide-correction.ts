@@ -7,7 +7,7 @@ import type { LifeKind } from '../../core/records/life-bodies.ts';
 import type { Finding } from '../../core/rules/finding.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
 import type { WorkUnits } from '../derived/part-use-rows.ts';
-import type { Decision, Draft } from '../recording/draft.ts';
+import { type Decision, type Draft, nothingElse } from '../recording/draft.ts';
 import type { Loaded } from '../recording/loaded.ts';
 import { isLife, type Request } from '../recording/request.ts';
 import { correctedWork } from '../recording/wants.ts';
@@ -108,20 +108,14 @@ function replacing(
 function voidOf(request: Request<'correction'>, record: FactRow, of: string, units: readonly string[]): Draft {
   const effects = withReplaced([], units, record.id);
   return {
+    ...nothingElse,
     kind: 'correction',
     maker: record.maker,
     edition: record.edition,
-    performed: 'when recorded',
-    after: null,
     concerns: record.id,
     statement: { ...statementOf(request, record), kind: 'void' },
     judgement: { findings: [], of, effects, units: unitsIn(JSON.parse(record.judgement)) ?? null },
-    private: null,
     effects,
-    newUnits: [],
-    names: [],
-    uses: [],
-    reference: null,
     status: 201,
     answer: { replaces: record.id, findings: [] },
   };

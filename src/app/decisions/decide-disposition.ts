@@ -3,7 +3,7 @@ import { fold } from '../../core/history/fold.ts';
 import { judgeDisposition } from '../../core/judge/judge-disposition.ts';
 import { parseTime } from '../../core/time/instant.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
-import type { Decision } from '../recording/draft.ts';
+import { type Decision, nothingElse } from '../recording/draft.ts';
 import { knownTo, type Loaded } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { peopleIn, privateOf, statementOf } from './statement.ts';
@@ -35,6 +35,7 @@ export function decideDisposition(request: Request<'disposition'>, loaded: Loade
   return {
     decided: 'keep',
     draft: {
+      ...nothingElse,
       kind: 'disposition',
       maker: record.maker,
       edition: record.edition,
@@ -45,9 +46,6 @@ export function decideDisposition(request: Request<'disposition'>, loaded: Loade
       judgement: { ...judgement, independence, effects },
       private: privateOf(request.sent),
       effects,
-      newUnits: [],
-      names: [],
-      uses: [],
       reference: { kind: request.kind, reference: body.reference },
       status: 201,
       answer: { record: record.id, decision: body.decision, independence, findings: judgement.findings },

@@ -4,7 +4,7 @@ import { checkSuccession } from '../../core/catalogue/check-succession.ts';
 import { canonical } from '../../core/log/canonical.ts';
 import type { Effects } from '../effects.ts';
 import { answerAgain } from '../recording/answer-again.ts';
-import type { Decision } from '../recording/draft.ts';
+import { type Decision, nothingElse } from '../recording/draft.ts';
 import { editionOf, type Loaded } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 
@@ -42,20 +42,12 @@ export function decideEdition(request: Request<'edition'>, loaded: Loaded, effec
   return {
     decided: 'keep',
     draft: {
+      ...nothingElse,
       kind: 'edition',
       maker,
       edition,
-      performed: 'when recorded',
-      after: null,
-      concerns: null,
       statement: { maker, edition, effectiveFrom: checked.effectiveFrom, digest },
       judgement: { findings: [] },
-      private: null,
-      effects: [],
-      newUnits: [],
-      names: [],
-      uses: [],
-      reference: null,
       edition_row: { maker, edition, effective_from: `${checked.effectiveFrom}T00:00:00.000000Z`, digest, content },
       status: 201,
       answer: { maker, edition, digest },

@@ -11,7 +11,7 @@ import { isUnknown } from '../../core/records/parts.ts';
 import { type Interval, parseTime } from '../../core/time/instant.ts';
 import type { UnitName } from '../../store/sql/find-units.ts';
 import { type NameRow, serialRow, tagRow } from '../derived/unit-name-rows.ts';
-import type { Decision, Draft, MovedName } from '../recording/draft.ts';
+import { type Decision, type Draft, type MovedName, nothingElse } from '../recording/draft.ts';
 import { knownTo, type Loaded, nameOfUnit, unitNamed } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { identified, otherOf } from '../recording/wants.ts';
@@ -36,20 +36,16 @@ export function decideIdentity(request: Request<'identity'>, loaded: Loaded): De
   return {
     decided: 'keep',
     draft: {
+      ...nothingElse,
       kind: 'identity',
       maker,
-      edition: null,
       performed,
-      after: null,
-      concerns: null,
       statement: statementOf(request.sent, knownTo(loaded, owner)),
       judgement: { ...result, names: shown },
       private: privateOf(request.sent),
       effects: result.effects,
-      newUnits: [],
       names,
       moved,
-      uses: [],
       reference: { kind: 'identity', reference: body.reference },
       status: 201,
       answer: {

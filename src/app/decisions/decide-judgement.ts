@@ -6,7 +6,7 @@ import { canonical } from '../../core/log/canonical.ts';
 import type { Finding } from '../../core/rules/finding.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
 import type { WorkUnits } from '../derived/part-use-rows.ts';
-import type { Decision, Draft } from '../recording/draft.ts';
+import { type Decision, type Draft, nothingElse } from '../recording/draft.ts';
 import type { Loaded } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { withoutRecord } from './decide-correction.ts';
@@ -71,20 +71,14 @@ function draftOf(
   effects: readonly UnitEffect[],
 ): Draft {
   return {
+    ...nothingElse,
     kind: 'judgement',
     maker: record.maker,
     edition: record.edition,
-    performed: 'when recorded',
-    after: null,
     concerns: record.id,
     statement: { record: record.id, cause },
     judgement: { ...judgement, effects },
-    private: null,
     effects,
-    newUnits: [],
-    names: [],
-    uses: [],
-    reference: null,
     status: 201,
     answer: { record: record.id, changed: true },
   };

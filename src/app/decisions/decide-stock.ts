@@ -4,7 +4,7 @@ import { fingerprint } from '../../core/log/fingerprint.ts';
 import { parseTime } from '../../core/time/instant.ts';
 import type { Effects } from '../effects.ts';
 import { answerAgain } from '../recording/answer-again.ts';
-import type { Decision, Draft } from '../recording/draft.ts';
+import { type Decision, type Draft, nothingElse } from '../recording/draft.ts';
 import { type Loaded, stockItem } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { refuseUnknown } from './findings.ts';
@@ -32,12 +32,13 @@ export function decideStock(request: StockRequest, loaded: Loaded, effects: Effe
   return {
     decided: 'keep',
     draft: {
-      ...plain(request.kind, request.kind === 'lot' ? request.maker : null),
+      ...nothingElse,
+      kind: request.kind,
+      maker: request.kind === 'lot' ? request.maker : null,
       // The clock is read before the version is claimed, so times alone don't say which version is the latest.
       judgement: { findings: [], version },
       statement: request.kind === 'technician' ? statement : { ...(request.sent as object), ...nameIn(request) },
-      // Names are kept with the person alone, so that forgetting a name is one row.
-      private: null,
+      // Names are kept with the person alone, so that forgetting a name is one row: nothing private here.
       stock: { kind: request.kind, key, version, fingerprint: digest, statement },
       ...(person && { person }),
       status: current === null ? 201 : 200,
@@ -82,7 +83,10 @@ export function decideIntake(request: Request<'intake'>, loaded: Loaded): Decisi
   return {
     decided: 'keep',
     draft: {
-      ...plain('intake', maker),
+      ...nothingElse,
+      kind: 'intake',
+      maker,
+      judgement: { findings: [] },
       performed: parseTime(body.performedAt),
       statement: { ...statement, lot: { maker, number } },
       private: privateOf(request.sent),
@@ -112,21 +116,4 @@ function personOf(request: Request<'technician'>, loaded: Loaded, effects: Effec
   const known = loaded.people.find((one) => one.owner === request.owner && one.ownId === request.id);
   const { name = null, subject = null } = request.body;
   return { id: known?.id ?? effects.newId(), ownId: request.id, name, subject };
-}
-
-function plain(kind: string, maker: string | null) {
-  return {
-    kind,
-    maker,
-    edition: null,
-    performed: 'when recorded' as const,
-    after: null,
-    concerns: null,
-    judgement: { findings: [] },
-    effects: [],
-    newUnits: [],
-    names: [],
-    uses: [],
-    reference: null,
-  };
 }

@@ -67,3 +67,17 @@ export type Draft = {
   /** Without what only a fact that is kept has: its id, which comes before these members, and its receipt, after. */
   readonly answer: object;
 };
+
+/** What a draft has nothing of, where it does not say otherwise. */
+export const nothingElse = {
+  edition: null,
+  performed: 'when recorded',
+  after: null,
+  concerns: null,
+  private: null,
+  effects: [],
+  newUnits: [],
+  names: [],
+  uses: [],
+  reference: null,
+} as const satisfies Partial<Draft>;
