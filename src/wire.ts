@@ -16,6 +16,8 @@ import { issuerVerification, localVerification, makeAuthenticate, type Verificat
 import { logFault, toProblem } from './http/problems.ts';
 import { allRoutes } from './http/routes/all-routes.ts';
 import { buildServer } from './http/server.ts';
+import { allJobs } from './jobs/all-jobs.ts';
+import { repeat } from './jobs/repeat.ts';
 import { attachmentFiles } from './store/attachment-files.ts';
 import { startEmbedded } from './store/embedded/start-embedded.ts';
 import { loadSigner, type Signer } from './store/local-keys.ts';
@@ -41,6 +43,7 @@ export async function wire(config: Config, logger: Logger): Promise<Service> {
     const signer = await loadSigner(
       config.signingKeyFile === null ? { dataDir: config.dataDir } : { file: config.signingKeyFile },
     );
+    const app = appOf(pools, signer, config.dataDir);
     const ping = async () => await pools.reading.query('select 1');
     const server = buildServer({
       logger,
@@ -48,12 +51,14 @@ export async function wire(config: Config, logger: Logger): Promise<Service> {
       authenticate: makeAuthenticate(await verification(config, logger), organisationResolver(pools)),
       checks: { ready: { database: ping }, started: { database: ping } },
       publicKey: signer,
-      routes: everyRoute(appOf(pools, signer, config.dataDir), config.graphql),
+      routes: everyRoute(app, config.graphql),
     });
+    const jobs = allJobs(app).map((job) => repeat(job, logger));
     return {
       server,
       close: async () => {
         await server.close();
+        await Promise.all(jobs.map((end) => end()));
         await closePools(pools);
         await database.stop();
       },

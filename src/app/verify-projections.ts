@@ -2,7 +2,7 @@
  * Proves that everything derived follows from the facts: recomputes it and compares row by row, column by column.
  *
  * What can't be derived, and so is not compared: `people` (names, own ids and token subjects, which may be erased),
- * `idempotency_keys`, `attempts` and `organisations`; the free text of a fact once it is erased; generated ids of
+ * `idempotency_keys`, `attempts`, `pending_judgements` and `organisations`; the free text of a fact once it is erased; generated ids of
  * `staged_leaves` and `outbox`. Of a kept answer in `registrations` all is compared but the key and signature of its receipt. The fingerprint of a technician's statement is made of what may be erased; it is left as it is.
  */
 

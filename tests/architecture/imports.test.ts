@@ -12,10 +12,11 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
   app: ['app', 'core', 'store', 'errors'],
   http: ['http', 'pages', 'app', 'core', 'errors'],
   graphql: ['graphql', 'app', 'core', 'errors'],
+  jobs: ['jobs', 'app', 'core', 'errors'],
   cli: ['cli', 'app', 'core', 'errors', 'config', 'store', 'http', 'wire'],
   errors: [],
   config: [],
-  wire: ['app', 'config', 'graphql', 'http', 'store'],
+  wire: ['app', 'config', 'graphql', 'http', 'jobs', 'store'],
   main: ['config', 'wire', 'http'],
 };
 

@@ -101,6 +101,7 @@ function replacing(
     judgement: { ...(draft.judgement as object), of, effects },
     effects,
     reference: null,
+    judgesAgain: [...(draft.judgesAgain ?? []), { what: 'following' }],
     answer: { ...draft.answer, replaces: record.id },
   };
 }
@@ -116,6 +117,7 @@ function voidOf(request: Request<'correction'>, record: FactRow, of: string, uni
     statement: { ...statementOf(request, record), kind: 'void' },
     judgement: { findings: [], of, effects, units: unitsIn(JSON.parse(record.judgement)) ?? null },
     effects,
+    judgesAgain: [{ what: 'following' }],
     status: 201,
     answer: { replaces: record.id, findings: [] },
   };

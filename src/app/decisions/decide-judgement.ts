@@ -1,7 +1,8 @@
-/** A record judged again, because a correction changed what came before it. The record stays; a fact says what holds now. */
+/** A record judged again, because a later fact changed what it is judged by. The record stays; a fact says what holds now. */
 
 import { effectiveEvents } from '../../core/history/effective-events.ts';
 import type { UnitEffect, UnitEvent } from '../../core/history/event.ts';
+import type { Verdict } from '../../core/judge/evidence.ts';
 import { canonical } from '../../core/log/canonical.ts';
 import type { Finding } from '../../core/rules/finding.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
@@ -18,18 +19,44 @@ export function decideJudgement(request: Request<'judgement'>, loaded: Loaded): 
   if (record === undefined) {
     return { decided: 'reject', refusal: { code: 'not-found', detail: `There is no record ${id}.` } };
   }
+  const own = [...loaded.events.values()].flat().filter((event) => event.fact === id);
+  if (isReplaced(id, loaded)) return asBefore(id);
   const decision = decideWork(work, withoutRecord(id, loaded));
   if (decision.decided === 'reject' || decision.decided === 'repeat') return decision;
   const chains = [...loaded.events.values()];
-  const own = chains.flat().filter((event) => event.fact === id);
   const effects = decision.decided === 'keep' ? decision.draft.effects : heldBack(own, decision.findings, record);
   // Unit by unit: what a record did to one of its units is not what it did to the other.
   const now = chains.flatMap(effectiveEvents).filter((event) => event.fact === id);
-  if (own.every(({ unit }) => sayTheSame(unit, now, effects))) {
-    return { decided: 'repeat', status: 200, answer: JSON.stringify({ record: id, changed: false }), replayed: false };
-  }
-  const judgement = decision.decided === 'keep' ? decision.draft.judgement : { findings: decision.findings };
-  return { decided: 'keep', draft: draftOf(request, record, judgement as object, judged(own, effects, id)) };
+  const judgement = (
+    decision.decided === 'keep' ? decision.draft.judgement : { findings: decision.findings }
+  ) as Judged;
+  const changes = changedVerdicts(JSON.parse(loaded.judgedLast.get(id) ?? record.judgement) as Judged, judgement);
+  if (changes.length === 0 && own.every(({ unit }) => sayTheSame(unit, now, effects))) return asBefore(id);
+  return { decided: 'keep', draft: draftOf(request, record, { ...judgement, changes }, judged(own, effects, id)) };
+}
+
+type Judged = { readonly verdicts?: readonly Pick<Verdict, 'pointer' | 'of' | 'place' | 'verdict'>[] };
+
+/** Verdicts that come out otherwise than before, old and new; null where there was none, or is none any more. */
+function changedVerdicts({ verdicts: was = [] }: Judged, { verdicts: is = [] }: Judged) {
+  const before = new Map(was.map((one) => [one.pointer, one]));
+  const now = new Map(is.map((one) => [one.pointer, one]));
+  return [...new Map([...before, ...now]).values()]
+    .map(({ pointer, of, place }) => ({
+      ...{ pointer, of, place },
+      was: before.get(pointer)?.verdict ?? null,
+      is: now.get(pointer)?.verdict ?? null,
+    }))
+    .filter((one) => one.was !== one.is);
+}
+
+/** What was corrected meanwhile counts no more. */
+function isReplaced(record: string, { events }: Loaded): boolean {
+  return [...events.values()].flat().some((event) => event.effect.replaces === record);
+}
+
+function asBefore(record: string): Decision {
+  return { decided: 'repeat', status: 200, answer: JSON.stringify({ record, changed: false }), replayed: false };
 }
 
 /**

@@ -6,6 +6,7 @@ import { frame } from '../../core/records/parts.ts';
 import { parseTime, type TimeInput } from '../../core/time/instant.ts';
 import type { ExpectedRow } from '../../store/projections/expected-tables.ts';
 import type { SourceFact } from '../../store/projections/read-sources.ts';
+import { mentionRows } from '../derived/mention-rows.ts';
 import { type OwnIdOf, type RowsOfKind, rowsOfKind } from './rows-of-kind.ts';
 
 export type RowsOfFact = RowsOfKind & {
@@ -50,6 +51,10 @@ export function rowsOfFact(fact: SourceFact, ownIdOf: OwnIdOf): RowsOfFact {
       maker: columns.maker ?? '',
       ownIdOf,
     }),
+    mentions: mentionRows(kind, statement).map((row) => ({
+      ...{ owner, fact: id, performed_to: performed.to, maker: columns.maker },
+      ...row,
+    })),
     staged_leaves: [{ fact: id, entry }],
     outbox: [{ owner, fact: id, kind, recorded_at: recordedAt }],
   };

@@ -19,6 +19,7 @@ export type RowsOfKind = {
   readonly [table in
     | 'unit_names'
     | 'part_uses'
+    | 'mentions'
     | 'record_references'
     | 'registrations'
     | 'stock_items'

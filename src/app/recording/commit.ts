@@ -4,6 +4,7 @@ import { fingerprint } from '../../core/log/fingerprint.ts';
 import { type AppendedTable, insertRows, type Row } from '../../store/sql/insert-rows.ts';
 import { type ReplacedRow, type ReplacedTable, upsertRows } from '../../store/sql/upsert-rows.ts';
 import type { Tx } from '../../store/transaction.ts';
+import { mentionRows } from '../derived/mention-rows.ts';
 import { ConcurrentChange } from './concurrent-change.ts';
 import type { KeptFact } from './keep.ts';
 import { keyInUse } from './key-in-use.ts';
@@ -51,6 +52,8 @@ export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readon
   await replace(tx, 'unit_heads', lastPerUnit(kept.flatMap((one) => one.heads)));
   await replace(tx, 'unit_states', lastPerUnit(kept.flatMap((one) => one.states)));
   await append(tx, 'part_uses', kept.flatMap(useRows));
+  await append(tx, 'mentions', kept.flatMap(mentionsOf));
+  await append(tx, 'pending_judgements', kept.flatMap(pendingRows));
   await append(
     tx,
     'registrations',
@@ -191,6 +194,19 @@ function eventRow(event: KeptFact['events'][number]): Row<'unit_events'> {
 
 function useRows({ request, draft }: KeptFact): Row<'part_uses'>[] {
   return draft.uses.map((use, index) => ({ owner: request.owner, fact: request.fact, line: index + 1, ...use }));
+}
+
+function mentionsOf({ request, draft, fact, performed }: KeptFact): Row<'mentions'>[] {
+  return mentionRows(draft.kind, draft.statement).map((row) => ({
+    ...{ owner: request.owner, fact: request.fact, performed_to: performed.to, maker: fact.maker },
+    ...row,
+  }));
+}
+
+function pendingRows({ request, draft }: KeptFact): Row<'pending_judgements'>[] {
+  if (draft.judgesAgain === undefined || draft.judgesAgain.length === 0) return [];
+  const { owner, fact: cause, client, subject } = request;
+  return [{ owner, cause, client, subject, touched: canonical(draft.judgesAgain) }];
 }
 
 /** A unit that several records of the batch touched is written once, as the last one left it. */

@@ -3,6 +3,7 @@ import type { UnitEffect, UnitKind } from '../../core/history/event.ts';
 import type { Finding } from '../../core/rules/finding.ts';
 import type { Interval } from '../../core/time/instant.ts';
 import type { Row } from '../../store/sql/insert-rows.ts';
+import type { Touched } from '../judging/touched.ts';
 import type { Refusal } from './request.ts';
 
 export type Decision =
@@ -63,6 +64,8 @@ export type Draft = {
   readonly intake?: Omit<Row<'intakes'>, 'owner' | 'fact' | 'performed_to'>;
   readonly edition_row?: Omit<Row<'editions'>, 'fact' | 'published_at'>;
   readonly registers?: { readonly unit: string; readonly fingerprint: string };
+  /** Whose records are judged again once this is kept. */
+  readonly judgesAgain?: readonly Touched[];
   readonly status: 200 | 201;
   /** Without what only a fact that is kept has: its id, which comes before these members, and its receipt, after. */
   readonly answer: object;

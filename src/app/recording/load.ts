@@ -6,6 +6,7 @@ import type { Edition } from '../../core/catalogue/edition.ts';
 import type { UnitEvent } from '../../core/history/event.ts';
 import { isOfCustody } from '../../core/history/fold.ts';
 import { findUnits, namesOfUnits } from '../../store/sql/find-units.ts';
+import { lastJudgements } from '../../store/sql/last-judgements.ts';
 import { lockHeads, readClock } from '../../store/sql/lock-heads.ts';
 import { lockMakers } from '../../store/sql/lock-makers.ts';
 import { readKeys, readReferences } from '../../store/sql/read-claims.ts';
@@ -72,6 +73,10 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
     editions: listed,
     contents: await contentsFor(tx, wanted, listed, editions),
     records,
+    judgedLast: await lastJudgements(
+      tx,
+      requests.flatMap((request) => (request.kind === 'judgement' ? [request.record] : [])),
+    ),
     unitsOfRecords,
     places: await placesOf(tx, events),
     registrations: await readRegistrations(

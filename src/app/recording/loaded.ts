@@ -33,6 +33,8 @@ export type Loaded = {
   readonly sealed: readonly SealedRow[];
   /** Records that requests of this batch are about, as their owner sees them. */
   readonly records: readonly FactRow[];
+  /** Of records that are judged again: their last judgement, where it is not their own. */
+  readonly judgedLast: ReadonlyMap<string, string>;
   readonly unitsOfRecords: readonly { readonly fact: string; readonly unit: string }[];
   /** Where records were made that say where a unit is, or that are held for it; as far as the batch's owners see them. */
   readonly places: Map<string, Place>;

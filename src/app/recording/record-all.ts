@@ -99,7 +99,10 @@ function settle(
   const decision = decide(request, loaded, effects);
   switch (decision.decided) {
     case 'repeat':
-      return { kind: 'kept', status: decision.status, answer: decision.answer, replayed: decision.replayed };
+      return {
+        ...{ kind: 'kept', status: decision.status, answer: decision.answer, replayed: decision.replayed },
+        judgesAgain: idIn(decision.answer),
+      };
     case 'reject':
       return { kind: 'refused', refusal: decision.refusal };
     case 'refuse':
@@ -114,13 +117,24 @@ function settle(
       };
     case 'keep': {
       if (request.checkOnly) {
-        return { kind: 'kept', status: 200, answer: JSON.stringify(decision.draft.answer), replayed: false };
+        const answer = JSON.stringify(decision.draft.answer);
+        return { kind: 'kept', status: 200, answer, replayed: false, judgesAgain: null };
       }
       const fact = keep(request, decision.draft, loaded, effects);
       kept.push(fact);
-      return { kind: 'kept', status: decision.draft.status, answer: fact.answer, replayed: false };
+      const { status, judgesAgain = [] } = decision.draft;
+      return {
+        ...{ kind: 'kept', status, answer: fact.answer, replayed: false },
+        judgesAgain: judgesAgain.length === 0 ? null : request.fact,
+      };
     }
   }
+}
+
+/** Of an answer that was given before: what it touched may have been left undone then. */
+function idIn(answer: string): string | null {
+  const { id } = JSON.parse(answer) as { id?: string };
+  return id ?? null;
 }
 
 function attemptRow(request: Request, findings: unknown, loaded: Loaded, effects: Effects): Row<'attempts'> {

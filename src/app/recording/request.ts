@@ -89,7 +89,14 @@ export function isLife(request: Request): request is Request<LifeKind> {
 
 /** What became of a request. `answer` is the text of the JSON body, kept and replayed as it is. */
 export type Outcome =
-  | { readonly kind: 'kept'; readonly status: 200 | 201; readonly answer: string; readonly replayed: boolean }
+  | {
+      readonly kind: 'kept';
+      readonly status: 200 | 201;
+      readonly answer: string;
+      readonly replayed: boolean;
+      /** The fact after which other records may still have to be judged again; null: none. */
+      readonly judgesAgain: string | null;
+    }
   | { readonly kind: 'refused'; readonly refusal: Refusal }
   | { readonly kind: 'failed'; readonly error: unknown };
 

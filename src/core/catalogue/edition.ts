@@ -233,6 +233,26 @@ const check = z.strictObject({
   text,
 });
 
+export const tasks = ['assemble', 'set-pressure', 'electrical', 'inspect'] as const;
+export type Task = (typeof tasks)[number];
+
+/** What the maker asks of the evidence itself. What it doesn't ask for may be unknown, and is said to be. */
+const demands = z.strictObject({
+  calibrated: z
+    .boolean()
+    .optional()
+    .describe('A calibration is known of every instrument that a torque or setting is read with'),
+  authorised: z.array(z.enum(tasks)).min(1).optional().describe('Tasks that only a person authorised for them may do'),
+  approvedShops: z.boolean().optional().describe('Work is done in shops that the maker has approved'),
+  intakes: z.boolean().optional().describe('Every lot that is used was taken in at the shop that uses it'),
+  guardBand: z
+    .number()
+    .min(0)
+    .max(10)
+    .optional()
+    .describe('The r of a guard band r·U for every torque and setting that names no rule of its own'),
+});
+
 export const editionSchema = z.strictObject({
   maker: id,
   edition: id,
@@ -244,6 +264,7 @@ export const editionSchema = z.strictObject({
   kits: z.array(kit).default([]),
   checks: z.array(check).default([]),
   cautions: z.array(text).default([]),
+  demands: demands.optional(),
   texts: z.record(z.string(), z.record(z.string(), z.string())).default({}),
 });
 

@@ -11,7 +11,7 @@ import type { BuiltFor } from '../fit/target-function.ts';
 import type { Effect, OpenFinding, UnitEffect } from '../history/event.ts';
 import { canonical } from '../log/canonical.ts';
 import type { Quantity } from '../quantity/quantity.ts';
-import type { Clear, Finding } from '../rules/finding.ts';
+import { type Clear, type Finding, stockClears } from '../rules/finding.ts';
 import type { Case } from './case.ts';
 import { clearsOf, foundStations } from './clears.ts';
 import { staysOnPump } from './evidence.ts';
@@ -101,8 +101,9 @@ function askedByPattern(target: Case['target']): BuiltFor | null {
 function openFindings(findings: readonly Finding[], holder: 'control' | 'pump'): OpenFinding[] {
   return findings.flatMap(({ rule, severity, pointer, clearedBy }) => {
     if (severity !== 'hold' && severity !== 'due') return [];
-    const side = clearedBy.some((clear) => isOnPump(clear.place) || isPumpItself(clear)) ? 'pump' : 'control';
-    return side === holder ? [{ rule, severity, pointer, clearedBy }] : [];
+    const onUnit = clearedBy.filter(({ kind }) => !stockClears.includes(kind));
+    const side = onUnit.some((clear) => isOnPump(clear.place) || isPumpItself(clear)) ? 'pump' : 'control';
+    return side === holder ? [{ rule, severity, pointer, clearedBy: onUnit }] : [];
   });
 }
 

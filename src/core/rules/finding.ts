@@ -20,8 +20,14 @@ export const clearKinds = [
   'custody',
   'disposition',
   'correction',
+  /** What is known of stock and people: with it the record is judged again, so no event clears these. */
+  'calibration',
+  'intake',
+  'authorisation',
 ] as const;
 export type ClearKind = (typeof clearKinds)[number];
+/** Clears whose place names an instrument, a lot or a person: they stay with the finding, and out of unit events. */
+export const stockClears: readonly ClearKind[] = ['calibration', 'intake', 'authorisation'];
 export type Clear = { readonly kind: ClearKind; readonly place: string };
 
 export type Finding = {

@@ -53,6 +53,11 @@ export type Intake = Prisma.IntakeModel
  */
 export type Organisation = Prisma.OrganisationModel
 /**
+ * Model Mention
+ * 
+ */
+export type Mention = Prisma.MentionModel
+/**
  * Model OutboxEntry
  * 
  */
@@ -62,6 +67,11 @@ export type OutboxEntry = Prisma.OutboxEntryModel
  * 
  */
 export type PartUse = Prisma.PartUseModel
+/**
+ * Model PendingJudgement
+ * 
+ */
+export type PendingJudgement = Prisma.PendingJudgementModel
 /**
  * Model Person
  * 

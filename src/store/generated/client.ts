@@ -77,6 +77,11 @@ export type Intake = Prisma.IntakeModel
  */
 export type Organisation = Prisma.OrganisationModel
 /**
+ * Model Mention
+ * 
+ */
+export type Mention = Prisma.MentionModel
+/**
  * Model OutboxEntry
  * 
  */
@@ -86,6 +91,11 @@ export type OutboxEntry = Prisma.OutboxEntryModel
  * 
  */
 export type PartUse = Prisma.PartUseModel
+/**
+ * Model PendingJudgement
+ * 
+ */
+export type PendingJudgement = Prisma.PendingJudgementModel
 /**
  * Model Person
  * 

@@ -44,6 +44,7 @@ export const expectedTables = [
     key: ['owner', 'fact', 'line'],
     columns: ['maker', 'unit_id', 'role', 'place', 'item', 'quantity', 'lot_maker', 'lot_number'],
   },
+  { table: 'mentions', key: ['owner', 'what', 'key', 'performed_to', 'fact'], columns: ['maker'] },
   { table: 'record_references', key: ['owner', 'kind', 'reference'], columns: ['fact'] },
   { table: 'registrations', key: ['owner', 'unit_id'], columns: ['fact', 'fingerprint', 'answer'] },
   { table: 'stock_items', key: ['owner', 'kind', 'key'], columns: ['fact', 'version', 'fingerprint', 'statement'] },

@@ -2,7 +2,16 @@ import type { Tx } from '../transaction.ts';
 import { type ExpectedTable, expectedTables } from './expected-tables.ts';
 
 /** What `rebuild` drops and renews, in the order in which a recording of known units takes them. */
-const renewed = ['unit_heads', 'record_references', 'unit_names', 'unit_states', 'part_uses', 'stock_items', 'intakes'];
+const renewed = [
+  'unit_heads',
+  'record_references',
+  'unit_names',
+  'unit_states',
+  'part_uses',
+  'mentions',
+  'stock_items',
+  'intakes',
+];
 
 /** Waits for recordings under way and lets none begin; reading goes on. */
 export async function lockRenewed(tx: Tx): Promise<void> {

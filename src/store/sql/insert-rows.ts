@@ -61,6 +61,8 @@ const columns = {
     lot_maker: 'text',
     lot_number: 'text',
   },
+  mentions: { owner: 'uuid', what: 'text', key: 'text', performed_to: 'timestamptz', fact: 'uuid', maker: 'text' },
+  pending_judgements: { owner: 'uuid', cause: 'uuid', client: 'text', subject: 'text', touched: 'text' },
   idempotency_keys: {
     owner: 'uuid',
     client: 'text',

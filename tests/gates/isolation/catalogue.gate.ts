@@ -4,6 +4,7 @@ import type pg from 'pg';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { plantCanaries } from '../../support/canaries.ts';
 import { testDatabase } from '../../support/database.ts';
+import { leavePending } from '../../support/leave-pending.ts';
 import { organisations, testService } from '../../support/service.ts';
 import { intakeOf } from '../../support/shop.ts';
 import { withSuperuser } from '../../support/test-server.ts';
@@ -23,6 +24,7 @@ beforeAll(async () => {
   const tollan = await service.as({ distributor: 'tollan' });
   await tollan('POST', '/v1/lots/ardenholm/L-1/intakes', { ...intakeOf('in'), note: 'one' });
   await tollan('POST', '/v1/lots/ardenholm/L-1/intakes', { ...intakeOf('out'), shop: 'nowhere' });
+  await leavePending(db, [parties.own, parties.other]);
 });
 
 /** Everything in one transaction, which is taken back. */

@@ -404,8 +404,10 @@ export const ModelName = {
   IdempotencyKey: 'IdempotencyKey',
   Intake: 'Intake',
   Organisation: 'Organisation',
+  Mention: 'Mention',
   OutboxEntry: 'OutboxEntry',
   PartUse: 'PartUse',
+  PendingJudgement: 'PendingJudgement',
   Person: 'Person',
   RecordReference: 'RecordReference',
   Registration: 'Registration',
@@ -432,7 +434,7 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "attempt" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "intake" | "organisation" | "outboxEntry" | "partUse" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "unitCurrent" | "unitDates"
+    modelProps: "attempt" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "intake" | "organisation" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "unitCurrent" | "unitDates"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
@@ -954,6 +956,80 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         }
       }
     }
+    Mention: {
+      payload: Prisma.$MentionPayload<ExtArgs>
+      fields: Prisma.MentionFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.MentionFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MentionPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.MentionFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MentionPayload>
+        }
+        findFirst: {
+          args: Prisma.MentionFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MentionPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.MentionFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MentionPayload>
+        }
+        findMany: {
+          args: Prisma.MentionFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MentionPayload>[]
+        }
+        create: {
+          args: Prisma.MentionCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MentionPayload>
+        }
+        createMany: {
+          args: Prisma.MentionCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.MentionCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MentionPayload>[]
+        }
+        delete: {
+          args: Prisma.MentionDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MentionPayload>
+        }
+        update: {
+          args: Prisma.MentionUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MentionPayload>
+        }
+        deleteMany: {
+          args: Prisma.MentionDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.MentionUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.MentionUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MentionPayload>[]
+        }
+        upsert: {
+          args: Prisma.MentionUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$MentionPayload>
+        }
+        aggregate: {
+          args: Prisma.MentionAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateMention>
+        }
+        groupBy: {
+          args: Prisma.MentionGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.MentionGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.MentionCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.MentionCountAggregateOutputType> | number
+        }
+      }
+    }
     OutboxEntry: {
       payload: Prisma.$OutboxEntryPayload<ExtArgs>
       fields: Prisma.OutboxEntryFieldRefs
@@ -1099,6 +1175,80 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         count: {
           args: Prisma.PartUseCountArgs<ExtArgs>
           result: runtime.Types.Utils.Optional<Prisma.PartUseCountAggregateOutputType> | number
+        }
+      }
+    }
+    PendingJudgement: {
+      payload: Prisma.$PendingJudgementPayload<ExtArgs>
+      fields: Prisma.PendingJudgementFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.PendingJudgementFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PendingJudgementPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.PendingJudgementFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PendingJudgementPayload>
+        }
+        findFirst: {
+          args: Prisma.PendingJudgementFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PendingJudgementPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.PendingJudgementFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PendingJudgementPayload>
+        }
+        findMany: {
+          args: Prisma.PendingJudgementFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PendingJudgementPayload>[]
+        }
+        create: {
+          args: Prisma.PendingJudgementCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PendingJudgementPayload>
+        }
+        createMany: {
+          args: Prisma.PendingJudgementCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.PendingJudgementCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PendingJudgementPayload>[]
+        }
+        delete: {
+          args: Prisma.PendingJudgementDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PendingJudgementPayload>
+        }
+        update: {
+          args: Prisma.PendingJudgementUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PendingJudgementPayload>
+        }
+        deleteMany: {
+          args: Prisma.PendingJudgementDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.PendingJudgementUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.PendingJudgementUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PendingJudgementPayload>[]
+        }
+        upsert: {
+          args: Prisma.PendingJudgementUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$PendingJudgementPayload>
+        }
+        aggregate: {
+          args: Prisma.PendingJudgementAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregatePendingJudgement>
+        }
+        groupBy: {
+          args: Prisma.PendingJudgementGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.PendingJudgementGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.PendingJudgementCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.PendingJudgementCountAggregateOutputType> | number
         }
       }
     }
@@ -1967,6 +2117,18 @@ export const OrganisationScalarFieldEnum = {
 export type OrganisationScalarFieldEnum = (typeof OrganisationScalarFieldEnum)[keyof typeof OrganisationScalarFieldEnum]
 
 
+export const MentionScalarFieldEnum = {
+  owner: 'owner',
+  what: 'what',
+  key: 'key',
+  performedTo: 'performedTo',
+  fact: 'fact',
+  maker: 'maker'
+} as const
+
+export type MentionScalarFieldEnum = (typeof MentionScalarFieldEnum)[keyof typeof MentionScalarFieldEnum]
+
+
 export const OutboxEntryScalarFieldEnum = {
   id: 'id',
   owner: 'owner',
@@ -1993,6 +2155,18 @@ export const PartUseScalarFieldEnum = {
 } as const
 
 export type PartUseScalarFieldEnum = (typeof PartUseScalarFieldEnum)[keyof typeof PartUseScalarFieldEnum]
+
+
+export const PendingJudgementScalarFieldEnum = {
+  owner: 'owner',
+  cause: 'cause',
+  client: 'client',
+  subject: 'subject',
+  touched: 'touched',
+  since: 'since'
+} as const
+
+export type PendingJudgementScalarFieldEnum = (typeof PendingJudgementScalarFieldEnum)[keyof typeof PendingJudgementScalarFieldEnum]
 
 
 export const PersonScalarFieldEnum = {
@@ -2400,8 +2574,10 @@ export type GlobalOmitConfig = {
   idempotencyKey?: Prisma.IdempotencyKeyOmit
   intake?: Prisma.IntakeOmit
   organisation?: Prisma.OrganisationOmit
+  mention?: Prisma.MentionOmit
   outboxEntry?: Prisma.OutboxEntryOmit
   partUse?: Prisma.PartUseOmit
+  pendingJudgement?: Prisma.PendingJudgementOmit
   person?: Prisma.PersonOmit
   recordReference?: Prisma.RecordReferenceOmit
   registration?: Prisma.RegistrationOmit

@@ -58,8 +58,10 @@ export const ModelName = {
   IdempotencyKey: 'IdempotencyKey',
   Intake: 'Intake',
   Organisation: 'Organisation',
+  Mention: 'Mention',
   OutboxEntry: 'OutboxEntry',
   PartUse: 'PartUse',
+  PendingJudgement: 'PendingJudgement',
   Person: 'Person',
   RecordReference: 'RecordReference',
   Registration: 'Registration',
@@ -189,6 +191,18 @@ export const OrganisationScalarFieldEnum = {
 export type OrganisationScalarFieldEnum = (typeof OrganisationScalarFieldEnum)[keyof typeof OrganisationScalarFieldEnum]
 
 
+export const MentionScalarFieldEnum = {
+  owner: 'owner',
+  what: 'what',
+  key: 'key',
+  performedTo: 'performedTo',
+  fact: 'fact',
+  maker: 'maker'
+} as const
+
+export type MentionScalarFieldEnum = (typeof MentionScalarFieldEnum)[keyof typeof MentionScalarFieldEnum]
+
+
 export const OutboxEntryScalarFieldEnum = {
   id: 'id',
   owner: 'owner',
@@ -215,6 +229,18 @@ export const PartUseScalarFieldEnum = {
 } as const
 
 export type PartUseScalarFieldEnum = (typeof PartUseScalarFieldEnum)[keyof typeof PartUseScalarFieldEnum]
+
+
+export const PendingJudgementScalarFieldEnum = {
+  owner: 'owner',
+  cause: 'cause',
+  client: 'client',
+  subject: 'subject',
+  touched: 'touched',
+  since: 'since'
+} as const
+
+export type PendingJudgementScalarFieldEnum = (typeof PendingJudgementScalarFieldEnum)[keyof typeof PendingJudgementScalarFieldEnum]
 
 
 export const PersonScalarFieldEnum = {

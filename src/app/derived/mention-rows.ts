@@ -1,0 +1,35 @@
+/** Which instruments, people and shop a record names; when recording and when verifying. */
+import { recordKinds } from '../../core/catalogue/edition.ts';
+import { lifeKinds } from '../../core/records/life-bodies.ts';
+import type { Row } from '../../store/sql/insert-rows.ts';
+import { peopleIn } from '../decisions/statement.ts';
+import { placeOf } from '../recording/loaded.ts';
+
+type Mention = Pick<Row<'mentions'>, 'what' | 'key'>;
+
+const kinds: readonly string[] = [...recordKinds, ...lifeKinds, 'correction', 'identity'];
+
+/** By the statement as it is kept: people by the service's ids, everything else by the shop's own. */
+export function mentionRows(kind: string, statement: unknown): Mention[] {
+  if (!kinds.includes(kind)) return [];
+  return [
+    ...rows('instrument', instrumentsIn(statement)),
+    ...rows('technician', peopleIn(statement)),
+    ...rows(
+      'shop',
+      placeOf('', statement).map((place) => place.shop),
+    ),
+  ];
+}
+
+function rows(what: string, keys: readonly string[]): Mention[] {
+  return [...new Set(keys)].map((key) => ({ what, key }));
+}
+
+function instrumentsIn(value: unknown): string[] {
+  if (Array.isArray(value)) return value.flatMap(instrumentsIn);
+  if (typeof value !== 'object' || value === null) return [];
+  return Object.entries(value).flatMap(([name, member]) =>
+    name === 'instrument' && typeof member === 'string' ? [member] : instrumentsIn(member),
+  );
+}

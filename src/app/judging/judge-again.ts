@@ -1,0 +1,65 @@
+/**
+ * After a fact that changes what other records are judged by: those of its owner are judged again, each as a fact that
+ * names its cause. What is judged the same again is not written, so doing it twice, or by two instances at once, changes
+ * nothing.
+ */
+import { dropPending, listPending, type PendingJudgement, readPending } from '../../store/sql/pending-judgements.ts';
+import { withTransaction } from '../../store/transaction.ts';
+import type { App } from '../context.ts';
+import { recordAll } from '../recording/record-all.ts';
+import type { Request } from '../recording/request.ts';
+import { asWork } from './as-work.ts';
+import { findTouched } from './find-touched.ts';
+import type { Touched } from './touched.ts';
+
+/** Records at a time: one transaction each, with their units locked meanwhile. */
+const atOnce = 32;
+
+/** Nothing where nothing is pending for it. @throws what keeps a record from being judged: the rest stays pending. */
+export async function judgeAgain(app: App, owner: string, cause: string): Promise<void> {
+  const context = { role: 'recorder' as const, orgs: [owner], readOnly: true };
+  const pending = await withTransaction(app.pools.reading, context, (tx) => readPending(tx, cause));
+  if (pending !== null) await judgePending(app, pending);
+}
+
+/**
+ * What a service that was killed, or a database that went away, left undone. @returns how many causes were seen to;
+ * @throws the first failure, after trying them all.
+ */
+export async function judgeLeftOver(app: App, olderThanSeconds: number): Promise<number> {
+  const nobodys = { role: 'reader' as const, orgs: [], readOnly: true };
+  const all = await withTransaction(app.pools.jobs, nobodys, () => app.models.organisation.findMany());
+  const context = { role: 'recorder' as const, orgs: all.map((one) => one.id), readOnly: true };
+  const left = await withTransaction(app.pools.jobs, context, (tx) => listPending(tx, olderThanSeconds, 100));
+  const failures: unknown[] = [];
+  for (const pending of left) await judgePending(app, pending).catch((error: unknown) => failures.push(error));
+  if (failures.length > 0) throw failures[0];
+  return left.length;
+}
+
+async function judgePending(app: App, pending: PendingJudgement): Promise<void> {
+  const { owner, cause } = pending;
+  const context = { role: 'recorder' as const, orgs: [owner] };
+  const touched = JSON.parse(pending.touched) as Touched[];
+  const records = await withTransaction(app.pools.reading, { ...context, readOnly: true }, (tx) =>
+    findTouched(tx, owner, cause, touched),
+  );
+  for (let from = 0; from < records.length; from += atOnce) {
+    await judgeThese(app, pending, records.slice(from, from + atOnce));
+  }
+  await withTransaction(app.pools.recording, context, (tx) => dropPending(tx, pending));
+}
+
+async function judgeThese(app: App, pending: PendingJudgement, records: readonly string[]): Promise<void> {
+  const { owner, cause, client, subject } = pending;
+  const context = { role: 'recorder' as const, orgs: [owner], readOnly: true };
+  const again = await withTransaction(app.pools.reading, context, (tx) => asWork(tx, records));
+  const requests = again.map(
+    (one): Request<'judgement'> => ({
+      ...{ ...one, owner, client, subject, kind: 'judgement', cause, fact: app.effects.newId() },
+      ...{ sent: { record: one.record, cause }, route: '', key: null, checkOnly: false },
+    }),
+  );
+  const outcomes = await recordAll({ ...app, pool: app.pools.recording }, requests);
+  for (const outcome of outcomes) if (outcome.kind === 'failed') throw outcome.error;
+}

@@ -1,0 +1,10 @@
+/** Whose judgement a fact may change, other than its own. */
+export type Touched =
+  /** The records that follow on the units of the fact. */
+  | { readonly what: 'following' }
+  /** The records that name this instrument, by the shop's own id. */
+  | { readonly what: 'instrument'; readonly key: string }
+  /** The records that name this person, by the service's id. */
+  | { readonly what: 'technician'; readonly key: string }
+  /** The records that parts of this lot went in by, as far as they are now overdrawn, or are no more. */
+  | { readonly what: 'lot'; readonly maker: string; readonly number: string };

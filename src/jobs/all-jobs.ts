@@ -1,0 +1,15 @@
+/** What the service does by itself. */
+import type { App } from '../app/context.ts';
+import { judgeLeftOver } from '../app/judging/judge-again.ts';
+import type { Job } from './repeat.ts';
+
+export function allJobs(app: App): readonly Job[] {
+  return [
+    {
+      name: 'judge what was left over',
+      everyMs: 15_000,
+      // Whoever keeps a fact judges what it touches at once: only what waits longer was left.
+      run: async () => void (await judgeLeftOver(app, 30)),
+    },
+  ];
+}

@@ -1,0 +1,41 @@
+import type { Tx } from '../transaction.ts';
+
+/** A fact after which other records are still to be judged again, and in whose name. */
+export type PendingJudgement = {
+  readonly owner: string;
+  readonly cause: string;
+  readonly client: string;
+  readonly subject: string;
+  readonly touched: string;
+};
+
+const columns = 'owner, cause, client, subject, touched';
+
+export async function readPending(tx: Tx, cause: string): Promise<PendingJudgement | null> {
+  const { rows } = await tx.query<PendingJudgement>({
+    name: 'read-pending-judgement',
+    text: `select ${columns} from pending_judgements where cause = $1::uuid`,
+    values: [cause],
+  });
+  return rows[0] ?? null;
+}
+
+/** Those that have waited for so long that whoever wrote them is not at it any more; the oldest first. */
+export async function listPending(tx: Tx, olderThanSeconds: number, most: number): Promise<PendingJudgement[]> {
+  const { rows } = await tx.query<PendingJudgement>({
+    name: 'list-pending-judgements',
+    text: `
+      select ${columns} from pending_judgements
+      where since < clock_timestamp() - make_interval(secs => $1) order by since limit $2`,
+    values: [olderThanSeconds, most],
+  });
+  return rows;
+}
+
+export async function dropPending(tx: Tx, { owner, cause }: PendingJudgement): Promise<void> {
+  await tx.query({
+    name: 'drop-pending-judgement',
+    text: 'delete from pending_judgements where owner = $1::uuid and cause = $2::uuid',
+    values: [owner, cause],
+  });
+}
