@@ -171,6 +171,25 @@ describe('what follows a corrected record', () => {
     const [again] = record.judgedAgain;
     const judgement = (await mustGoWell(brackwater('GET', `/v1/records/${again}`))).body;
     expect(judgement).toMatchObject({ kind: 'judgement', concerns: second.id, statement: { cause: undone.id } });
+    const caused = (await mustGoWell(brackwater('GET', `/v1/judgements?cause=${undone.id}`))).body;
+    expect(caused).toMatchObject({
+      items: [
+        {
+          ...{ id: again, cause: undone.id, record: second.id, kind: 'conversion', reference: 'after-2' },
+          units: expect.arrayContaining([
+            expect.objectContaining({
+              name: 'K-after',
+              status: 'held',
+              mountedWith: expect.objectContaining({ name: 'P-after' }),
+            }),
+          ]),
+          status: { was: 'released', is: 'held' },
+        },
+      ],
+      pageInfo: { hasNextPage: false },
+    });
+    expect((await mustGoWell(tollan('GET', `/v1/judgements?cause=${undone.id}`))).body.items).toEqual([]);
+    expect((await mustGoWell(analyst('GET', `/v1/judgements?cause=${undone.id}`))).body).toEqual(caused);
     // The void is itself taken back.
     await mustGoWell(
       correct(undone.id, { kind: 'conversion', reason: 'it was this one after all', body: first['body'] }),

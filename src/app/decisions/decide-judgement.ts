@@ -2,6 +2,7 @@
 
 import { effectiveEvents } from '../../core/history/effective-events.ts';
 import type { UnitEffect, UnitEvent } from '../../core/history/event.ts';
+import type { Status } from '../../core/history/fold.ts';
 import type { Verdict } from '../../core/judge/evidence.ts';
 import { canonical } from '../../core/log/canonical.ts';
 import type { Finding } from '../../core/rules/finding.ts';
@@ -28,14 +29,21 @@ export function decideJudgement(request: Request<'judgement'>, loaded: Loaded): 
   // Unit by unit: what a record did to one of its units is not what it did to the other.
   const now = chains.flatMap(effectiveEvents).filter((event) => event.fact === id);
   const judgement = (
-    decision.decided === 'keep' ? decision.draft.judgement : { findings: decision.findings }
+    decision.decided === 'keep' ? decision.draft.judgement : { findings: decision.findings, status: 'held' }
   ) as Judged;
-  const changes = changedVerdicts(JSON.parse(loaded.judgedLast.get(id) ?? record.judgement) as Judged, judgement);
+  const before = JSON.parse(loaded.judgedLast.get(id) ?? record.judgement) as Judged;
+  const changes = changedVerdicts(before, judgement);
   if (changes.length === 0 && own.every(({ unit }) => sayTheSame(unit, now, effects))) return asBefore(id);
-  return { decided: 'keep', draft: draftOf(request, record, { ...judgement, changes }, judged(own, effects, id)) };
+  return {
+    decided: 'keep',
+    draft: draftOf(request, record, { ...judgement, was: before.status, changes }, judged(own, effects, id)),
+  };
 }
 
-type Judged = { readonly verdicts?: readonly Pick<Verdict, 'pointer' | 'of' | 'place' | 'verdict'>[] };
+type Judged = {
+  readonly status: Status;
+  readonly verdicts?: readonly Pick<Verdict, 'pointer' | 'of' | 'place' | 'verdict'>[];
+};
 
 /** Verdicts that come out otherwise than before, old and new; null where there was none, or is none any more. */
 function changedVerdicts({ verdicts: was = [] }: Judged, { verdicts: is = [] }: Judged) {

@@ -1,4 +1,4 @@
-/** Which instruments, people and shop a record names; when recording and when verifying. */
+/** Which instruments, people and shop a record names, and which fact a judgement; when recording and when verifying. */
 import { recordKinds } from '../../core/catalogue/edition.ts';
 import { lifeKinds } from '../../core/records/life-bodies.ts';
 import type { Row } from '../../store/sql/insert-rows.ts';
@@ -11,6 +11,7 @@ const kinds: readonly string[] = [...recordKinds, ...lifeKinds, 'correction', 'i
 
 /** By the statement as it is kept: people by the service's ids, everything else by the shop's own. */
 export function mentionRows(kind: string, statement: unknown): Mention[] {
+  if (kind === 'judgement') return rows('cause', [(statement as { cause: string }).cause]);
   if (!kinds.includes(kind)) return [];
   return [
     ...rows('instrument', instrumentsIn(statement)),

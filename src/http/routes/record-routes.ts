@@ -1,6 +1,7 @@
 /** Records of bench work, dispositions; and reading one. */
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
+import { listJudgements } from '../../app/list-judgements.ts';
 import { listAttempts } from '../../app/list-own.ts';
 import { editionNamed } from '../../app/read-edition.ts';
 import { readRecord } from '../../app/read-record.ts';
@@ -29,6 +30,7 @@ import {
   dispositionOutcome,
   identityChecked,
   identityOutcome,
+  judgementPage,
   recordAnswer,
   recordChecked,
   recordOutcome,
@@ -45,6 +47,7 @@ export function recordRoutes(app: App): Routes {
     rest.register(withScope('disposition:write', (scope) => postDisposition(app, scope)));
     rest.register(withScope(['record:read', 'warranty:read'], (scope) => readRecords(app, scope)));
     rest.register(withScope('record:read', (scope) => readAttempts(app, scope)));
+    rest.register(withScope(['record:read', 'warranty:read'], (scope) => readJudgements(app, scope)));
   };
 }
 
@@ -227,5 +230,29 @@ function readAttempts(app: App, rest: Rest): void {
     },
     async (request) =>
       await listAttempts(app, askerOf(request), { first: request.query.first, after: request.query.after ?? null }),
+  );
+}
+
+function readJudgements(app: App, rest: Rest): void {
+  rest.get(
+    '/v1/judgements',
+    {
+      schema: {
+        operationId: 'listJudgements',
+        summary: 'Which records a later fact has judged otherwise, on which units, and how',
+        description:
+          'A correction, a calibration, an intake or an authorisation changes what other records are judged by. Each that comes out otherwise is judged again by a fact that names its cause; the record and its first judgement stay as they are.',
+        tags: ['records'],
+        querystring: z.strictObject({
+          cause: z.uuid().toLowerCase().describe('The fact that changed it'),
+          ...pageQuery,
+        }),
+        response: { 200: judgementPage },
+      },
+    },
+    async (request) => {
+      const { cause, first, after = null } = request.query;
+      return await listJudgements(app, askerOf(request), cause, { first, after });
+    },
   );
 }

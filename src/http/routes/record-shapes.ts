@@ -178,6 +178,39 @@ const attempt = z
   .meta({ id: 'Attempt', description: 'A refused body' });
 export const attemptPage = pageOf(attempt, 'Refused bodies, the oldest first');
 
+const verdict = z
+  .enum(['conforms', 'undecided', 'outside'])
+  .nullable()
+  .meta({ description: 'Null: there was none, or there is none any more' });
+const judgedAgain = z
+  .strictObject({
+    id,
+    cause: uuid,
+    recordedAt: instant,
+    record: uuid,
+    kind: z.string().meta({ description: 'Of the record' }),
+    reference: z.string(),
+    performed: interval,
+    units: list(
+      z.strictObject({
+        unit: uuid,
+        kind: z.enum(['pump', 'control']).nullable(),
+        name: unitName,
+        status: status.meta({ description: 'As it is now' }),
+        mountedWith: z
+          .strictObject({ unit: uuid, name: unitName, since: instant })
+          .nullable()
+          .meta({ description: 'The pump that the control is on now, or the control on the pump' }),
+      }),
+    ),
+    status: z.strictObject({ was: status, is: status }).meta({ description: 'Of the record, before and after' }),
+    verdicts: list(
+      z.strictObject({ pointer: z.string(), of: z.string(), place: z.string(), was: verdict, is: verdict }),
+    ).meta({ description: 'Readings whose verdict changed, old and new' }),
+  })
+  .meta({ id: 'JudgedAgain', description: 'A record judged again because of a later fact' });
+export const judgementPage = pageOf(judgedAgain, 'Records judged again, in the order in which that was done');
+
 export const editionPublished = z.strictObject({ id, maker: z.string(), edition: z.string(), digest, receipt }).meta({
   id: 'EditionPublished',
   description: 'The edition by its digest, with the id and receipt that it got when it was published',

@@ -1,0 +1,70 @@
+/** What a fact changed in the judgement of records: each later judgement, with the units that it is on as they are now. */
+import type { Status, UnitState } from '../core/history/fold.ts';
+import type { Verdict } from '../core/judge/evidence.ts';
+import { frame } from '../core/records/parts.ts';
+import { Problem } from '../errors.ts';
+import { namesOfUnits } from '../store/sql/find-units.ts';
+import { type JudgementRow, listJudgements as listRows } from '../store/sql/list-judgements.ts';
+import { readCurrent } from '../store/sql/read-current.ts';
+import { readFacts } from '../store/sql/read-facts.ts';
+import { withTransaction } from '../store/transaction.ts';
+import type { Asker } from './asker.ts';
+import type { App } from './context.ts';
+import { isUuid } from './list-records.ts';
+import { cut, type PageAsked, unknownCursor } from './page.ts';
+import { unitsTouched } from './read-record.ts';
+import { isAnalyst, nameOf, readingContext } from './read-unit.ts';
+
+export async function listJudgements(app: App, asker: Asker, cause: string, { first, after }: PageAsked) {
+  if (!asker.scopes.has(isAnalyst(asker) ? 'warranty:read' : 'record:read')) {
+    throw new Problem('forbidden', 'The token lacks the scope record:read, or warranty:read for the maker.');
+  }
+  if (after !== null && !isUuid(after)) throw unknownCursor();
+  const context = readingContext(asker);
+  const rows = await withTransaction(app.pools.reading, context, async (tx) => {
+    if (after !== null && (await readFacts(tx, [after])).length === 0) throw unknownCursor();
+    return await listRows(tx, cause, after, first + 1);
+  });
+  const page = cut(rows, first, (row) => row.id);
+  const ids = page.items.map((row) => row.id);
+  const touched = Map.groupBy(await unitsTouched(app, ids), ({ fact }) => fact);
+  const units = [...touched.values()].flat().map(({ unit }) => unit);
+  const now = await withTransaction(app.pools.reading, context, async (tx) => {
+    const states = await readCurrent(tx, [...new Set(units)]);
+    const near = states.flatMap(({ unit, mounted }) => [unit, ...(mounted === null ? [] : [mounted.with])]);
+    const names = await namesOfUnits(tx, [...new Set(near)]);
+    return new Map(states.map((state) => [state.unit, unitOf(state, (unit) => nameOf(names, unit))]));
+  });
+  const items = page.items.map((row) => ({
+    ...{ id: row.id, cause, recordedAt: row.recordedAt, ...recordOf(row), ...changeOf(row) },
+    units: (touched.get(row.id) ?? []).flatMap(({ unit }) => now.get(unit) ?? []),
+  }));
+  return { items, pageInfo: page.pageInfo };
+}
+
+function recordOf({ record, kind, statement, performedFrom, performedTo }: JudgementRow) {
+  const reference = frame.reference.parse((JSON.parse(statement) as { reference: unknown }).reference);
+  return { record, kind, reference, performed: { from: performedFrom, to: performedTo } };
+}
+
+function unitOf({ unit, born, status, mounted }: UnitState, nameIn: (unit: string) => string | null) {
+  const mountedWith = mounted && { unit: mounted.with, name: nameIn(mounted.with), since: mounted.since };
+  return { unit, kind: born?.kind ?? null, name: nameIn(unit), status, mountedWith };
+}
+
+type Judged = {
+  readonly was: Status;
+  readonly status: Status;
+  readonly changes: readonly {
+    readonly pointer: string;
+    readonly of: string;
+    readonly place: string;
+    readonly was: Verdict['verdict'] | null;
+    readonly is: Verdict['verdict'] | null;
+  }[];
+};
+
+function changeOf({ judgement }: JudgementRow) {
+  const { was, status, changes } = JSON.parse(judgement) as Judged;
+  return { status: { was, is: status }, verdicts: changes };
+}
