@@ -50,14 +50,38 @@ export type Rounding = { readonly decimals: number } | { readonly significant: n
  * significant digits, with trailing zeros.
  */
 export function inUnit(q: Quantity, unit: string, rounding: Rounding): Quantity {
-  const number = convert(q, unit);
-  const decimals = 'decimals' in rounding ? rounding.decimals : decimalsFor(number, rounding.significant);
-  return { value: rounded(number, decimals), unit };
+  return inRounding(convert(q, unit), unit, rounding);
+}
+
+/** q in the base unit of its dimension (see `UnitDefinition`), exact: what conformity reckons with. */
+export function sizeOf(q: Quantity): Fraction {
+  return baseOf(q);
+}
+
+/** A difference in the base unit of its dimension, exact: 9 degF is 5 K. */
+export function differenceSizeOf(difference: Quantity): Fraction {
+  return numberOf(difference).mul(definitionOf(difference.unit).factor);
+}
+
+/** A size in the base unit as a quantity in a unit of that dimension, rounded as `inUnit` rounds. */
+export function fromSize(size: Fraction, unit: string, rounding: Rounding): Quantity {
+  const { factor, offset } = definitionOf(unit);
+  return inRounding(size.div(factor).sub(offset), unit, rounding);
+}
+
+/** The same of a difference: 5 K is 9 degF. */
+export function fromDifferenceSize(size: Fraction, unit: string, rounding: Rounding): Quantity {
+  return inRounding(size.div(definitionOf(unit).factor), unit, rounding);
 }
 
 /** q as a double in the given unit, for physics that has roots and π in it. Not for comparisons. */
 export function numberIn(q: Quantity, unit: string): number {
   return convert(q, unit).valueOf();
+}
+
+function inRounding(number: Fraction, unit: string, rounding: Rounding): Quantity {
+  const decimals = 'decimals' in rounding ? rounding.decimals : decimalsFor(number, rounding.significant);
+  return { value: rounded(number, decimals), unit };
 }
 
 function convert(q: Quantity, unit: string): Fraction {

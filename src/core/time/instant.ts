@@ -63,6 +63,12 @@ export function addMicroseconds(instant: Instant, count: number | bigint): Insta
   return instantOf(microsecondsOf(instant.slice(0, 19), instant.slice(19, 26)) + BigInt(count));
 }
 
+/** How long after `from` `to` is, in microseconds; negative where it is before. */
+export function microsecondsBetween(from: Instant, to: Instant): bigint {
+  const since = (instant: Instant) => microsecondsOf(instant.slice(0, 19), instant.slice(19, 26));
+  return since(to) - since(from);
+}
+
 /** Whether a is before (-1), the same as (0) or after (1) b. */
 export function compareInstants(a: Instant, b: Instant): -1 | 0 | 1 {
   return a < b ? -1 : a > b ? 1 : 0;
