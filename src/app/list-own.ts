@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { lotKey } from '../core/judge/case.ts';
 import { frame } from '../core/records/parts.ts';
+import type { Move, MoveKind } from '../core/stock/ledger.ts';
 import { Problem } from '../errors.ts';
 import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
@@ -55,8 +56,15 @@ export async function listStock(app: App, asker: Asker, kind: StockKind, { first
   });
 }
 
-export async function listIntakes(app: App, asker: Asker, lot: LotName, { first, after }: PageAsked) {
-  const ofLot = { lotMaker: lot.maker, lotNumber: lot.number };
+/** What came into a lot, or left it otherwise than by use; `what` null: all of it. */
+export async function listMoves(
+  app: App,
+  asker: Asker,
+  lot: LotName,
+  what: MoveKind | null,
+  { first, after }: PageAsked,
+) {
+  const ofLot = { lotMaker: lot.maker, lotNumber: lot.number, ...(what !== null && { what }) };
   return await asOwner(app, asker, async (tx) => {
     await requireLot(tx, asker, lot);
     await requireCursor(after, isUuid, (fact) => app.models.intake.count({ where: { ...ofLot, fact } }));
@@ -71,16 +79,19 @@ export async function listIntakes(app: App, asker: Asker, lot: LotName, { first,
     );
     const items = rows.map((row) => ({
       id: row.fact,
+      what: row.what as MoveKind,
       ...frameOf(facts.find((one) => one.id === row.fact)),
-      lot: lotKey(row.lotMaker, row.lotNumber),
-      shop: row.shop,
-      quantity: row.quantity,
+      lot: lotKey(lot.maker, lot.number),
+      ...{ shop: row.shop, location: row.location, quantity: row.quantity, counts: row.counts, item: row.item },
+      loose: (row.loose === null ? [] : JSON.parse(row.loose)) as Move['loose'],
+      origin: row.origin === null ? null : { record: row.origin, station: row.station },
     }));
     return cut(items, first, (item) => item.id);
   });
 }
 
-async function asOwner<T>(app: App, asker: Asker, work: (tx: Tx) => Promise<T>): Promise<T> {
+/** @throws Problem forbidden for the maker's people: stock is the distributor's own. */
+export async function asOwner<T>(app: App, asker: Asker, work: (tx: Tx) => Promise<T>): Promise<T> {
   if (isAnalyst(asker)) throw new Problem('forbidden', 'The token must name its distributor.');
   return await withTransaction(app.pools.reading, readingContext(asker), work);
 }

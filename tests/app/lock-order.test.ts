@@ -1,7 +1,7 @@
 /** Two batches that want the same rows in opposite order: the database must never have to end one of them. */
 import { expect, it } from 'vitest';
 import { recordAll } from '../../src/app/recording/record-all.ts';
-import { intakeBody } from '../../src/core/records/stock-bodies.ts';
+import { intakeBody } from '../../src/core/records/lot-bodies.ts';
 import { closePools, openPools } from '../../src/store/pools.ts';
 import { testDatabase } from '../support/database.ts';
 import { rowsOf } from '../support/rows.ts';

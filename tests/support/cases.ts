@@ -21,6 +21,7 @@ import { instrumentBody, lotBody } from '../../src/core/records/stock-bodies.ts'
 import { allRules } from '../../src/core/rules/all-rules.ts';
 import type { Finding } from '../../src/core/rules/finding.ts';
 import { findingsOf, type Rule } from '../../src/core/rules/rule.ts';
+import type { Overdrawn } from '../../src/core/stock/ledger.ts';
 import { addMicroseconds, parseTime } from '../../src/core/time/instant.ts';
 import { changed, editionNamed } from './editions/editions.ts';
 
@@ -49,6 +50,10 @@ export type Setup = {
   readonly instruments: Readonly<Record<string, unknown>>;
   /** By maker and number. */
   readonly lots: Readonly<Record<string, unknown>>;
+  /** Lots of which something came in, by maker and number: what the record took that wasn't there. */
+  readonly stock: Readonly<Record<string, readonly Overdrawn[]>>;
+  /** Where else parts with serials are, by the line of `fitted`. */
+  readonly twice: Readonly<Record<string, string>>;
   readonly control: SetupUnit;
   readonly pump: SetupUnit | null;
   readonly elsewhere: Case['elsewhere'];
@@ -94,6 +99,8 @@ export function inputOf(setup: Setup): Parameters<typeof makeCase>[0] {
       instruments: withFacts(setup.instruments, (input) => instrumentBody.parse(input)),
       lots: withFacts(setup.lots, (input) => lotBody.parse(input)),
     },
+    stock: new Map(Object.entries(setup.stock)),
+    twice: new Map(Object.entries(setup.twice).map(([index, where]) => [Number(index), where])),
     control: { ...atHand(control), ...hours('control'), unit: controlUnit, state: fold(controlUnit, control.events) },
     pump: pump && { ...atHand(pump), ...hours('pump'), unit: pumpUnit, state: fold(pumpUnit, pump.events) },
     builtFor,
@@ -266,6 +273,8 @@ function setupOf(
       'ardenholm/L-2311-2': { part: 'seals-bought-loose' },
       'tollan/L-9': { part: 'plug-m5' },
     },
+    stock: { 'ardenholm/L-2402-7': [], 'ardenholm/L-2311-2': [], 'tollan/L-9': [] },
+    twice: {},
     control: {
       ...{ name: 'K-20931', hasName: true },
       events: [

@@ -7,12 +7,15 @@ import type { LifeKind } from '../../core/records/life-bodies.ts';
 import type { Finding } from '../../core/rules/finding.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
 import type { WorkUnits } from '../derived/part-use-rows.ts';
+import type { Touched } from '../judging/touched.ts';
 import { type Decision, type Draft, nothingElse } from '../recording/draft.ts';
+import { ledgerKey, withoutUses } from '../recording/ledgers.ts';
 import type { Loaded } from '../recording/loaded.ts';
 import { isLife, type Request } from '../recording/request.ts';
 import { correctedWork } from '../recording/wants.ts';
 import { decideLife } from './decide-life.ts';
 import { decideWork } from './decide-work.ts';
+import { lotTouched } from './drawn-lots.ts';
 
 export function decideCorrection(request: Request<'correction'>, loaded: Loaded): Decision {
   const { body, owner } = request;
@@ -33,9 +36,17 @@ export function decideCorrection(request: Request<'correction'>, loaded: Loaded)
     sameUnits: kept === null || sameUnits(kept, record, units),
   });
   if (findings.length > 0) return { decided: 'refuse', findings };
-  if (decision === null) return { decided: 'keep', draft: voidOf(request, record, of, units) };
+  const lots = lotsGivenBack(record, loaded);
+  if (decision === null) return { decided: 'keep', draft: voidOf(request, record, of, units, lots) };
   if (decision.decided === 'refuse') return { ...decision, findings: decision.findings.map(inBody) };
-  return kept === null ? decision : { decided: 'keep', draft: replacing(request, record, of, units, kept) };
+  return kept === null ? decision : { decided: 'keep', draft: replacing(request, record, of, units, kept, lots) };
+}
+
+/** Lots that the record took from, where anything of them was taken in: others may find enough in them now. */
+function lotsGivenBack({ owner, id }: FactRow, { lotsOfRecords, ledgers }: Loaded): Touched[] {
+  return lotsOfRecords
+    .filter((one) => one.owner === owner && one.fact === id && ledgers.has(ledgerKey(one)))
+    .map((one) => lotTouched(one.lot));
 }
 
 function decideInstead(work: Request<RecordKind | LifeKind>, loaded: Loaded): Decision {
@@ -66,7 +77,13 @@ export function withoutRecord(record: string, loaded: Loaded): Loaded {
     const gone = replacedBy(record, all);
     return [unit, all.filter(({ fact, effect }) => !gone.has(fact) && effect.judges !== record)];
   });
-  return { ...loaded, events: new Map(events), references: [] };
+  return {
+    ...loaded,
+    events: new Map(events),
+    references: [],
+    ledgers: withoutUses(loaded.ledgers, record),
+    serialUses: loaded.serialUses.filter((use) => use.fact !== record),
+  };
 }
 
 function replacedBy(record: string, events: readonly UnitEvent[]): ReadonlySet<string> {
@@ -91,6 +108,7 @@ function replacing(
   of: string,
   units: readonly string[],
   draft: Draft,
+  lots: readonly Touched[],
 ): Draft {
   const effects = withReplaced(draft.effects, units, record.id);
   return {
@@ -101,12 +119,18 @@ function replacing(
     judgement: { ...(draft.judgement as object), of, effects },
     effects,
     reference: null,
-    judgesAgain: [...(draft.judgesAgain ?? []), { what: 'following' }],
+    judgesAgain: [...(draft.judgesAgain ?? []), ...lots, { what: 'following' }],
     answer: { ...draft.answer, replaces: record.id },
   };
 }
 
-function voidOf(request: Request<'correction'>, record: FactRow, of: string, units: readonly string[]): Draft {
+function voidOf(
+  request: Request<'correction'>,
+  record: FactRow,
+  of: string,
+  units: readonly string[],
+  lots: readonly Touched[],
+): Draft {
   const effects = withReplaced([], units, record.id);
   return {
     ...nothingElse,
@@ -117,7 +141,7 @@ function voidOf(request: Request<'correction'>, record: FactRow, of: string, uni
     statement: { ...statementOf(request, record), kind: 'void' },
     judgement: { findings: [], of, effects, units: unitsIn(JSON.parse(record.judgement)) ?? null },
     effects,
-    judgesAgain: [{ what: 'following' }],
+    judgesAgain: [...lots, { what: 'following' }],
     status: 201,
     answer: { replaces: record.id, findings: [] },
   };

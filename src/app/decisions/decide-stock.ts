@@ -1,14 +1,13 @@
 /** What a distributor states of its shops, people, instruments and lots: each statement is a version, none is lost. */
 import { lotKey } from '../../core/judge/case.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
-import { parseTime } from '../../core/time/instant.ts';
 import type { Effects } from '../effects.ts';
 import { answerAgain } from '../recording/answer-again.ts';
 import { type Decision, type Draft, nothingElse } from '../recording/draft.ts';
 import { type Loaded, stockItem } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
+import { lotTouched } from './drawn-lots.ts';
 import { refuseUnknown } from './findings.ts';
-import { privateOf } from './statement.ts';
 
 type StockRequest = Request<'shop' | 'technician' | 'instrument' | 'attachment' | 'lot'>;
 
@@ -41,59 +40,10 @@ export function decideStock(request: StockRequest, loaded: Loaded, effects: Effe
       // Names are kept with the person alone, so that forgetting a name is one row: nothing private here.
       stock: { kind: request.kind, key, version, fingerprint: digest, statement },
       ...(person && { person }),
+      // What is said of a lot anew may hold what was used of it, or hold it no more.
+      ...(request.kind === 'lot' && current !== null && { judgesAgain: [lotTouched(key)] }),
       status: current === null ? 201 : 200,
       answer: summary(request, version),
-    },
-  };
-}
-
-export function decideIntake(request: Request<'intake'>, loaded: Loaded): Decision {
-  const { owner, maker, number, body } = request;
-  if (stockItem(loaded, owner, 'lot', lotKey(maker, number)) === null) {
-    return {
-      decided: 'reject',
-      refusal: { code: 'not-found', detail: `No lot ${number} of ${maker} is known. Put the lot first.` },
-    };
-  }
-  if (stockItem(loaded, owner, 'shop', body.shop) === null) {
-    return refuseUnknown('/shop', `No shop is known as ${body.shop}. Register it first.`, body.shop);
-  }
-  const used = loaded.references.find(
-    (one) => one.owner === owner && one.kind === 'intake' && one.reference === body.reference,
-  );
-  if (used !== undefined) {
-    const because = `Intake ${used.fact} has this reference already.`;
-    return {
-      decided: 'refuse',
-      findings: [
-        {
-          rule: 'reference-used',
-          severity: 'refuse',
-          pointer: '/reference',
-          expected: null,
-          found: used.fact,
-          because,
-          clearedBy: [],
-          text: because,
-        },
-      ],
-    };
-  }
-  const { note: _, ...statement } = request.sent as Record<string, unknown>;
-  return {
-    decided: 'keep',
-    draft: {
-      ...nothingElse,
-      kind: 'intake',
-      maker,
-      judgement: { findings: [] },
-      performed: parseTime(body.performedAt),
-      statement: { ...statement, lot: { maker, number } },
-      private: privateOf(request.sent),
-      reference: { kind: 'intake', reference: body.reference },
-      intake: { lot_maker: maker, lot_number: number, shop: body.shop, quantity: body.quantity },
-      status: 201,
-      answer: { lot: { maker, number }, shop: body.shop, quantity: body.quantity },
     },
   };
 }

@@ -13,6 +13,7 @@ import { editionOf, knownTo, type Loaded, nameOfUnit, newestEdition, unitNamed }
 import type { Request } from '../recording/request.ts';
 import { makerOf } from '../recording/wants.ts';
 import { afterIsKnown, aroundWork } from './around-work.ts';
+import { lotsShifted, serialsElsewhere, standingOfLots } from './drawn-lots.ts';
 import { refuseUnknown } from './findings.ts';
 import { privateOf, statementOf } from './statement.ts';
 import { whereaboutsOf } from './whereabouts.ts';
@@ -31,20 +32,28 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
   const { control, pump } = units;
   const known = knownTo(loaded, owner);
   const newest = newestEdition(loaded, maker, performed.to);
-  const used = loaded.references.find(
+  const before = loaded.references.find(
     (one) => one.owner === owner && one.kind === request.kind && one.reference === body.reference,
   );
+  const record = recordOf(request);
+  const workUnits = { control: control.unit, pump: pump?.unit ?? null };
+  const used = { shop: body.shop, reference: body.reference, performedTo: performed.to };
+  const uses = partUseRows(record, maker, workUnits, used);
+  const drawing = { owner, fact: request.fact, shop: body.shop, uses };
+  const later = new Map([control, ...(pump === null ? [] : [pump])].map((one) => [one.unit, one.later]));
   const judged = makeCase({
     kind: request.kind,
     fact: request.fact,
-    record: recordOf(request),
+    record,
     performed,
     now: loaded.now,
     edition,
     newerEdition: newest === body.edition ? null : newest,
-    referenceUsedBy: used?.fact ?? null,
+    referenceUsedBy: before?.fact ?? null,
     afterIsKnown: afterIsKnown(request, loaded, [control.unit, pump?.unit ?? null]),
     known,
+    stock: standingOfLots(drawing, loaded),
+    twice: serialsElsewhere({ ...drawing, record, at: performed.to, later }, loaded),
     control,
     pump,
     elsewhere: elsewhere(request, loaded, control, pump),
@@ -54,7 +63,8 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
   const result = judge(judged);
   if ('refused' in result)
     return { decided: 'refuse', findings: result.refused, extra: { recorded: recordedState(judged) } };
-  return { decided: 'keep', draft: draftOf(request, loaded, judged, result, performed, maker) };
+  const draft = draftOf(request, loaded, judged, result, performed, maker);
+  return { decided: 'keep', draft: { ...draft, uses, judgesAgain: lotsShifted(drawing, loaded) } };
 }
 
 /** Control and pump of the work, as they were just before it. */
@@ -164,7 +174,7 @@ function draftOf(
     effects,
     newUnits: [],
     names: tag === undefined ? [] : [tagRow(maker, tag, units.control)],
-    uses: partUseRows(judged.record, maker, units),
+    uses: [],
     reference: { kind: request.kind, reference: body.reference },
     status: 201,
     answer: {

@@ -10,8 +10,10 @@ import { decideEdition } from './decide-edition.ts';
 import { decideIdentity } from './decide-identity.ts';
 import { decideJudgement } from './decide-judgement.ts';
 import { decideLife } from './decide-life.ts';
+import { decideLotMove } from './decide-lot-move.ts';
 import { decideRegistration } from './decide-registration.ts';
-import { decideIntake, decideStock } from './decide-stock.ts';
+import { decideRestocking } from './decide-restocking.ts';
+import { decideStock } from './decide-stock.ts';
 import { decideWork } from './decide-work.ts';
 
 export function decide(request: Request, loaded: Loaded, effects: Effects): Decision {
@@ -31,7 +33,12 @@ export function decide(request: Request, loaded: Loaded, effects: Effects): Deci
     case 'judgement':
       return decideJudgement(request, loaded);
     case 'intake':
-      return decideIntake(request, loaded);
+    case 'scrapping':
+    case 'return':
+    case 'count':
+      return decideLotMove(request, loaded);
+    case 'restocking':
+      return decideRestocking(request, loaded);
     case 'edition':
       return decideEdition(request, loaded, effects);
     case 'shop':

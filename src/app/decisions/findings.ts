@@ -1,6 +1,8 @@
 /** Findings that come before the rules: what a record names isn't there to be judged. */
 import type { Finding } from '../../core/rules/finding.ts';
 import type { Decision } from '../recording/draft.ts';
+import type { Loaded } from '../recording/loaded.ts';
+import type { Request } from '../recording/request.ts';
 
 export function refuseUnknown(pointer: string, because: string, found: string | null = null): Decision {
   return { decided: 'refuse', findings: [unknownFinding(pointer, because, found)] };
@@ -17,4 +19,13 @@ export function unknownFinding(pointer: string, because: string, found: string |
     clearedBy: [],
     text: because,
   };
+}
+
+/** A refusal where another fact of this kind has the reference already; null: it is free. */
+export function referenceUsed({ owner, kind }: Request, reference: string, loaded: Loaded): Decision | null {
+  const used = loaded.references.find((one) => one.owner === owner && one.kind === kind && one.reference === reference);
+  if (used === undefined) return null;
+  const because = `${kind.charAt(0).toUpperCase()}${kind.slice(1)} ${used.fact} has this reference already.`;
+  const unknown = unknownFinding('/reference', because, used.fact);
+  return { decided: 'refuse', findings: [{ ...unknown, rule: 'reference-used' }] };
 }

@@ -2,32 +2,47 @@
 import { effectiveEvents } from '../../core/history/effective-events.ts';
 import type { UnitEvent } from '../../core/history/event.ts';
 import { orderEvents } from '../../core/history/order-events.ts';
+import { lotKey } from '../../core/judge/case.ts';
 import { readEvents, unitsOfFacts } from '../../store/sql/read-events.ts';
+import { readFacts } from '../../store/sql/read-facts.ts';
 import { recordsNaming } from '../../store/sql/records-naming.ts';
 import type { Tx } from '../../store/transaction.ts';
+import type { Editions } from '../editions.ts';
+import { findAllDrawn, findDrawn } from './find-drawn.ts';
 import type { Touched } from './touched.ts';
 
 /** In the order of work: what is judged later reads what was judged before. */
 export async function findTouched(
   tx: Tx,
+  editions: Editions,
   owner: string,
   cause: string,
   touched: readonly Touched[],
 ): Promise<readonly string[]> {
   const found: string[] = [];
-  for (const one of touched) found.push(...(await recordsOf(tx, owner, cause, one)));
+  for (const one of touched) found.push(...(await recordsOf(tx, editions, owner, cause, one)));
   return [...new Set(found)];
 }
 
-async function recordsOf(tx: Tx, owner: string, cause: string, touched: Touched): Promise<readonly string[]> {
+async function recordsOf(
+  tx: Tx,
+  editions: Editions,
+  owner: string,
+  cause: string,
+  touched: Touched,
+): Promise<readonly string[]> {
   switch (touched.what) {
     case 'following':
       return await following(tx, cause);
     case 'instrument':
     case 'technician':
       return await recordsNaming(tx, owner, touched.what, touched.key);
-    case 'lot':
-      return [];
+    case 'lot': {
+      const lot = { owner, lot: lotKey(touched.maker, touched.number) };
+      // What is said of the lot itself may change more than who took what wasn't there.
+      const [said] = await readFacts(tx, [cause]);
+      return said?.kind === 'lot' ? await findAllDrawn(tx, lot) : await findDrawn(tx, editions, lot);
+    }
   }
 }
 

@@ -42,7 +42,7 @@ async function judgePending(app: App, pending: PendingJudgement): Promise<void> 
   const context = { role: 'recorder' as const, orgs: [owner] };
   const touched = JSON.parse(pending.touched) as Touched[];
   const records = await withTransaction(app.pools.reading, { ...context, readOnly: true }, (tx) =>
-    findTouched(tx, owner, cause, touched),
+    findTouched(tx, app.editions, owner, cause, touched),
   );
   for (let from = 0; from < records.length; from += atOnce) {
     await judgeThese(app, pending, records.slice(from, from + atOnce));

@@ -121,8 +121,13 @@ function columnsOf(fact: SourceFact, statement: Members): Columns {
       return { ...none, maker: makerIn('pump', 'control'), edition: statement['edition'] as string };
     case 'edition':
       return { ...none, maker: statement['maker'] as string, edition: statement['edition'] as string };
+    case 'restocking':
+      return { ...none, maker: recordMaker, concerns: statement['record'] as string };
     case 'lot':
     case 'intake':
+    case 'scrapping':
+    case 'return':
+    case 'count':
       return { ...none, maker: makerIn('lot') };
     default:
       return none;

@@ -4,10 +4,12 @@ import { lotKey } from '../../core/judge/case.ts';
 import { canonical } from '../../core/log/canonical.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
 import { lifeKinds } from '../../core/records/life-bodies.ts';
+import { type LotMoveKind, lotMoveBodies, restockingBody } from '../../core/records/lot-bodies.ts';
 import { fitted, frame, sealRenewed, serial } from '../../core/records/parts.ts';
 import type { Interval } from '../../core/time/instant.ts';
 import type { ExpectedRow } from '../../store/projections/expected-tables.ts';
 import type { SourceFact } from '../../store/projections/read-sources.ts';
+import { moveRow, restockingRow } from '../derived/move-rows.ts';
 import { partUseRows, type WorkUnits } from '../derived/part-use-rows.ts';
 import { registrationAnswer } from '../derived/registration-answer.ts';
 import { serialRow, tagRow } from '../derived/unit-name-rows.ts';
@@ -69,7 +71,11 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
     case 'registration':
       return registrationRows(fact, stated);
     case 'intake':
-      return { ...referenceRows(fact, stated), ...intakeRows(fact, stated) };
+    case 'scrapping':
+    case 'return':
+    case 'count':
+    case 'restocking':
+      return { ...referenceRows(fact, stated), ...moveRows(fact, stated) };
     case 'edition':
       return editionRows(fact, stated);
     case 'shop':
@@ -96,15 +102,25 @@ function referenceRows({ owner, id, kind }: SourceFact, { statement }: Stated): 
 }
 
 /** Statements are kept as sent: what the schemas trim and fill in is done again here. */
-function workRows({ owner, id, kind }: SourceFact, { statement, units, maker }: Stated): RowsOfKind {
+function workRows({ owner, id, kind }: SourceFact, { statement, units, maker, performed }: Stated): RowsOfKind {
   if (units === undefined) throw new Error('the judgement names no units');
   const parts = {
     fitted: fitted.array().parse(statement['fitted'] ?? []),
     seals: sealRenewed.array().parse(statement['seals'] ?? []),
   };
+  const used = {
+    shop: frame.shop.parse(statement['shop']),
+    reference: frame.reference.parse(statement['reference']),
+    performedTo: performed.to,
+  };
   const tag = kind === 'mounting' ? serial.optional().parse(statement['tag']) : undefined;
   return {
-    part_uses: partUseRows(parts, maker, units).map((row, index) => ({ owner, fact: id, line: index + 1, ...row })),
+    part_uses: partUseRows(parts, maker, units, used).map((row, index) => ({
+      owner,
+      fact: id,
+      line: index + 1,
+      ...row,
+    })),
     unit_names: tag === undefined ? [] : [{ ...tagRow(maker, tag, units.control), fact: id }],
   };
 }
@@ -161,12 +177,13 @@ function stockRows({ owner, id, kind }: SourceFact, { statement, version, ownIdO
   };
 }
 
-function intakeRows({ owner, id }: SourceFact, { statement, performed }: Stated): RowsOfKind {
-  const { maker, number } = statement['lot'] as Lot;
-  const { shop, quantity } = statement as { shop: string; quantity: number };
-  return {
-    intakes: [{ owner, fact: id, lot_maker: maker, lot_number: number, shop, quantity, performed_to: performed.to }],
-  };
+function moveRows({ owner, id, kind, judgement }: SourceFact, { statement, performed }: Stated): RowsOfKind {
+  const sent = Object.fromEntries(Object.entries(statement).filter(([name]) => name !== 'lot'));
+  const row =
+    kind === 'restocking'
+      ? restockingRow(restockingBody.parse(statement), (JSON.parse(judgement) as { lot: Lot | null }).lot)
+      : moveRow(kind as LotMoveKind, statement['lot'] as Lot, lotMoveBodies[kind as LotMoveKind].parse(sent));
+  return { intakes: [{ owner, fact: id, performed_to: performed.to, ...row }] };
 }
 
 function editionRows({ id, recordedAt }: SourceFact, { statement }: Stated): RowsOfKind {

@@ -20,6 +20,7 @@ import type { Row } from '../../store/sql/insert-rows.ts';
 import type { ReplacedRow } from '../../store/sql/upsert-rows.ts';
 import type { Effects } from '../effects.ts';
 import type { Draft } from './draft.ts';
+import { enterStock, moveOf, serialOf, usedFrom } from './ledgers.ts';
 import { type Loaded, placeOf } from './loaded.ts';
 import type { Request } from './request.ts';
 
@@ -73,6 +74,7 @@ export function keep(request: Request, draft: Draft, loaded: Loaded, effects: Ef
   });
   const states = events.map((event) => enter(event, entry, draft, loaded));
   for (const place of placeOf(request.owner, draft.statement)) loaded.places.set(request.fact, place);
+  enterParts(request, draft, performed, loaded);
   return {
     fact: {
       owner: request.owner,
@@ -110,6 +112,19 @@ export function keep(request: Request, draft: Draft, loaded: Loaded, effects: Ef
     performed,
     answer: answerOf(request.fact, draft.answer, receipt),
   };
+}
+
+/** What went in, or came into a lot: a later request of the batch draws on what is left. */
+function enterParts({ owner, fact }: Request, draft: Draft, performed: Interval, loaded: Loaded): void {
+  const replaces = draft.kind === 'correction' ? draft.concerns : null;
+  enterStock(loaded.ledgers, owner, {
+    replaces,
+    uses: draft.uses.flatMap((use) => usedFrom(use, fact)),
+    move: draft.intake === undefined ? null : moveOf(draft.intake, performed.to),
+  });
+  const { serialUses } = loaded;
+  serialUses.splice(0, serialUses.length, ...serialUses.filter((use) => use.fact !== replaces));
+  serialUses.push(...draft.uses.flatMap((use) => serialOf(use, owner, fact)));
 }
 
 /** What the caller is sent, whether the fact is kept now or was before. */

@@ -1,10 +1,11 @@
 /**
- * Loads and locks what a batch of requests reads, in a fixed order: names, unit heads, makers that publish, then what
- * nobody locks.
+ * Loads and locks what a batch of requests reads, in a fixed order: names, unit heads, lots, makers that publish, then
+ * what nobody locks.
  */
 import type { Edition } from '../../core/catalogue/edition.ts';
 import type { UnitEvent } from '../../core/history/event.ts';
 import { isOfCustody } from '../../core/history/fold.ts';
+import { findSerials } from '../../store/sql/find-parts.ts';
 import { findUnits, namesOfUnits } from '../../store/sql/find-units.ts';
 import { lastJudgements } from '../../store/sql/last-judgements.ts';
 import { lockHeads, readClock } from '../../store/sql/lock-heads.ts';
@@ -14,10 +15,11 @@ import { type EditionRow, listEditions } from '../../store/sql/read-editions.ts'
 import { counterpartsOf, readEvents, unitsOfFacts } from '../../store/sql/read-events.ts';
 import { readFacts, readRegistrations } from '../../store/sql/read-facts.ts';
 import { readSealed } from '../../store/sql/read-sealed.ts';
-import { readPeople, readPeopleById, readStock, type StockRow } from '../../store/sql/read-stock.ts';
+import { readPeople, readPeopleById, type StockRow } from '../../store/sql/read-stock.ts';
 import type { Tx } from '../../store/transaction.ts';
 import type { Editions } from '../editions.ts';
 import { ConcurrentChange } from './concurrent-change.ts';
+import { loadLots } from './load-lots.ts';
 import { type Loaded, type Place, placeOf } from './loaded.ts';
 import type { Request } from './request.ts';
 import { type Wants, wantsOf } from './wants.ts';
@@ -35,10 +37,15 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
   const records = await readFacts(tx, recordIds);
   const unitsOfRecords = await unitsOfFacts(tx, recordIds);
   const named = [...found.map((one) => one.unit), ...unitsOfRecords.map((one) => one.unit)];
-  const units = [...new Set([...named, ...(await counterpartsOf(tx, named))])];
+  const serialUses = await findSerials(
+    tx,
+    owned((wants) => wants.serials ?? []),
+  );
+  const units = [...new Set([...named, ...(await counterpartsOf(tx, named)), ...serialUses.map((use) => use.unit)])];
   const heads = await lockHeads(tx, units);
   const events = await readEvents(tx, units);
   requireAllLocked(events, named, units);
+  const lots = await loadLots(tx, wanted, editions);
 
   await lockMakers(
     tx,
@@ -49,10 +56,6 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
   const people = await readPeople(
     tx,
     owned((wants) => wants.people.map((ownId) => ({ ownId }))),
-  );
-  const stock = await readStock(
-    tx,
-    owned((wants) => wants.stock),
   );
   return {
     now: await readClock(tx),
@@ -67,8 +70,9 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
     names: [...found, ...(await namesOfUnits(tx, units))],
     heads: new Map(heads.map((head) => [head.unit, head])),
     events: Map.groupBy(events, (event) => event.unit),
-    stock,
-    sealed: await readSealed(tx, statedBefore(requests, stock, listed)),
+    ...lots,
+    serialUses,
+    sealed: await readSealed(tx, statedBefore(requests, lots.stock, listed)),
     people: [...people, ...(await readPeopleById(tx, doersOf(records)))],
     editions: listed,
     contents: await contentsFor(tx, wanted, listed, editions),

@@ -9,6 +9,7 @@ import type { Known } from '../../core/judge/case.ts';
 import { nameKey } from '../../core/records/name-key.ts';
 import type { UnitRef } from '../../core/records/parts.ts';
 import type { InstrumentBody, LotBody } from '../../core/records/stock-bodies.ts';
+import type { SerialUse } from '../../store/sql/find-parts.ts';
 import type { UnitName } from '../../store/sql/find-units.ts';
 import type { Head } from '../../store/sql/lock-heads.ts';
 import type { KeyRow, ReferenceRow } from '../../store/sql/read-claims.ts';
@@ -16,8 +17,9 @@ import type { EditionRow } from '../../store/sql/read-editions.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
 import type { SealedRow } from '../../store/sql/read-sealed.ts';
 import type { PersonRow, StockKind, StockRow } from '../../store/sql/read-stock.ts';
+import type { LoadedLots } from './load-lots.ts';
 
-export type Loaded = {
+export type Loaded = LoadedLots & {
   /** The database's clock, read under the locks. */
   readonly now: string;
   readonly keys: readonly KeyRow[];
@@ -25,7 +27,6 @@ export type Loaded = {
   readonly names: readonly UnitName[];
   readonly heads: Map<string, Head>;
   readonly events: Map<string, UnitEvent[]>;
-  readonly stock: readonly StockRow[];
   readonly people: readonly PersonRow[];
   readonly editions: readonly EditionRow[];
   readonly contents: ReadonlyMap<string, Edition>;
@@ -35,6 +36,8 @@ export type Loaded = {
   readonly records: readonly FactRow[];
   /** Of records that are judged again: their last judgement, where it is not their own. */
   readonly judgedLast: ReadonlyMap<string, string>;
+  /** Where parts went that have a serial which a record of this batch fits. */
+  readonly serialUses: SerialUse[];
   readonly unitsOfRecords: readonly { readonly fact: string; readonly unit: string }[];
   /** Where records were made that say where a unit is, or that are held for it; as far as the batch's owners see them. */
   readonly places: Map<string, Place>;

@@ -15,7 +15,8 @@ import type {
   TestBody,
 } from '../../core/records/bodies.ts';
 import { type LifeKind, type LifeRecord, lifeKinds } from '../../core/records/life-bodies.ts';
-import type { InstrumentBody, IntakeBody, LotBody, ShopBody, TechnicianBody } from '../../core/records/stock-bodies.ts';
+import { type LotMove, type LotMoveKind, lotMoveKinds, type RestockingBody } from '../../core/records/lot-bodies.ts';
+import type { InstrumentBody, LotBody, ShopBody, TechnicianBody } from '../../core/records/stock-bodies.ts';
 
 type Work =
   | { readonly kind: 'conversion'; readonly body: ConversionBody }
@@ -45,7 +46,8 @@ type Stock =
   | { readonly kind: 'instrument'; readonly id: string; readonly body: InstrumentBody }
   | { readonly kind: 'attachment'; readonly id: string; readonly body: AttachmentBody }
   | { readonly kind: 'lot'; readonly maker: string; readonly number: string; readonly body: LotBody }
-  | { readonly kind: 'intake'; readonly maker: string; readonly number: string; readonly body: IntakeBody };
+  | ({ readonly maker: string; readonly number: string } & LotMove)
+  | { readonly kind: 'restocking'; readonly body: RestockingBody };
 
 /** What the caller asks. */
 export type Asked =
@@ -81,6 +83,10 @@ export type Request<K extends Asked['kind'] = Asked['kind']> = Frame & Extract<A
 
 export function isWork(request: Request): request is Request<RecordKind> {
   return (recordKinds as readonly string[]).includes(request.kind);
+}
+
+export function isLotMove(request: Request): request is Request<LotMoveKind> {
+  return (lotMoveKinds as readonly string[]).includes(request.kind);
 }
 
 export function isLife(request: Request): request is Request<LifeKind> {

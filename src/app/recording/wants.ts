@@ -1,13 +1,15 @@
 /** What a request needs loaded before it can be decided. */
 import type { RecordKind } from '../../core/catalogue/edition.ts';
 import type { UnitKind } from '../../core/history/event.ts';
-import { lotKey } from '../../core/judge/case.ts';
+import { lotKey, lotKeyOf } from '../../core/judge/case.ts';
 import type { IdentityBody } from '../../core/records/bodies.ts';
 import type { LifeKind } from '../../core/records/life-bodies.ts';
 import { nameKey } from '../../core/records/name-key.ts';
-import { isUnknown, type LotRef, type UnitRef } from '../../core/records/parts.ts';
+import type { LotRef, UnitRef } from '../../core/records/parts.ts';
+import type { SerialSought } from '../../store/sql/find-parts.ts';
 import type { NameSought } from '../../store/sql/find-units.ts';
 import type { StockKind } from '../../store/sql/read-stock.ts';
+import { serialOf } from '../derived/part-use-rows.ts';
 import { isLife, isWork, type Request } from './request.ts';
 
 export type Wants = {
@@ -17,6 +19,8 @@ export type Wants = {
   readonly edition: { readonly maker: string; readonly edition: string } | null;
   readonly reference: { readonly kind: string; readonly reference: string } | null;
   readonly record: string | null;
+  /** Parts with a serial that are fitted. */
+  readonly serials?: readonly Omit<SerialSought, 'owner'>[];
 };
 
 const nothing: Wants = { names: [], people: [], stock: [], edition: null, reference: null, record: null };
@@ -44,12 +48,25 @@ export function wantsOf(request: Request): Wants {
     case 'lot':
       return { ...nothing, stock: [{ kind: 'lot', key: lotKey(request.maker, request.number) }] };
     case 'intake':
+    case 'scrapping':
+    case 'return':
+    case 'count':
       return {
         ...nothing,
         stock: [
           { kind: 'lot', key: lotKey(request.maker, request.number) },
           { kind: 'shop', key: request.body.shop },
         ],
+        reference: { kind: request.kind, reference: request.body.reference },
+      };
+    case 'restocking':
+      return {
+        ...nothing,
+        stock: [
+          { kind: 'shop', key: request.body.shop },
+          ...lots(request.body.lot).map((key) => ({ kind: 'lot' as const, key })),
+        ],
+        record: request.body.record,
         reference: { kind: request.kind, reference: request.body.reference },
       };
     case 'edition':
@@ -158,12 +175,18 @@ function workWants(request: Request<RecordKind>): Wants {
       { kind: 'shop', key: body.shop },
       ...instruments.flatMap(stated).map((key) => ({ kind: 'instrument' as const, key })),
       ...body.attachments.map((key) => ({ kind: 'attachment' as const, key })),
-      ...lots.flatMap((lot) => lotKeyIn(lot, maker)).map((key) => ({ kind: 'lot' as const, key })),
+      ...lots.flatMap((lot) => lotKeyOf(lot, maker) ?? []).map((key) => ({ kind: 'lot' as const, key })),
     ],
     edition: { maker, edition: body.edition },
     reference: { kind: request.kind, reference: body.reference },
     record: null,
+    serials: fitted.flatMap(({ serial, lot }) => serialSought(serial, lot, maker)),
   };
+}
+
+function serialSought(serial: string | undefined, lot: LotRef | undefined, maker: string) {
+  const { serial_maker: serialMaker, serial_key: serialKey } = serialOf(serial, lot, maker);
+  return typeof serialMaker === 'string' && typeof serialKey === 'string' ? [{ serialMaker, serialKey }] : [];
 }
 
 function registrationWants(request: Request<'registration'>): Wants {
@@ -192,7 +215,6 @@ function stated(id: unknown): string[] {
   return typeof id === 'string' ? [id] : [];
 }
 
-function lotKeyIn(lot: LotRef | undefined, maker: string): string[] {
-  if (lot === undefined || isUnknown(lot)) return [];
-  return [typeof lot === 'string' ? lotKey(maker, lot) : lotKey(lot.maker, lot.number)];
+function lots(lot: { readonly maker: string; readonly number: string } | undefined): string[] {
+  return lot === undefined ? [] : [lotKey(lot.maker, lot.number)];
 }

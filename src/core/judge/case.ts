@@ -12,7 +12,9 @@ import type { UnitEvent } from '../history/event.ts';
 import type { UnitState } from '../history/fold.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { ConversionBody, MountingBody } from '../records/bodies.ts';
+import { isUnknown, type LotRef } from '../records/parts.ts';
 import type { InstrumentBody, LotBody } from '../records/stock-bodies.ts';
+import type { Overdrawn } from '../stock/ledger.ts';
 
 /** The kinds of record that rules judge. */
 export type JudgedKind = RecordKind | 'registration';
@@ -80,6 +82,10 @@ export type Case = {
   /** Where `after` names a record of one of these units, or nothing is named: true. */
   readonly afterIsKnown: boolean;
   readonly known: Known;
+  /** Lots of which something is known to have come into this shop, by `lotKey`: what this record took of each that wasn't there. */
+  readonly stock: ReadonlyMap<string, readonly Overdrawn[]>;
+  /** Parts with a serial that this record fits and that are in another place at that time, by the index of the line. */
+  readonly twice: ReadonlyMap<number, string>;
 
   readonly control: UnitAtHand;
   readonly pump: UnitAtHand | null;
@@ -108,4 +114,10 @@ export type Case = {
 /** Lots are known by maker (or supplier) and number. */
 export function lotKey(maker: string, number: string): string {
   return `${maker}/${number}`;
+}
+
+/** The key of a lot that is named; the maker of the catalogue where only a number is given. */
+export function lotKeyOf(lot: LotRef | undefined, maker: string): string | null {
+  if (lot === undefined || isUnknown(lot)) return null;
+  return typeof lot === 'string' ? lotKey(maker, lot) : lotKey(lot.maker, lot.number);
 }

@@ -38,6 +38,8 @@ export function judgeRegistration(input: RegistrationInput): Judged | { readonly
   const stated = statedOf(registers);
   const judged = makeCase({
     ...input,
+    stock: new Map(),
+    twice: new Map(),
     kind: 'registration',
     record: recordOf(registers.body, stated),
     referenceUsedBy: null,

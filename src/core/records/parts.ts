@@ -39,6 +39,7 @@ export const lotRef = z
   ])
   .describe("The number of a lot of the unit's maker, or with its own maker, or why it is not known");
 export type LotRef = z.infer<typeof lotRef>;
+export const lotName = z.strictObject({ maker: slug, number: z.string().trim().min(1).max(64) });
 
 /** Any reading or check may have its own person and time: a job has several people and days. */
 const ownByAt = {
@@ -54,14 +55,20 @@ export const removed = z.strictObject({
   measured,
   ...ownByAt,
 });
-export const fitted = z.strictObject({
-  station: place,
-  element: z.union([id, unknown]),
-  quantity: z.int().min(1).max(1000).default(1),
-  lot: lotRef.optional(),
-  measured,
-  ...ownByAt,
-});
+export const fitted = z
+  .strictObject({
+    station: place,
+    element: z.union([id, unknown]),
+    quantity: z.int().min(1).max(1000).default(1),
+    lot: lotRef.optional(),
+    serial: serial.optional().describe("Of a part that has one, by the lot's maker, else the unit's"),
+    measured,
+    ...ownByAt,
+  })
+  .refine(({ serial: stated, quantity }) => stated === undefined || quantity === 1, {
+    ...{ error: 'a serial is that of one piece: give each a line of its own', path: ['quantity'] },
+    when: isSound,
+  });
 export const sealRenewed = z.strictObject({
   joint: place,
   seal: z.union([id, unknown]),

@@ -5,7 +5,7 @@ import { compare } from '../quantity/exact.ts';
 import { type Quantity, quantitySchema } from '../quantity/quantity.ts';
 import { dimensionOf } from '../quantity/unit.ts';
 import { timeSchema } from '../time/instant.ts';
-import { frame, isSound, ownId } from './parts.ts';
+import { isSound, lotName, ownId } from './parts.ts';
 
 const line = z.string().trim().min(1).max(200);
 
@@ -44,15 +44,15 @@ function isRange({ min, max }: { min: Quantity; max: Quantity }): boolean {
 
 export const lotBody = z.strictObject({
   part: id.describe('The kit part or the element that the lot is of'),
-  madeAt: timeSchema.optional().describe('When it was made'),
+  madeAt: timeSchema.optional().describe('When it was made: shelf life runs from then'),
+  components: z
+    .array(z.strictObject({ element: id, lot: lotName.describe('The lot that the pieces in the kits are from') }))
+    .max(200)
+    .optional()
+    .describe('Of a lot of kits: from which lots the elements in them are'),
+  withdrawn: z
+    .strictObject({ from: timeSchema, why: z.string().trim().min(1).max(500) })
+    .optional()
+    .describe('From when nothing of it may be used any more, and why'),
 });
 export type LotBody = z.infer<typeof lotBody>;
-
-export const intakeBody = z.strictObject({
-  reference: frame.reference,
-  performedAt: timeSchema,
-  shop: ownId,
-  quantity: z.int().min(1).max(1_000_000).describe('Pieces, or kits'),
-  note: frame.note,
-});
-export type IntakeBody = z.infer<typeof intakeBody>;

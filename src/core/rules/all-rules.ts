@@ -13,10 +13,15 @@ import { hoursWentBack } from './hours-went-back.ts';
 import { instrumentOutOfRange } from './instrument-out-of-range.ts';
 import { instrumentUnknown } from './instrument-unknown.ts';
 import { instrumentWrongKind } from './instrument-wrong-kind.ts';
+import { intakeMissing } from './intake-missing.ts';
+import { intakeUnknown } from './intake-unknown.ts';
 import { jointDue } from './joint-due.ts';
 import { jointNotClosed } from './joint-not-closed.ts';
+import { kitWithdrawn } from './kit-withdrawn.ts';
 import { laterWorkDisagrees } from './later-work-disagrees.ts';
+import { lotOverdrawn } from './lot-overdrawn.ts';
 import { lotUnknown } from './lot-unknown.ts';
+import { lotWithdrawn } from './lot-withdrawn.ts';
 import { noFunction } from './no-function.ts';
 import { notAsDeclared } from './not-as-declared.ts';
 import { notForPump } from './not-for-pump.ts';
@@ -32,8 +37,10 @@ import { referenceUsed } from './reference-used.ts';
 import { removedNotThere } from './removed-not-there.ts';
 import type { Rule } from './rule.ts';
 import { sealNotRenewed } from './seal-not-renewed.ts';
+import { sealPastLife } from './seal-past-life.ts';
 import { sealUnknown } from './seal-unknown.ts';
 import { sealWrongCompound } from './seal-wrong-compound.ts';
+import { serialTwice } from './serial-twice.ts';
 import { settingDue } from './setting-due.ts';
 import { settingOutside } from './setting-outside.ts';
 import { sheetDiffers } from './sheet-differs.ts';
@@ -49,7 +56,7 @@ import { unrecordedWork } from './unrecorded-work.ts';
 import { wayNotOpen } from './way-not-open.ts';
 
 /** The name of this list as facts keep it: raised whenever a rule is added, dropped or judges otherwise. */
-export const ruleset = 'rules-5';
+export const ruleset = 'rules-6';
 
 export const allRules: readonly Rule[] = Object.freeze([
   unknownId,
@@ -86,6 +93,11 @@ export const allRules: readonly Rule[] = Object.freeze([
   technicianUnknown,
   lotUnknown,
   notOfLot,
+  lotOverdrawn,
+  lotWithdrawn,
+  sealPastLife,
+  serialTwice,
+  intakeMissing,
   checkFailed,
   nothingKnown,
   settingDue,
@@ -98,5 +110,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   olderEdition,
   sheetDiffers,
   supersededKit,
+  kitWithdrawn,
+  intakeUnknown,
   hoursWentBack,
 ]);

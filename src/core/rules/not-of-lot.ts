@@ -1,9 +1,7 @@
 import type { Edition } from '../catalogue/edition.ts';
 import { elementOf } from '../catalogue/lookup.ts';
-import type { Case } from '../judge/case.ts';
-import type { Clear } from './finding.ts';
-import { benchWork, concession, type Rule, type Violation } from './rule.ts';
-import { lotKeyOf } from './unknown-id.ts';
+import { lotLines } from '../judge/lot-lines.ts';
+import { benchWork, concession, type Rule } from './rule.ts';
 
 export const notOfLot: Rule = {
   id: 'not-of-lot',
@@ -13,45 +11,21 @@ export const notOfLot: Rule = {
   basis: 'Either the lot is a slip of the pen or something else went in; a recall of either would miss this unit.',
   clears:
     'a later record that takes out what the station holds or renews the seals of the joint, a correction, or a concession',
-  check: (judged) => [
-    ...judged.record.fitted.flatMap(({ station, element, lot }, index) =>
-      violation(judged, {
-        pointer: `/fitted/${index}/lot`,
-        item: element,
-        lot,
-        clear: { kind: 'part', place: station },
-      }),
-    ),
-    ...judged.record.seals.flatMap(({ joint, seal, lot }, index) =>
-      violation(judged, { pointer: `/seals/${index}/lot`, item: seal, lot, clear: { kind: 'seal', place: joint } }),
-    ),
-  ],
+  check: (judged) =>
+    lotLines(judged).flatMap(({ pointer, item, lot, stated: { part }, clear }) => {
+      const contents = contentsOf(judged.edition, part);
+      if (contents === null || contents.includes(item)) return [];
+      return [
+        {
+          pointer,
+          expected: contents.join(' or '),
+          found: item,
+          because: `Lot ${lot} is of ${part}, and ${item} is not in that.`,
+          clearedBy: [clear, concession(judged)],
+        },
+      ];
+    }),
 };
-
-type Line = {
-  readonly pointer: string;
-  /** A text where it is known. */
-  readonly item: unknown;
-  readonly lot: Parameters<typeof lotKeyOf>[0];
-  readonly clear: Clear;
-};
-
-function violation(judged: Case, { pointer, item, lot, clear }: Line): Violation[] {
-  const { edition, known } = judged;
-  const key = lotKeyOf(lot, edition.maker) ?? '';
-  const part = known.lots.get(key)?.statement.part ?? '';
-  const contents = contentsOf(edition, part);
-  if (typeof item !== 'string' || contents === null || contents.includes(item)) return [];
-  return [
-    {
-      pointer,
-      expected: contents.join(' or '),
-      found: item,
-      because: `Lot ${key} is of ${part}, and ${item} is not in that.`,
-      clearedBy: [clear, concession(judged)],
-    },
-  ];
-}
 
 /** What a part of this edition is made of: a kit of several things, an element of itself. Null: bought elsewhere. */
 function contentsOf(edition: Edition, part: string): readonly string[] | null {

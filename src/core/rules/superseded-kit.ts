@@ -1,5 +1,5 @@
+import { lotKeyOf } from '../judge/case.ts';
 import type { Rule } from './rule.ts';
-import { lotKeyOf } from './unknown-id.ts';
 
 export const supersededKit: Rule = {
   id: 'superseded-kit',

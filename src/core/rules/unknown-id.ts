@@ -1,5 +1,5 @@
 import { elementOf, functionOf } from '../catalogue/lookup.ts';
-import { type Case, lotKey } from '../judge/case.ts';
+import { type Case, lotKeyOf } from '../judge/case.ts';
 import { jointOf, peopleOfLines } from '../judge/evidence.ts';
 import { isUnknown, type LotRef } from '../records/parts.ts';
 import { benchWork, type Rule, type Violation } from './rule.ts';
@@ -93,12 +93,6 @@ function functionName({ edition, layout }: Case, at: string, id: string | undefi
 function recordNames({ afterIsKnown }: Case): Violation[] {
   if (afterIsKnown) return [];
   return [{ pointer: '/after', because: 'No record of this unit has the id that "after" names.' }];
-}
-
-/** The key of a lot that is named; the maker of the catalogue where only a number is given. */
-export function lotKeyOf(lot: LotRef | undefined, maker: string): string | null {
-  if (lot === undefined || isUnknown(lot)) return null;
-  return typeof lot === 'string' ? lotKey(maker, lot) : lotKey(lot.maker, lot.number);
 }
 
 /** What is said of a name that nobody can look up, and of what to do. */

@@ -20,7 +20,8 @@ import {
   testBody,
 } from '../../core/records/bodies.ts';
 import { movementBody, retirementBody, startUpBody } from '../../core/records/life-bodies.ts';
-import { instrumentBody, intakeBody, lotBody, shopBody, technicianBody } from '../../core/records/stock-bodies.ts';
+import { countBody, intakeBody, restockingBody, returnBody, scrappingBody } from '../../core/records/lot-bodies.ts';
+import { instrumentBody, lotBody, shopBody, technicianBody } from '../../core/records/stock-bodies.ts';
 import { nameParam, ownIdParam, slugParam, unitParams } from '../routes/answers.ts';
 
 /** A line as it was read: what to ask of the recording, and under which route its key is kept. */
@@ -57,6 +58,18 @@ const table = {
   lot: kind('stock:write', lot, lotBody, ({ lot, body }) => put(`lots/${path(lot)}`, { kind: 'lot', ...lot, body })),
   intake: kind('stock:write', lot, intakeBody, ({ lot, body }) =>
     post(`lots/${path(lot)}/intakes`, { kind: 'intake', ...lot, body }),
+  ),
+  scrapping: kind('stock:write', lot, scrappingBody, ({ lot, body }) =>
+    post(`lots/${path(lot)}/scrappings`, { kind: 'scrapping', ...lot, body }),
+  ),
+  return: kind('stock:write', lot, returnBody, ({ lot, body }) =>
+    post(`lots/${path(lot)}/returns`, { kind: 'return', ...lot, body }),
+  ),
+  count: kind('stock:write', lot, countBody, ({ lot, body }) =>
+    post(`lots/${path(lot)}/counts`, { kind: 'count', ...lot, body }),
+  ),
+  restocking: kind('stock:write', none, restockingBody, ({ body }) =>
+    post('restockings', { kind: 'restocking', body }),
   ),
   'pump-registration': kind('record:write', pump, pumpRegistration, ({ pump, body }) =>
     put(`pumps/${path(pump)}`, { kind: 'registration', of: 'pump', ...pump, body }),

@@ -6,6 +6,7 @@ import { bulkRoutes } from './bulk-routes.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
 import { exportRoutes } from './export-routes.ts';
 import { lifeRoutes } from './life-routes.ts';
+import { lotRoutes } from './lot-routes.ts';
 import { recordRoutes } from './record-routes.ts';
 import { stockRoutes } from './stock-routes.ts';
 import { unitRoutes } from './unit-routes.ts';
@@ -14,6 +15,7 @@ export function allRoutes(app: App): Routes {
   return async (rest) => {
     await catalogueRoutes(app)(rest);
     await stockRoutes(app)(rest);
+    await lotRoutes(app)(rest);
     await unitRoutes(app)(rest);
     await recordRoutes(app)(rest);
     await lifeRoutes(app)(rest);

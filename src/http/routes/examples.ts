@@ -81,12 +81,6 @@ export const examples = {
     shop: 'brackwater-north',
   },
   lot: { part: 'kit-bleed', madeAt: { at: '2026-01-20T00:00:00+00:00', precision: 'day' as const } },
-  intake: {
-    reference: 'IN-2026-0088',
-    performedAt: '2026-02-02T08:30:00+01:00',
-    shop: 'brackwater-north',
-    quantity: 40,
-  },
   pump: {
     edition: '2026-1',
     performedAt: '2026-03-02T09:00:00+01:00',

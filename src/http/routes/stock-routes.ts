@@ -1,22 +1,13 @@
 /** What a distributor states of its shops, people, instruments and lots, and reads back. */
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
-import { listIntakes, listStock, type StockKind } from '../../app/list-own.ts';
-import { instrumentBody, intakeBody, lotBody, shopBody, technicianBody } from '../../core/records/stock-bodies.ts';
+import { listStock, type StockKind } from '../../app/list-own.ts';
+import { instrumentBody, lotBody, shopBody, technicianBody } from '../../core/records/stock-bodies.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { checkQuery, nameParam, noQuery, ownIdParam, pageQuery, postFact, putFact, slugParam } from './answers.ts';
+import { nameParam, noQuery, ownIdParam, pageQuery, putFact, slugParam } from './answers.ts';
 import { described } from './common-shapes.ts';
 import { examples } from './examples.ts';
-import {
-  instrumentStated,
-  intakeChecked,
-  intakeOutcome,
-  intakePage,
-  lotStated,
-  shopStated,
-  stockPages,
-  technicianStated,
-} from './stock-shapes.ts';
+import { instrumentStated, lotStated, shopStated, stockPages, technicianStated } from './stock-shapes.ts';
 
 const idParams = z.strictObject({ id: ownIdParam });
 const lotParams = z.strictObject({ maker: slugParam, number: nameParam });
@@ -97,23 +88,6 @@ function putStock(app: App, rest: Rest): void {
     async (request, reply) =>
       await putFact(app, request, reply, { kind: 'lot', ...request.params, body: request.body }),
   );
-  rest.post(
-    '/v1/lots/:maker/:number/intakes',
-    {
-      config: { idempotencyKey: true },
-      schema: {
-        operationId: 'recordIntake',
-        summary: 'Goods of a lot coming into a shop',
-        tags: ['stock'],
-        params: lotParams,
-        querystring: checkQuery,
-        body: intakeBody.meta({ examples: [examples.intake] }),
-        response: { 200: intakeChecked, 201: intakeOutcome },
-      },
-    },
-    async (request, reply) =>
-      await postFact(app, request, reply, { kind: 'intake', ...request.params, body: request.body }),
-  );
 }
 
 function lists(app: App, rest: Rest): void {
@@ -132,20 +106,4 @@ function lists(app: App, rest: Rest): void {
       return await listStock(app, askerOf(request), kind, { first, after });
     });
   }
-  rest.get(
-    '/v1/lots/:maker/:number/intakes',
-    {
-      schema: {
-        ...schema,
-        operationId: 'listIntakes',
-        summary: 'Intakes of a lot',
-        params: lotParams,
-        response: { 200: intakePage },
-      },
-    },
-    async (request) => {
-      const { first, after = null } = request.query;
-      return await listIntakes(app, askerOf(request), request.params, { first, after });
-    },
-  );
 }

@@ -1,15 +1,15 @@
 /** Answers about what a distributor states of its shops, people, instruments and lots. */
 import { z } from 'zod';
 import { instrumentKinds } from '../../core/records/stock-bodies.ts';
-import { asKept, count, pageOf, uuid } from './common-shapes.ts';
-import { checked, id, receipt } from './record-shapes.ts';
+import { count, pageOf, uuid } from './common-shapes.ts';
+import { id, receipt } from './record-shapes.ts';
 
 const version = count.meta({ description: 'Counted from 1: every statement that differs is a version' });
 const stated = { id, version, receipt };
 const describedAs = {
   description: 'The version in force, with the id and receipt that it got when it was first stated',
 };
-const lotName = z.strictObject({ maker: z.string(), number: z.string() });
+export const lotName = z.strictObject({ maker: z.string(), number: z.string() });
 
 export const shopStated = z.strictObject({ ...stated, shop: z.string() }).meta({ id: 'ShopStated', ...describedAs });
 export const technicianStated = z
@@ -19,13 +19,6 @@ export const instrumentStated = z
   .strictObject({ ...stated, instrument: z.string() })
   .meta({ id: 'InstrumentStated', ...describedAs });
 export const lotStated = z.strictObject({ ...stated, lot: lotName }).meta({ id: 'LotStated', ...describedAs });
-export const intakeOutcome = z
-  .strictObject({ id, lot: lotName, shop: z.string(), quantity: count, receipt })
-  .meta({ id: 'IntakeOutcome', description: 'The intake as kept' });
-export const intakeChecked = intakeOutcome
-  .omit({ id: true, receipt: true })
-  .meta({ id: 'IntakeChecked', description: `${checked}: IntakeOutcome but for its id and receipt` });
-
 /** Of a list: `id` is the shop's own, `record` the fact. */
 const listed = {
   id: z.string().meta({ description: "The shop's own id; of a lot MAKER/NUMBER" }),
@@ -58,19 +51,11 @@ const instrument = z
   })
   .meta({ id: 'Instrument' });
 const lot = z
-  .looseObject({ ...listed, part: z.string(), madeAt: z.unknown().optional() })
-  .meta({ id: 'Lot', description: 'As stated last' });
-const intake = z
-  .strictObject({
-    id: uuid,
-    reference: z.string().meta({ description: "The shop's own number of this intake" }),
-    performedAt: asKept('When the goods came in, as it was sent: a time, or {"at", "precision"}', ['string', 'object']),
-    lot: z.string().meta({ description: 'MAKER/NUMBER' }),
-    shop: z.string(),
-    quantity: count,
+  .looseObject({
+    ...{ ...listed, part: z.string(), madeAt: z.unknown().optional() },
+    ...{ components: z.unknown().optional(), withdrawn: z.unknown().optional() },
   })
-  .meta({ id: 'Intake' });
-
+  .meta({ id: 'Lot', description: 'As stated last' });
 const own = 'Own ones in their current version, in the order of their ids';
 export const stockPages = {
   shop: pageOf(shop, own),
@@ -78,4 +63,3 @@ export const stockPages = {
   instrument: pageOf(instrument, own),
   lot: pageOf(lot, own),
 };
-export const intakePage = pageOf(intake, 'In the order in which they were recorded');

@@ -42,7 +42,10 @@ export const expectedTables = [
   {
     table: 'part_uses',
     key: ['owner', 'fact', 'line'],
-    columns: ['maker', 'unit_id', 'role', 'place', 'item', 'quantity', 'lot_maker', 'lot_number'],
+    columns: [
+      ...(['maker', 'unit_id', 'role', 'place', 'item', 'quantity', 'lot_maker', 'lot_number'] as const),
+      ...(['shop', 'reference', 'performed_to', 'serial_maker', 'serial_key'] as const),
+    ],
   },
   { table: 'mentions', key: ['owner', 'what', 'key', 'performed_to', 'fact'], columns: ['maker'] },
   { table: 'record_references', key: ['owner', 'kind', 'reference'], columns: ['fact'] },
@@ -51,7 +54,10 @@ export const expectedTables = [
   {
     table: 'intakes',
     key: ['owner', 'fact'],
-    columns: ['lot_maker', 'lot_number', 'shop', 'quantity', 'performed_to'],
+    columns: [
+      ...(['lot_maker', 'lot_number', 'shop', 'quantity', 'performed_to', 'what', 'reference'] as const),
+      ...(['location', 'counts', 'item', 'loose', 'origin', 'station'] as const),
+    ],
   },
   {
     table: 'editions',

@@ -3,6 +3,7 @@ import { duesAndNotes } from './dues-and-notes.ts';
 import { holds } from './holds.ts';
 import { instruments } from './instruments.ts';
 import { life } from './life.ts';
+import { lots } from './lots.ts';
 import { names } from './names.ts';
 import { readings } from './readings.ts';
 import { refusals } from './refusals.ts';
@@ -16,6 +17,7 @@ export const ruleTests: RuleTests = {
   ...instruments,
   ...duesAndNotes,
   ...life,
+  ...lots,
 };
 
 export const ruleTestRows = Object.entries(ruleTests).flatMap(([rule, list]) => list.map((one) => ({ rule, ...one })));

@@ -11,9 +11,9 @@ import {
   dispositionBody,
   inspectionBody,
 } from '../../../src/core/records/bodies.ts';
+import { intakeBody } from '../../../src/core/records/lot-bodies.ts';
 import {
   instrumentBody,
-  intakeBody,
   lotBody,
   shopBody,
   technicianBody,

@@ -174,7 +174,15 @@ export const IntakeScalarFieldEnum = {
   lotNumber: 'lotNumber',
   shop: 'shop',
   quantity: 'quantity',
-  performedTo: 'performedTo'
+  performedTo: 'performedTo',
+  what: 'what',
+  reference: 'reference',
+  location: 'location',
+  counts: 'counts',
+  item: 'item',
+  loose: 'loose',
+  origin: 'origin',
+  station: 'station'
 } as const
 
 export type IntakeScalarFieldEnum = (typeof IntakeScalarFieldEnum)[keyof typeof IntakeScalarFieldEnum]
@@ -225,7 +233,12 @@ export const PartUseScalarFieldEnum = {
   item: 'item',
   quantity: 'quantity',
   lotMaker: 'lotMaker',
-  lotNumber: 'lotNumber'
+  lotNumber: 'lotNumber',
+  shop: 'shop',
+  reference: 'reference',
+  performedTo: 'performedTo',
+  serialMaker: 'serialMaker',
+  serialKey: 'serialKey'
 } as const
 
 export type PartUseScalarFieldEnum = (typeof PartUseScalarFieldEnum)[keyof typeof PartUseScalarFieldEnum]

@@ -42,6 +42,14 @@ export type IntakeMinAggregateOutputType = {
   shop: string | null
   quantity: number | null
   performedTo: Date | null
+  what: string | null
+  reference: string | null
+  location: string | null
+  counts: string | null
+  item: string | null
+  loose: string | null
+  origin: string | null
+  station: string | null
 }
 
 export type IntakeMaxAggregateOutputType = {
@@ -52,6 +60,14 @@ export type IntakeMaxAggregateOutputType = {
   shop: string | null
   quantity: number | null
   performedTo: Date | null
+  what: string | null
+  reference: string | null
+  location: string | null
+  counts: string | null
+  item: string | null
+  loose: string | null
+  origin: string | null
+  station: string | null
 }
 
 export type IntakeCountAggregateOutputType = {
@@ -62,6 +78,14 @@ export type IntakeCountAggregateOutputType = {
   shop: number
   quantity: number
   performedTo: number
+  what: number
+  reference: number
+  location: number
+  counts: number
+  item: number
+  loose: number
+  origin: number
+  station: number
   _all: number
 }
 
@@ -82,6 +106,14 @@ export type IntakeMinAggregateInputType = {
   shop?: true
   quantity?: true
   performedTo?: true
+  what?: true
+  reference?: true
+  location?: true
+  counts?: true
+  item?: true
+  loose?: true
+  origin?: true
+  station?: true
 }
 
 export type IntakeMaxAggregateInputType = {
@@ -92,6 +124,14 @@ export type IntakeMaxAggregateInputType = {
   shop?: true
   quantity?: true
   performedTo?: true
+  what?: true
+  reference?: true
+  location?: true
+  counts?: true
+  item?: true
+  loose?: true
+  origin?: true
+  station?: true
 }
 
 export type IntakeCountAggregateInputType = {
@@ -102,6 +142,14 @@ export type IntakeCountAggregateInputType = {
   shop?: true
   quantity?: true
   performedTo?: true
+  what?: true
+  reference?: true
+  location?: true
+  counts?: true
+  item?: true
+  loose?: true
+  origin?: true
+  station?: true
   _all?: true
 }
 
@@ -194,11 +242,19 @@ export type IntakeGroupByArgs<ExtArgs extends runtime.Types.Extensions.InternalA
 export type IntakeGroupByOutputType = {
   owner: string
   fact: string
-  lotMaker: string
-  lotNumber: string
+  lotMaker: string | null
+  lotNumber: string | null
   shop: string
   quantity: number
   performedTo: Date
+  what: string
+  reference: string | null
+  location: string | null
+  counts: string | null
+  item: string | null
+  loose: string | null
+  origin: string | null
+  station: string | null
   _count: IntakeCountAggregateOutputType | null
   _avg: IntakeAvgAggregateOutputType | null
   _sum: IntakeSumAggregateOutputType | null
@@ -227,21 +283,37 @@ export type IntakeWhereInput = {
   NOT?: Prisma.IntakeWhereInput | Prisma.IntakeWhereInput[]
   owner?: Prisma.UuidFilter<"Intake"> | string
   fact?: Prisma.UuidFilter<"Intake"> | string
-  lotMaker?: Prisma.StringFilter<"Intake"> | string
-  lotNumber?: Prisma.StringFilter<"Intake"> | string
+  lotMaker?: Prisma.StringNullableFilter<"Intake"> | string | null
+  lotNumber?: Prisma.StringNullableFilter<"Intake"> | string | null
   shop?: Prisma.StringFilter<"Intake"> | string
   quantity?: Prisma.IntFilter<"Intake"> | number
   performedTo?: Prisma.DateTimeFilter<"Intake"> | Date | string
+  what?: Prisma.StringFilter<"Intake"> | string
+  reference?: Prisma.StringNullableFilter<"Intake"> | string | null
+  location?: Prisma.StringNullableFilter<"Intake"> | string | null
+  counts?: Prisma.StringNullableFilter<"Intake"> | string | null
+  item?: Prisma.StringNullableFilter<"Intake"> | string | null
+  loose?: Prisma.StringNullableFilter<"Intake"> | string | null
+  origin?: Prisma.UuidNullableFilter<"Intake"> | string | null
+  station?: Prisma.StringNullableFilter<"Intake"> | string | null
 }
 
 export type IntakeOrderByWithRelationInput = {
   owner?: Prisma.SortOrder
   fact?: Prisma.SortOrder
-  lotMaker?: Prisma.SortOrder
-  lotNumber?: Prisma.SortOrder
+  lotMaker?: Prisma.SortOrderInput | Prisma.SortOrder
+  lotNumber?: Prisma.SortOrderInput | Prisma.SortOrder
   shop?: Prisma.SortOrder
   quantity?: Prisma.SortOrder
   performedTo?: Prisma.SortOrder
+  what?: Prisma.SortOrder
+  reference?: Prisma.SortOrderInput | Prisma.SortOrder
+  location?: Prisma.SortOrderInput | Prisma.SortOrder
+  counts?: Prisma.SortOrderInput | Prisma.SortOrder
+  item?: Prisma.SortOrderInput | Prisma.SortOrder
+  loose?: Prisma.SortOrderInput | Prisma.SortOrder
+  origin?: Prisma.SortOrderInput | Prisma.SortOrder
+  station?: Prisma.SortOrderInput | Prisma.SortOrder
 }
 
 export type IntakeWhereUniqueInput = Prisma.AtLeast<{
@@ -251,21 +323,37 @@ export type IntakeWhereUniqueInput = Prisma.AtLeast<{
   NOT?: Prisma.IntakeWhereInput | Prisma.IntakeWhereInput[]
   owner?: Prisma.UuidFilter<"Intake"> | string
   fact?: Prisma.UuidFilter<"Intake"> | string
-  lotMaker?: Prisma.StringFilter<"Intake"> | string
-  lotNumber?: Prisma.StringFilter<"Intake"> | string
+  lotMaker?: Prisma.StringNullableFilter<"Intake"> | string | null
+  lotNumber?: Prisma.StringNullableFilter<"Intake"> | string | null
   shop?: Prisma.StringFilter<"Intake"> | string
   quantity?: Prisma.IntFilter<"Intake"> | number
   performedTo?: Prisma.DateTimeFilter<"Intake"> | Date | string
+  what?: Prisma.StringFilter<"Intake"> | string
+  reference?: Prisma.StringNullableFilter<"Intake"> | string | null
+  location?: Prisma.StringNullableFilter<"Intake"> | string | null
+  counts?: Prisma.StringNullableFilter<"Intake"> | string | null
+  item?: Prisma.StringNullableFilter<"Intake"> | string | null
+  loose?: Prisma.StringNullableFilter<"Intake"> | string | null
+  origin?: Prisma.UuidNullableFilter<"Intake"> | string | null
+  station?: Prisma.StringNullableFilter<"Intake"> | string | null
 }, "owner_fact">
 
 export type IntakeOrderByWithAggregationInput = {
   owner?: Prisma.SortOrder
   fact?: Prisma.SortOrder
-  lotMaker?: Prisma.SortOrder
-  lotNumber?: Prisma.SortOrder
+  lotMaker?: Prisma.SortOrderInput | Prisma.SortOrder
+  lotNumber?: Prisma.SortOrderInput | Prisma.SortOrder
   shop?: Prisma.SortOrder
   quantity?: Prisma.SortOrder
   performedTo?: Prisma.SortOrder
+  what?: Prisma.SortOrder
+  reference?: Prisma.SortOrderInput | Prisma.SortOrder
+  location?: Prisma.SortOrderInput | Prisma.SortOrder
+  counts?: Prisma.SortOrderInput | Prisma.SortOrder
+  item?: Prisma.SortOrderInput | Prisma.SortOrder
+  loose?: Prisma.SortOrderInput | Prisma.SortOrder
+  origin?: Prisma.SortOrderInput | Prisma.SortOrder
+  station?: Prisma.SortOrderInput | Prisma.SortOrder
   _count?: Prisma.IntakeCountOrderByAggregateInput
   _avg?: Prisma.IntakeAvgOrderByAggregateInput
   _max?: Prisma.IntakeMaxOrderByAggregateInput
@@ -279,81 +367,145 @@ export type IntakeScalarWhereWithAggregatesInput = {
   NOT?: Prisma.IntakeScalarWhereWithAggregatesInput | Prisma.IntakeScalarWhereWithAggregatesInput[]
   owner?: Prisma.UuidWithAggregatesFilter<"Intake"> | string
   fact?: Prisma.UuidWithAggregatesFilter<"Intake"> | string
-  lotMaker?: Prisma.StringWithAggregatesFilter<"Intake"> | string
-  lotNumber?: Prisma.StringWithAggregatesFilter<"Intake"> | string
+  lotMaker?: Prisma.StringNullableWithAggregatesFilter<"Intake"> | string | null
+  lotNumber?: Prisma.StringNullableWithAggregatesFilter<"Intake"> | string | null
   shop?: Prisma.StringWithAggregatesFilter<"Intake"> | string
   quantity?: Prisma.IntWithAggregatesFilter<"Intake"> | number
   performedTo?: Prisma.DateTimeWithAggregatesFilter<"Intake"> | Date | string
+  what?: Prisma.StringWithAggregatesFilter<"Intake"> | string
+  reference?: Prisma.StringNullableWithAggregatesFilter<"Intake"> | string | null
+  location?: Prisma.StringNullableWithAggregatesFilter<"Intake"> | string | null
+  counts?: Prisma.StringNullableWithAggregatesFilter<"Intake"> | string | null
+  item?: Prisma.StringNullableWithAggregatesFilter<"Intake"> | string | null
+  loose?: Prisma.StringNullableWithAggregatesFilter<"Intake"> | string | null
+  origin?: Prisma.UuidNullableWithAggregatesFilter<"Intake"> | string | null
+  station?: Prisma.StringNullableWithAggregatesFilter<"Intake"> | string | null
 }
 
 export type IntakeCreateInput = {
   owner: string
   fact: string
-  lotMaker: string
-  lotNumber: string
+  lotMaker?: string | null
+  lotNumber?: string | null
   shop: string
   quantity: number
   performedTo: Date | string
+  what?: string
+  reference?: string | null
+  location?: string | null
+  counts?: string | null
+  item?: string | null
+  loose?: string | null
+  origin?: string | null
+  station?: string | null
 }
 
 export type IntakeUncheckedCreateInput = {
   owner: string
   fact: string
-  lotMaker: string
-  lotNumber: string
+  lotMaker?: string | null
+  lotNumber?: string | null
   shop: string
   quantity: number
   performedTo: Date | string
+  what?: string
+  reference?: string | null
+  location?: string | null
+  counts?: string | null
+  item?: string | null
+  loose?: string | null
+  origin?: string | null
+  station?: string | null
 }
 
 export type IntakeUpdateInput = {
   owner?: Prisma.StringFieldUpdateOperationsInput | string
   fact?: Prisma.StringFieldUpdateOperationsInput | string
-  lotMaker?: Prisma.StringFieldUpdateOperationsInput | string
-  lotNumber?: Prisma.StringFieldUpdateOperationsInput | string
+  lotMaker?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  lotNumber?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   shop?: Prisma.StringFieldUpdateOperationsInput | string
   quantity?: Prisma.IntFieldUpdateOperationsInput | number
   performedTo?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  what?: Prisma.StringFieldUpdateOperationsInput | string
+  reference?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  location?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  counts?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  item?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  loose?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  origin?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  station?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
 }
 
 export type IntakeUncheckedUpdateInput = {
   owner?: Prisma.StringFieldUpdateOperationsInput | string
   fact?: Prisma.StringFieldUpdateOperationsInput | string
-  lotMaker?: Prisma.StringFieldUpdateOperationsInput | string
-  lotNumber?: Prisma.StringFieldUpdateOperationsInput | string
+  lotMaker?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  lotNumber?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   shop?: Prisma.StringFieldUpdateOperationsInput | string
   quantity?: Prisma.IntFieldUpdateOperationsInput | number
   performedTo?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  what?: Prisma.StringFieldUpdateOperationsInput | string
+  reference?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  location?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  counts?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  item?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  loose?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  origin?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  station?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
 }
 
 export type IntakeCreateManyInput = {
   owner: string
   fact: string
-  lotMaker: string
-  lotNumber: string
+  lotMaker?: string | null
+  lotNumber?: string | null
   shop: string
   quantity: number
   performedTo: Date | string
+  what?: string
+  reference?: string | null
+  location?: string | null
+  counts?: string | null
+  item?: string | null
+  loose?: string | null
+  origin?: string | null
+  station?: string | null
 }
 
 export type IntakeUpdateManyMutationInput = {
   owner?: Prisma.StringFieldUpdateOperationsInput | string
   fact?: Prisma.StringFieldUpdateOperationsInput | string
-  lotMaker?: Prisma.StringFieldUpdateOperationsInput | string
-  lotNumber?: Prisma.StringFieldUpdateOperationsInput | string
+  lotMaker?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  lotNumber?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   shop?: Prisma.StringFieldUpdateOperationsInput | string
   quantity?: Prisma.IntFieldUpdateOperationsInput | number
   performedTo?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  what?: Prisma.StringFieldUpdateOperationsInput | string
+  reference?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  location?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  counts?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  item?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  loose?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  origin?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  station?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
 }
 
 export type IntakeUncheckedUpdateManyInput = {
   owner?: Prisma.StringFieldUpdateOperationsInput | string
   fact?: Prisma.StringFieldUpdateOperationsInput | string
-  lotMaker?: Prisma.StringFieldUpdateOperationsInput | string
-  lotNumber?: Prisma.StringFieldUpdateOperationsInput | string
+  lotMaker?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  lotNumber?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   shop?: Prisma.StringFieldUpdateOperationsInput | string
   quantity?: Prisma.IntFieldUpdateOperationsInput | number
   performedTo?: Prisma.DateTimeFieldUpdateOperationsInput | Date | string
+  what?: Prisma.StringFieldUpdateOperationsInput | string
+  reference?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  location?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  counts?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  item?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  loose?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  origin?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  station?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
 }
 
 export type IntakeOwnerFactCompoundUniqueInput = {
@@ -369,6 +521,14 @@ export type IntakeCountOrderByAggregateInput = {
   shop?: Prisma.SortOrder
   quantity?: Prisma.SortOrder
   performedTo?: Prisma.SortOrder
+  what?: Prisma.SortOrder
+  reference?: Prisma.SortOrder
+  location?: Prisma.SortOrder
+  counts?: Prisma.SortOrder
+  item?: Prisma.SortOrder
+  loose?: Prisma.SortOrder
+  origin?: Prisma.SortOrder
+  station?: Prisma.SortOrder
 }
 
 export type IntakeAvgOrderByAggregateInput = {
@@ -383,6 +543,14 @@ export type IntakeMaxOrderByAggregateInput = {
   shop?: Prisma.SortOrder
   quantity?: Prisma.SortOrder
   performedTo?: Prisma.SortOrder
+  what?: Prisma.SortOrder
+  reference?: Prisma.SortOrder
+  location?: Prisma.SortOrder
+  counts?: Prisma.SortOrder
+  item?: Prisma.SortOrder
+  loose?: Prisma.SortOrder
+  origin?: Prisma.SortOrder
+  station?: Prisma.SortOrder
 }
 
 export type IntakeMinOrderByAggregateInput = {
@@ -393,6 +561,14 @@ export type IntakeMinOrderByAggregateInput = {
   shop?: Prisma.SortOrder
   quantity?: Prisma.SortOrder
   performedTo?: Prisma.SortOrder
+  what?: Prisma.SortOrder
+  reference?: Prisma.SortOrder
+  location?: Prisma.SortOrder
+  counts?: Prisma.SortOrder
+  item?: Prisma.SortOrder
+  loose?: Prisma.SortOrder
+  origin?: Prisma.SortOrder
+  station?: Prisma.SortOrder
 }
 
 export type IntakeSumOrderByAggregateInput = {
@@ -409,6 +585,14 @@ export type IntakeSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs =
   shop?: boolean
   quantity?: boolean
   performedTo?: boolean
+  what?: boolean
+  reference?: boolean
+  location?: boolean
+  counts?: boolean
+  item?: boolean
+  loose?: boolean
+  origin?: boolean
+  station?: boolean
 }, ExtArgs["result"]["intake"]>
 
 export type IntakeSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
@@ -419,6 +603,14 @@ export type IntakeSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extens
   shop?: boolean
   quantity?: boolean
   performedTo?: boolean
+  what?: boolean
+  reference?: boolean
+  location?: boolean
+  counts?: boolean
+  item?: boolean
+  loose?: boolean
+  origin?: boolean
+  station?: boolean
 }, ExtArgs["result"]["intake"]>
 
 export type IntakeSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
@@ -429,6 +621,14 @@ export type IntakeSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extens
   shop?: boolean
   quantity?: boolean
   performedTo?: boolean
+  what?: boolean
+  reference?: boolean
+  location?: boolean
+  counts?: boolean
+  item?: boolean
+  loose?: boolean
+  origin?: boolean
+  station?: boolean
 }, ExtArgs["result"]["intake"]>
 
 export type IntakeSelectScalar = {
@@ -439,9 +639,17 @@ export type IntakeSelectScalar = {
   shop?: boolean
   quantity?: boolean
   performedTo?: boolean
+  what?: boolean
+  reference?: boolean
+  location?: boolean
+  counts?: boolean
+  item?: boolean
+  loose?: boolean
+  origin?: boolean
+  station?: boolean
 }
 
-export type IntakeOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"owner" | "fact" | "lotMaker" | "lotNumber" | "shop" | "quantity" | "performedTo", ExtArgs["result"]["intake"]>
+export type IntakeOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"owner" | "fact" | "lotMaker" | "lotNumber" | "shop" | "quantity" | "performedTo" | "what" | "reference" | "location" | "counts" | "item" | "loose" | "origin" | "station", ExtArgs["result"]["intake"]>
 
 export type $IntakePayload<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   name: "Intake"
@@ -449,11 +657,19 @@ export type $IntakePayload<ExtArgs extends runtime.Types.Extensions.InternalArgs
   scalars: runtime.Types.Extensions.GetPayloadResult<{
     owner: string
     fact: string
-    lotMaker: string
-    lotNumber: string
+    lotMaker: string | null
+    lotNumber: string | null
     shop: string
     quantity: number
     performedTo: Date
+    what: string
+    reference: string | null
+    location: string | null
+    counts: string | null
+    item: string | null
+    loose: string | null
+    origin: string | null
+    station: string | null
   }, ExtArgs["result"]["intake"]>
   composites: {}
 }
@@ -884,6 +1100,14 @@ export interface IntakeFieldRefs {
   readonly shop: Prisma.FieldRef<"Intake", 'String'>
   readonly quantity: Prisma.FieldRef<"Intake", 'Int'>
   readonly performedTo: Prisma.FieldRef<"Intake", 'DateTime'>
+  readonly what: Prisma.FieldRef<"Intake", 'String'>
+  readonly reference: Prisma.FieldRef<"Intake", 'String'>
+  readonly location: Prisma.FieldRef<"Intake", 'String'>
+  readonly counts: Prisma.FieldRef<"Intake", 'String'>
+  readonly item: Prisma.FieldRef<"Intake", 'String'>
+  readonly loose: Prisma.FieldRef<"Intake", 'String'>
+  readonly origin: Prisma.FieldRef<"Intake", 'String'>
+  readonly station: Prisma.FieldRef<"Intake", 'String'>
 }
     
 

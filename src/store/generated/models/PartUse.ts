@@ -48,6 +48,11 @@ export type PartUseMinAggregateOutputType = {
   quantity: number | null
   lotMaker: string | null
   lotNumber: string | null
+  shop: string | null
+  reference: string | null
+  performedTo: Date | null
+  serialMaker: string | null
+  serialKey: string | null
 }
 
 export type PartUseMaxAggregateOutputType = {
@@ -62,6 +67,11 @@ export type PartUseMaxAggregateOutputType = {
   quantity: number | null
   lotMaker: string | null
   lotNumber: string | null
+  shop: string | null
+  reference: string | null
+  performedTo: Date | null
+  serialMaker: string | null
+  serialKey: string | null
 }
 
 export type PartUseCountAggregateOutputType = {
@@ -76,6 +86,11 @@ export type PartUseCountAggregateOutputType = {
   quantity: number
   lotMaker: number
   lotNumber: number
+  shop: number
+  reference: number
+  performedTo: number
+  serialMaker: number
+  serialKey: number
   _all: number
 }
 
@@ -102,6 +117,11 @@ export type PartUseMinAggregateInputType = {
   quantity?: true
   lotMaker?: true
   lotNumber?: true
+  shop?: true
+  reference?: true
+  performedTo?: true
+  serialMaker?: true
+  serialKey?: true
 }
 
 export type PartUseMaxAggregateInputType = {
@@ -116,6 +136,11 @@ export type PartUseMaxAggregateInputType = {
   quantity?: true
   lotMaker?: true
   lotNumber?: true
+  shop?: true
+  reference?: true
+  performedTo?: true
+  serialMaker?: true
+  serialKey?: true
 }
 
 export type PartUseCountAggregateInputType = {
@@ -130,6 +155,11 @@ export type PartUseCountAggregateInputType = {
   quantity?: true
   lotMaker?: true
   lotNumber?: true
+  shop?: true
+  reference?: true
+  performedTo?: true
+  serialMaker?: true
+  serialKey?: true
   _all?: true
 }
 
@@ -231,6 +261,11 @@ export type PartUseGroupByOutputType = {
   quantity: number
   lotMaker: string | null
   lotNumber: string | null
+  shop: string | null
+  reference: string | null
+  performedTo: Date | null
+  serialMaker: string | null
+  serialKey: string | null
   _count: PartUseCountAggregateOutputType | null
   _avg: PartUseAvgAggregateOutputType | null
   _sum: PartUseSumAggregateOutputType | null
@@ -268,6 +303,11 @@ export type PartUseWhereInput = {
   quantity?: Prisma.IntFilter<"PartUse"> | number
   lotMaker?: Prisma.StringNullableFilter<"PartUse"> | string | null
   lotNumber?: Prisma.StringNullableFilter<"PartUse"> | string | null
+  shop?: Prisma.StringNullableFilter<"PartUse"> | string | null
+  reference?: Prisma.StringNullableFilter<"PartUse"> | string | null
+  performedTo?: Prisma.DateTimeNullableFilter<"PartUse"> | Date | string | null
+  serialMaker?: Prisma.StringNullableFilter<"PartUse"> | string | null
+  serialKey?: Prisma.StringNullableFilter<"PartUse"> | string | null
 }
 
 export type PartUseOrderByWithRelationInput = {
@@ -282,6 +322,11 @@ export type PartUseOrderByWithRelationInput = {
   quantity?: Prisma.SortOrder
   lotMaker?: Prisma.SortOrderInput | Prisma.SortOrder
   lotNumber?: Prisma.SortOrderInput | Prisma.SortOrder
+  shop?: Prisma.SortOrderInput | Prisma.SortOrder
+  reference?: Prisma.SortOrderInput | Prisma.SortOrder
+  performedTo?: Prisma.SortOrderInput | Prisma.SortOrder
+  serialMaker?: Prisma.SortOrderInput | Prisma.SortOrder
+  serialKey?: Prisma.SortOrderInput | Prisma.SortOrder
 }
 
 export type PartUseWhereUniqueInput = Prisma.AtLeast<{
@@ -300,6 +345,11 @@ export type PartUseWhereUniqueInput = Prisma.AtLeast<{
   quantity?: Prisma.IntFilter<"PartUse"> | number
   lotMaker?: Prisma.StringNullableFilter<"PartUse"> | string | null
   lotNumber?: Prisma.StringNullableFilter<"PartUse"> | string | null
+  shop?: Prisma.StringNullableFilter<"PartUse"> | string | null
+  reference?: Prisma.StringNullableFilter<"PartUse"> | string | null
+  performedTo?: Prisma.DateTimeNullableFilter<"PartUse"> | Date | string | null
+  serialMaker?: Prisma.StringNullableFilter<"PartUse"> | string | null
+  serialKey?: Prisma.StringNullableFilter<"PartUse"> | string | null
 }, "owner_fact_line">
 
 export type PartUseOrderByWithAggregationInput = {
@@ -314,6 +364,11 @@ export type PartUseOrderByWithAggregationInput = {
   quantity?: Prisma.SortOrder
   lotMaker?: Prisma.SortOrderInput | Prisma.SortOrder
   lotNumber?: Prisma.SortOrderInput | Prisma.SortOrder
+  shop?: Prisma.SortOrderInput | Prisma.SortOrder
+  reference?: Prisma.SortOrderInput | Prisma.SortOrder
+  performedTo?: Prisma.SortOrderInput | Prisma.SortOrder
+  serialMaker?: Prisma.SortOrderInput | Prisma.SortOrder
+  serialKey?: Prisma.SortOrderInput | Prisma.SortOrder
   _count?: Prisma.PartUseCountOrderByAggregateInput
   _avg?: Prisma.PartUseAvgOrderByAggregateInput
   _max?: Prisma.PartUseMaxOrderByAggregateInput
@@ -336,6 +391,11 @@ export type PartUseScalarWhereWithAggregatesInput = {
   quantity?: Prisma.IntWithAggregatesFilter<"PartUse"> | number
   lotMaker?: Prisma.StringNullableWithAggregatesFilter<"PartUse"> | string | null
   lotNumber?: Prisma.StringNullableWithAggregatesFilter<"PartUse"> | string | null
+  shop?: Prisma.StringNullableWithAggregatesFilter<"PartUse"> | string | null
+  reference?: Prisma.StringNullableWithAggregatesFilter<"PartUse"> | string | null
+  performedTo?: Prisma.DateTimeNullableWithAggregatesFilter<"PartUse"> | Date | string | null
+  serialMaker?: Prisma.StringNullableWithAggregatesFilter<"PartUse"> | string | null
+  serialKey?: Prisma.StringNullableWithAggregatesFilter<"PartUse"> | string | null
 }
 
 export type PartUseCreateInput = {
@@ -350,6 +410,11 @@ export type PartUseCreateInput = {
   quantity: number
   lotMaker?: string | null
   lotNumber?: string | null
+  shop?: string | null
+  reference?: string | null
+  performedTo?: Date | string | null
+  serialMaker?: string | null
+  serialKey?: string | null
 }
 
 export type PartUseUncheckedCreateInput = {
@@ -364,6 +429,11 @@ export type PartUseUncheckedCreateInput = {
   quantity: number
   lotMaker?: string | null
   lotNumber?: string | null
+  shop?: string | null
+  reference?: string | null
+  performedTo?: Date | string | null
+  serialMaker?: string | null
+  serialKey?: string | null
 }
 
 export type PartUseUpdateInput = {
@@ -378,6 +448,11 @@ export type PartUseUpdateInput = {
   quantity?: Prisma.IntFieldUpdateOperationsInput | number
   lotMaker?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   lotNumber?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  shop?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  reference?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  performedTo?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  serialMaker?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  serialKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
 }
 
 export type PartUseUncheckedUpdateInput = {
@@ -392,6 +467,11 @@ export type PartUseUncheckedUpdateInput = {
   quantity?: Prisma.IntFieldUpdateOperationsInput | number
   lotMaker?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   lotNumber?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  shop?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  reference?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  performedTo?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  serialMaker?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  serialKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
 }
 
 export type PartUseCreateManyInput = {
@@ -406,6 +486,11 @@ export type PartUseCreateManyInput = {
   quantity: number
   lotMaker?: string | null
   lotNumber?: string | null
+  shop?: string | null
+  reference?: string | null
+  performedTo?: Date | string | null
+  serialMaker?: string | null
+  serialKey?: string | null
 }
 
 export type PartUseUpdateManyMutationInput = {
@@ -420,6 +505,11 @@ export type PartUseUpdateManyMutationInput = {
   quantity?: Prisma.IntFieldUpdateOperationsInput | number
   lotMaker?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   lotNumber?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  shop?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  reference?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  performedTo?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  serialMaker?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  serialKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
 }
 
 export type PartUseUncheckedUpdateManyInput = {
@@ -434,6 +524,11 @@ export type PartUseUncheckedUpdateManyInput = {
   quantity?: Prisma.IntFieldUpdateOperationsInput | number
   lotMaker?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   lotNumber?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  shop?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  reference?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  performedTo?: Prisma.NullableDateTimeFieldUpdateOperationsInput | Date | string | null
+  serialMaker?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
+  serialKey?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
 }
 
 export type PartUseOwnerFactLineCompoundUniqueInput = {
@@ -454,6 +549,11 @@ export type PartUseCountOrderByAggregateInput = {
   quantity?: Prisma.SortOrder
   lotMaker?: Prisma.SortOrder
   lotNumber?: Prisma.SortOrder
+  shop?: Prisma.SortOrder
+  reference?: Prisma.SortOrder
+  performedTo?: Prisma.SortOrder
+  serialMaker?: Prisma.SortOrder
+  serialKey?: Prisma.SortOrder
 }
 
 export type PartUseAvgOrderByAggregateInput = {
@@ -473,6 +573,11 @@ export type PartUseMaxOrderByAggregateInput = {
   quantity?: Prisma.SortOrder
   lotMaker?: Prisma.SortOrder
   lotNumber?: Prisma.SortOrder
+  shop?: Prisma.SortOrder
+  reference?: Prisma.SortOrder
+  performedTo?: Prisma.SortOrder
+  serialMaker?: Prisma.SortOrder
+  serialKey?: Prisma.SortOrder
 }
 
 export type PartUseMinOrderByAggregateInput = {
@@ -487,11 +592,20 @@ export type PartUseMinOrderByAggregateInput = {
   quantity?: Prisma.SortOrder
   lotMaker?: Prisma.SortOrder
   lotNumber?: Prisma.SortOrder
+  shop?: Prisma.SortOrder
+  reference?: Prisma.SortOrder
+  performedTo?: Prisma.SortOrder
+  serialMaker?: Prisma.SortOrder
+  serialKey?: Prisma.SortOrder
 }
 
 export type PartUseSumOrderByAggregateInput = {
   line?: Prisma.SortOrder
   quantity?: Prisma.SortOrder
+}
+
+export type NullableDateTimeFieldUpdateOperationsInput = {
+  set?: Date | string | null
 }
 
 
@@ -508,6 +622,11 @@ export type PartUseSelect<ExtArgs extends runtime.Types.Extensions.InternalArgs 
   quantity?: boolean
   lotMaker?: boolean
   lotNumber?: boolean
+  shop?: boolean
+  reference?: boolean
+  performedTo?: boolean
+  serialMaker?: boolean
+  serialKey?: boolean
 }, ExtArgs["result"]["partUse"]>
 
 export type PartUseSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
@@ -522,6 +641,11 @@ export type PartUseSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Exten
   quantity?: boolean
   lotMaker?: boolean
   lotNumber?: boolean
+  shop?: boolean
+  reference?: boolean
+  performedTo?: boolean
+  serialMaker?: boolean
+  serialKey?: boolean
 }, ExtArgs["result"]["partUse"]>
 
 export type PartUseSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
@@ -536,6 +660,11 @@ export type PartUseSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Exten
   quantity?: boolean
   lotMaker?: boolean
   lotNumber?: boolean
+  shop?: boolean
+  reference?: boolean
+  performedTo?: boolean
+  serialMaker?: boolean
+  serialKey?: boolean
 }, ExtArgs["result"]["partUse"]>
 
 export type PartUseSelectScalar = {
@@ -550,9 +679,14 @@ export type PartUseSelectScalar = {
   quantity?: boolean
   lotMaker?: boolean
   lotNumber?: boolean
+  shop?: boolean
+  reference?: boolean
+  performedTo?: boolean
+  serialMaker?: boolean
+  serialKey?: boolean
 }
 
-export type PartUseOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"owner" | "fact" | "line" | "maker" | "unitId" | "role" | "place" | "item" | "quantity" | "lotMaker" | "lotNumber", ExtArgs["result"]["partUse"]>
+export type PartUseOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"owner" | "fact" | "line" | "maker" | "unitId" | "role" | "place" | "item" | "quantity" | "lotMaker" | "lotNumber" | "shop" | "reference" | "performedTo" | "serialMaker" | "serialKey", ExtArgs["result"]["partUse"]>
 
 export type $PartUsePayload<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   name: "PartUse"
@@ -569,6 +703,11 @@ export type $PartUsePayload<ExtArgs extends runtime.Types.Extensions.InternalArg
     quantity: number
     lotMaker: string | null
     lotNumber: string | null
+    shop: string | null
+    reference: string | null
+    performedTo: Date | null
+    serialMaker: string | null
+    serialKey: string | null
   }, ExtArgs["result"]["partUse"]>
   composites: {}
 }
@@ -1003,6 +1142,11 @@ export interface PartUseFieldRefs {
   readonly quantity: Prisma.FieldRef<"PartUse", 'Int'>
   readonly lotMaker: Prisma.FieldRef<"PartUse", 'String'>
   readonly lotNumber: Prisma.FieldRef<"PartUse", 'String'>
+  readonly shop: Prisma.FieldRef<"PartUse", 'String'>
+  readonly reference: Prisma.FieldRef<"PartUse", 'String'>
+  readonly performedTo: Prisma.FieldRef<"PartUse", 'DateTime'>
+  readonly serialMaker: Prisma.FieldRef<"PartUse", 'String'>
+  readonly serialKey: Prisma.FieldRef<"PartUse", 'String'>
 }
     
 

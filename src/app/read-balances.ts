@@ -1,0 +1,99 @@
+/** How lots stand: what came in, what was used and left otherwise, and what that leaves; at each shop. */
+import { lotKey } from '../core/judge/case.ts';
+import { balanceOf, type ItemBalance, type Ledger, type ShopBalance } from '../core/stock/ledger.ts';
+import { listLotsAt } from '../store/sql/list-lots-at.ts';
+import { readMoves, readUses } from '../store/sql/lot-ledgers.ts';
+import { readStock, type StockRow } from '../store/sql/read-stock.ts';
+import type { Tx } from '../store/transaction.ts';
+import type { Asker } from './asker.ts';
+import type { App } from './context.ts';
+import { asOwner } from './list-own.ts';
+import { cut, type PageAsked } from './page.ts';
+import { contentsOfLot } from './recording/ledgers.ts';
+import { editionsOf, makerOfLot, stating } from './recording/load-lots.ts';
+import { type LotName, requireLot } from './require-lot.ts';
+
+/** Of one lot as it is stated now, at every shop that took it in or used it. */
+export async function readLotBalances(app: App, asker: Asker, { maker, number }: LotName) {
+  return await asOwner(app, asker, async (tx) => {
+    await requireLot(tx, asker, { maker, number });
+    const owner = asker.organisations.distributor ?? '';
+    const [row] = await readStock(tx, [{ owner, kind: 'lot', key: lotKey(maker, number) }]);
+    if (row === undefined) throw new Error('a lot that is stated was not read');
+    const [ledger] = await ledgersOf(app, tx, [row]);
+    if (ledger === undefined) throw new Error('a lot that is stated has no ledger');
+    const shops = [...new Set([...ledger.moves, ...ledger.uses].map((one) => one.shop))].sort();
+    const { body } = stating(row);
+    return {
+      ...{ maker, number, part: body.part, version: row.version, record: row.fact },
+      ...{ madeAt: body.madeAt ?? null, components: body.components ?? [], withdrawn: body.withdrawn ?? null },
+      shops: shops.map((shop) => shopView(ledger, shop)),
+    };
+  });
+}
+
+/** Of every lot of which anything came into a shop or was used there, by maker and number. */
+export async function readStockAt(app: App, asker: Asker, shop: string, { first, after }: PageAsked) {
+  return await asOwner(app, asker, async (tx) => {
+    const owner = asker.organisations.distributor ?? '';
+    const keys = await listLotsAt(tx, owner, shop, after, first + 1);
+    const rows = await readStock(
+      tx,
+      keys.map((key) => ({ owner, kind: 'lot' as const, key })),
+    );
+    const ledgers = await ledgersOf(app, tx, rows);
+    const items = rows.flatMap((row, at) => {
+      const ledger = ledgers[at];
+      if (ledger === undefined) return [];
+      const { shop: _, ...stands } = shopView(ledger, shop);
+      return [{ lot: row.key, part: ledger.contents.part, ...stands }];
+    });
+    return cut(
+      items.sort((a, b) => (a.lot < b.lot ? -1 : 1)),
+      first,
+      (item) => item.lot,
+    );
+  });
+}
+
+/** In the order of the rows. */
+async function ledgersOf(app: App, tx: Tx, rows: readonly StockRow[]): Promise<Ledger[]> {
+  const lots = rows.map(stating);
+  const known = await editionsOf(tx, app.editions, lots.map(makerOfLot));
+  const moves = Map.groupBy(await readMoves(tx, lots), (one) => one.lot);
+  const uses = Map.groupBy(await readUses(tx, lots), (one) => one.lot);
+  return lots.map(({ lot, body }) => ({
+    contents: contentsOfLot(lot, body, (maker) => known.get(maker) ?? []),
+    moves: moves.get(lot) ?? [],
+    uses: uses.get(lot) ?? [],
+  }));
+}
+
+type Item = Omit<ItemBalance, 'balance' | 'counted'> & {
+  /** Null where it isn't known how much came in. */
+  readonly counted: number | null;
+  readonly balance: number | null;
+  readonly overdrawn: number | null;
+};
+
+function shopView(
+  ledger: Ledger,
+  shop: string,
+): { shop: string; known: boolean; kits: ShopBalance['kits']; items: Item[] } {
+  const balance = balanceOf(ledger, shop);
+  if (balance !== null) {
+    const items = balance.items.map((one) => ({ ...one, overdrawn: Math.max(0, -one.balance) }));
+    return { shop, known: true, kits: balance.kits, items };
+  }
+  // Only what went out is known.
+  const used = Map.groupBy(
+    ledger.uses.filter((use) => use.shop === shop),
+    (use) => use.item,
+  );
+  const unknown = { takenIn: 0, restocked: 0, scrapped: 0, returned: 0, counted: null, balance: null, overdrawn: null };
+  const items = [...used].map(([item, uses]) => ({
+    ...{ item, ...unknown },
+    used: uses.reduce((sum, one) => sum + one.quantity, 0),
+  }));
+  return { shop, known: false, kits: null, items: items.sort((a, b) => (a.item < b.item ? -1 : 1)) };
+}

@@ -1,0 +1,88 @@
+/** What moved in and out of lots at shops, and what records took from them. */
+import type { Move, Use } from '../../core/stock/ledger.ts';
+import type { Tx } from '../transaction.ts';
+import type { LotOf } from './lock-lots.ts';
+
+export type MoveOfLot = LotOf & Move;
+export type UseOfLot = LotOf & Use;
+
+/** Everything but use, of these lots. */
+export async function readMoves(tx: Tx, lots: readonly LotOf[]): Promise<MoveOfLot[]> {
+  if (lots.length === 0) return [];
+  const { rows } = await tx.query<Omit<MoveOfLot, 'loose'> & { loose: string | null }>({
+    name: 'read-moves-of-lots',
+    text: `
+      select owner, lot_maker || '/' || lot_number as lot, what, shop, performed_to as at, coalesce(reference, '') as reference,
+        quantity, counts, item, loose
+      from intakes
+      where (owner, lot_maker, lot_number) in (select * from unnest($1::uuid[], $2::text[], $3::text[]))
+      order by performed_to, fact`,
+    values: columnsOf(lots),
+  });
+  return rows.map((row) => ({ ...row, loose: row.loose === null ? [] : (JSON.parse(row.loose) as Move['loose']) }));
+}
+
+/** What a correction has replaced took nothing. */
+const counts = `
+  not exists (
+    select from facts
+    where facts.owner = part_use.owner and facts.concerns = part_use.fact and facts.kind = 'correction')`;
+
+/** How much was used of each item, without saying by which record: less by far than every line of a large lot. */
+export async function sumUses(
+  tx: Tx,
+  lots: readonly LotOf[],
+): Promise<(LotOf & { readonly shop: string; readonly item: string; readonly quantity: number })[]> {
+  if (lots.length === 0) return [];
+  const { rows } = await tx.query<LotOf & { shop: string; item: string; quantity: number }>({
+    name: 'sum-uses-of-lots',
+    text: `
+      select owner, lot_maker || '/' || lot_number as lot, shop, item, sum(quantity)::int as quantity
+      from part_uses as part_use
+      where (owner, lot_maker, lot_number) in (select * from unnest($1::uuid[], $2::text[], $3::text[]))
+        and lot_number is not null and shop is not null and ${counts}
+      group by owner, lot_maker, lot_number, shop, item`,
+    values: columnsOf(lots),
+  });
+  return rows;
+}
+
+/** Line by line. */
+export async function readUses(tx: Tx, lots: readonly LotOf[]): Promise<UseOfLot[]> {
+  if (lots.length === 0) return [];
+  const { rows } = await tx.query<UseOfLot>({
+    name: 'read-uses-of-lots',
+    text: `
+      select owner, lot_maker || '/' || lot_number as lot, fact, shop, performed_to as at, reference, item, quantity
+      from part_uses as part_use
+      where (owner, lot_maker, lot_number) in (select * from unnest($1::uuid[], $2::text[], $3::text[]))
+        and lot_number is not null and shop is not null and ${counts}
+      order by performed_to, reference, fact, line`,
+    values: columnsOf(lots),
+  });
+  return rows;
+}
+
+/** The lots that these records took something from, whether the records still count or not. */
+export async function lotsOfFacts(tx: Tx, facts: readonly string[]): Promise<(LotOf & { readonly fact: string })[]> {
+  if (facts.length === 0) return [];
+  const { rows } = await tx.query<LotOf & { fact: string }>({
+    name: 'lots-of-facts',
+    text: `
+      select distinct owner, fact, lot_maker || '/' || lot_number as lot
+      from part_uses
+      where (owner, fact) in (select owner, id from facts where id = any ($1::uuid[])) and lot_number is not null
+      order by owner, lot`,
+    values: [facts],
+  });
+  return rows;
+}
+
+/** No slug holds a slash: the first divides maker and number. */
+function columnsOf(lots: readonly LotOf[]): [string[], string[], string[]] {
+  return [
+    lots.map((one) => one.owner),
+    lots.map(({ lot }) => lot.slice(0, lot.indexOf('/'))),
+    lots.map(({ lot }) => lot.slice(lot.indexOf('/') + 1)),
+  ];
+}
