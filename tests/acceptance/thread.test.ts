@@ -27,6 +27,10 @@ beforeAll(async () => {
   for (const shop of [north, tollan]) {
     await stockUp(shop);
     await mustGoWell(shop('PUT', '/v1/lots/ardenholm/L-9', { part: 'kit-overhaul-nbr' }));
+    for (const lot of ['L-1', 'L-9']) {
+      const intake = { reference: lot, performedAt: '2026-03-01T08:00:00+01:00', shop: 'north', quantity: 50 };
+      await mustGoWell(shop('POST', `/v1/lots/ardenholm/${lot}/intakes`, intake));
+    }
   }
 });
 afterAll(async () => {

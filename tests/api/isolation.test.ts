@@ -34,7 +34,10 @@ const readings = [
   `/v1/controls/${maker}/K-shelf/mounting-sheet?pump=${maker}/P-c`,
   `/v1/reach?lot=${maker}/${canary}-lot`,
   `/v1/reach?lot=${canary}-supplier/${canary}-lot`,
+  `/v1/lots/${maker}/${canary}-lot`,
   `/v1/lots/${maker}/${canary}-lot/intakes`,
+  `/v1/lots/${maker}/${canary}-lot/moves`,
+  `/v1/stock?shop=${canary}-shop`,
   `/v1/catalogue/${maker}/editions/${edition}`,
   `/v1/attachments/sha256:${'0'.repeat(64)}`,
   '/v1/export/records',
@@ -53,7 +56,7 @@ describe('another distributor', () => {
       'get' in one && path.startsWith('/v1/') ? [path] : [],
     );
     const asTemplate = (path: string) => new RegExp(`^${path.replaceAll(/\{\w+\}/g, '[^/]+')}(\\?|$)`);
-    const records = Object.values(planted.records).map((id) => `/v1/records/${id}`);
+    const records = Object.values(planted.records).flatMap((id) => [`/v1/records/${id}`, `/v1/judgements?cause=${id}`]);
     const all = [...readings, ...records];
     expect(templates.filter((path) => !all.some((one) => asTemplate(path).test(one)))).toEqual([]);
     for (const path of all) {

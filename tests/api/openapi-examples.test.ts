@@ -20,6 +20,9 @@ const story: readonly [string, string][] = [
   ['put /v1/instruments/{id}', '/v1/instruments/tw-3'],
   ['put /v1/lots/{maker}/{number}', '/v1/lots/ardenholm/L-2402-7'],
   ['post /v1/lots/{maker}/{number}/intakes', '/v1/lots/ardenholm/L-2402-7/intakes'],
+  ['post /v1/lots/{maker}/{number}/scrappings', '/v1/lots/ardenholm/L-2402-7/scrappings'],
+  ['post /v1/lots/{maker}/{number}/returns', '/v1/lots/ardenholm/L-2402-7/returns'],
+  ['post /v1/lots/{maker}/{number}/counts', '/v1/lots/ardenholm/L-2402-7/counts'],
   ['put /v1/pumps/{maker}/{serial}', '/v1/pumps/ardenholm/P-7741'],
   ['put /v1/controls/{maker}/{serial}', '/v1/controls/ardenholm/K-30001'],
   ['post /v1/movements', '/v1/movements'],
@@ -36,6 +39,7 @@ const story: readonly [string, string][] = [
 const publishing = 'put /v1/catalogue/{maker}/editions/{edition}';
 const disposition = 'post /v1/records/{id}/dispositions';
 const correction = 'post /v1/records/{id}/corrections';
+const restocking = 'post /v1/restockings';
 const graphql = 'post /graphql';
 /** Line by line, which bulk.test.ts and export.test.ts ask, and files, which attachments.test.ts does. */
 const ofLines = ['post /v1/bulk', 'get /v1/export/records', 'post /v1/attachments', 'get /v1/attachments/{digest}'];
@@ -52,7 +56,10 @@ const reads: readonly [string, string][] = [
   ['get /v1/technicians', '/v1/technicians'],
   ['get /v1/instruments', '/v1/instruments?first=1'],
   ['get /v1/lots', '/v1/lots'],
+  ['get /v1/lots/{maker}/{number}', '/v1/lots/ardenholm/L-2402-7'],
   ['get /v1/lots/{maker}/{number}/intakes', '/v1/lots/ardenholm/L-2402-7/intakes'],
+  ['get /v1/lots/{maker}/{number}/moves', '/v1/lots/ardenholm/L-2402-7/moves'],
+  ['get /v1/stock', '/v1/stock?shop=brackwater-north'],
   ['get /v1/pumps/{maker}/{serial}', '/v1/pumps/ardenholm/P-7741'],
   ['get /v1/controls/{maker}/{serial}', '/v1/controls/ardenholm/K-20931'],
   ['get /v1/pumps/{maker}/{serial}/job-sheet', '/v1/pumps/ardenholm/P-7742/job-sheet?function=remote-pressure'],
@@ -68,6 +75,7 @@ const reads: readonly [string, string][] = [
   ],
   ['get /v1/reach', '/v1/reach?lot=ardenholm/L-2402-7'],
   ['get /v1/records/{id}', '/v1/records/{record}'],
+  ['get /v1/judgements', '/v1/judgements?cause={record}'],
   ['get /v1/attempts', '/v1/attempts'],
 ];
 
@@ -128,7 +136,7 @@ describe('the description', () => {
 
   it('is of every operation that is asked here, and of no other', () => {
     const asked = [...story, ...reads].map(([operation]) => operation);
-    expect([...asked, ...ofLines, graphql, publishing, disposition, correction].sort()).toEqual(
+    expect([...asked, ...ofLines, graphql, publishing, disposition, correction, restocking].sort()).toEqual(
       [...operations.keys()].sort(),
     );
   });
@@ -141,19 +149,23 @@ describe('the examples of the description', () => {
       .map(([name]) => name);
     expect(withBody.filter((name) => exampleOf(name) === undefined)).toEqual([]);
     expect(withBody.sort()).toEqual(
-      [...story.map(([name]) => name), graphql, publishing, disposition, correction].sort(),
+      [...story.map(([name]) => name), graphql, publishing, disposition, correction, restocking].sort(),
     );
   });
 
   it('are taken, one after the other, each judged beforehand as it is then; the last is held until it is decided', async () => {
     let last = '';
+    const made = new Map<string, string>();
     for (const [operation, path] of story) {
       const checked = operation.startsWith('post') ? await send(shop, operation, path, '?check=only') : null;
       const answer = await send(shop, operation, path);
       expect([operation, answer.status, checked?.status]).toEqual([operation, 201, checked === null ? undefined : 200]);
       expect(checked?.body.status).toBe(checked === null ? undefined : answer.body.status);
       last = answer.body.id;
+      made.set(operation, last);
     }
+    const restocked = { ...(exampleOf(restocking) as object), record: made.get('post /v1/conversions') };
+    expect(await call(shop, restocking, '/v1/restockings', restocked)).toMatchObject({ status: 201 });
     const path = `/v1/records/${last}`;
     expect((await call(shop, 'get /v1/records/{id}', path)).body.status).toBe('held');
     expect((await send(shop, disposition, `${path}/dispositions`, '?check=only')).body.independence).toBe('proven');

@@ -68,6 +68,7 @@ export function inspectionOf(number: string, frame: Frame) {
   };
 }
 
-export function intakeOf(reference: string, quantity = 3) {
+/** Plenty: what tests use of a lot doesn't run out. */
+export function intakeOf(reference: string, quantity = 300) {
   return { reference, performedAt: '2026-05-01T08:00:00Z', shop: 'north', quantity };
 }

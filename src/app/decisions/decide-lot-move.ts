@@ -9,7 +9,7 @@ import { ledgerKey } from '../recording/ledgers.ts';
 import { type Loaded, stockItem } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { lotTouched } from './drawn-lots.ts';
-import { referenceUsed, refuseUnknown } from './findings.ts';
+import { doneInFuture, referenceUsed, refuseUnknown } from './findings.ts';
 import { privateOf } from './statement.ts';
 
 export function decideLotMove(request: Request<LotMoveKind>, loaded: Loaded): Decision {
@@ -28,8 +28,9 @@ export function decideLotMove(request: Request<LotMoveKind>, loaded: Loaded): De
   }
   const wrong = wrongItem(request, contents);
   if (wrong !== null) return wrong;
-  const used = referenceUsed(request, body.reference, loaded);
-  if (used !== null) return used;
+  const performed = parseTime(body.performedAt);
+  const refused = doneInFuture(performed, loaded) ?? referenceUsed(request, body.reference, loaded);
+  if (refused !== null) return refused;
   const { note: _, ...statement } = request.sent as Record<string, unknown>;
   const row = moveRow(kind, { maker, number }, body);
   return {
@@ -39,7 +40,7 @@ export function decideLotMove(request: Request<LotMoveKind>, loaded: Loaded): De
       kind,
       maker,
       judgement: { findings: [] },
-      performed: parseTime(body.performedAt),
+      performed,
       statement: { ...statement, lot: { maker, number } },
       private: privateOf(request.sent),
       reference: { kind, reference: body.reference },

@@ -13,7 +13,7 @@ import { type Loaded, stockItem } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import type { LotName } from '../require-lot.ts';
 import { lotTouched } from './drawn-lots.ts';
-import { referenceUsed, refuseUnknown } from './findings.ts';
+import { doneInFuture, referenceUsed, refuseUnknown } from './findings.ts';
 import { privateOf } from './statement.ts';
 
 export function decideRestocking(request: Request<'restocking'>, loaded: Loaded): Decision {
@@ -27,7 +27,11 @@ export function decideRestocking(request: Request<'restocking'>, loaded: Loaded)
   if (stated !== null && stockItem(loaded, owner, 'lot', stated) === null) {
     return refuseUnknown('/lot', `No lot is known as ${stated}. State it first, or leave it out.`, stated);
   }
-  const wrong = notTakenOut(request, record, loaded) ?? referenceUsed(request, body.reference, loaded);
+  const performed = parseTime(body.performedAt);
+  const wrong =
+    notTakenOut(request, record, loaded) ??
+    doneInFuture(performed, loaded) ??
+    referenceUsed(request, body.reference, loaded);
   if (wrong !== null) return wrong;
   const recorded = lotPutThere(request, loaded);
   if (recorded !== null && stated !== null && stated !== recorded) {
@@ -43,7 +47,7 @@ export function decideRestocking(request: Request<'restocking'>, loaded: Loaded)
       maker: record.maker,
       concerns: record.id,
       judgement: { findings: [], lot },
-      performed: parseTime(body.performedAt),
+      performed,
       statement: { ...statement, record: record.id },
       private: privateOf(request.sent),
       reference: { kind: 'restocking', reference: body.reference },

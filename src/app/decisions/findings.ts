@@ -1,5 +1,9 @@
 /** Findings that come before the rules: what a record names isn't there to be judged. */
+
 import type { Finding } from '../../core/rules/finding.ts';
+import { performedInFuture } from '../../core/rules/performed-in-future.ts';
+import { findingsBy } from '../../core/rules/rule.ts';
+import type { Interval } from '../../core/time/instant.ts';
 import type { Decision } from '../recording/draft.ts';
 import type { Loaded } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
@@ -19,6 +23,12 @@ export function unknownFinding(pointer: string, because: string, found: string |
     clearedBy: [],
     text: because,
   };
+}
+
+/** A refusal of what is said to be done later than now; null: it isn't. */
+export function doneInFuture(performed: Interval, { now }: Loaded): Decision | null {
+  const findings = findingsBy([performedInFuture], { performed, now });
+  return findings.length === 0 ? null : { decided: 'refuse', findings };
 }
 
 /** A refusal where another fact of this kind has the reference already; null: it is free. */

@@ -25,7 +25,7 @@ export const lotExamples = {
   },
   count: {
     reference: 'ST-2026-0001',
-    performedAt: '2026-12-30T16:00:00+01:00',
+    performedAt: '2026-03-06T16:00:00+01:00',
     shop: 'brackwater-north',
     quantity: 31,
     loose: [{ item: 'plug-m5', quantity: 2 }],

@@ -12,12 +12,7 @@ import {
   inspectionBody,
 } from '../../../src/core/records/bodies.ts';
 import { intakeBody } from '../../../src/core/records/lot-bodies.ts';
-import {
-  instrumentBody,
-  lotBody,
-  shopBody,
-  technicianBody,
-} from '../../../src/core/records/stock-bodies.ts';
+import { instrumentBody, lotBody, shopBody, technicianBody } from '../../../src/core/records/stock-bodies.ts';
 import { closePools } from '../../../src/store/pools.ts';
 import { type TestDatabase, testDatabase } from '../../support/database.ts';
 import { rowsOf } from '../../support/rows.ts';
