@@ -90,9 +90,18 @@ export async function listMoves(
   });
 }
 
+/** The distributor whose people, stock and attempts these are. @throws Problem forbidden for everybody else */
+export function ownerAlone(asker: Asker): string {
+  const { distributor } = asker.organisations;
+  if (isAnalyst(asker) || distributor === null) {
+    throw new Problem('forbidden', 'The token must name its distributor.');
+  }
+  return distributor;
+}
+
 /** @throws Problem forbidden for the maker's people: stock is the distributor's own. */
 export async function asOwner<T>(app: App, asker: Asker, work: (tx: Tx) => Promise<T>): Promise<T> {
-  if (isAnalyst(asker)) throw new Problem('forbidden', 'The token must name its distributor.');
+  ownerAlone(asker);
   return await withTransaction(app.pools.reading, readingContext(asker), work);
 }
 

@@ -37,14 +37,14 @@ export function problemOf({ code, detail, extra = {} }: Refusal): Problem {
   return new Problem(code, detail, { ...(errors && { errors }), extra: members });
 }
 
-/** Distributors state their own work and stock; only an edition is the maker's. */
+const makersKinds: readonly Asked['kind'][] = ['edition', 'approval', 'approval-withdrawal'];
+
+/** Distributors state their own work and stock; editions and approvals of shops are the maker's. */
 export function ownerOf({ organisations }: Asker, kind: Asked['kind']): string {
-  const owner = kind === 'edition' ? organisations.maker : organisations.distributor;
+  const isMakers = makersKinds.includes(kind);
+  const owner = isMakers ? organisations.maker : organisations.distributor;
   if (owner !== null) return owner;
-  throw new Problem(
-    'forbidden',
-    kind === 'edition' ? 'The token must name its maker.' : 'The token must name its distributor.',
-  );
+  throw new Problem('forbidden', isMakers ? 'The token must name its maker.' : 'The token must name its distributor.');
 }
 
 /** By what a key whose request is under way is known in this process. */

@@ -17,6 +17,7 @@ import { mustGoWell, publish, shopScopes } from '../support/scene.ts';
 const story: readonly [string, string][] = [
   ['put /v1/shops/{id}', '/v1/shops/brackwater-north'],
   ['put /v1/technicians/{id}', '/v1/technicians/t-17'],
+  ['post /v1/technicians/{id}/authorisations', '/v1/technicians/t-17/authorisations'],
   ['put /v1/instruments/{id}', '/v1/instruments/tw-3'],
   ['put /v1/lots/{maker}/{number}', '/v1/lots/ardenholm/L-2402-7'],
   ['post /v1/lots/{maker}/{number}/intakes', '/v1/lots/ardenholm/L-2402-7/intakes'],
@@ -41,6 +42,12 @@ const disposition = 'post /v1/records/{id}/dispositions';
 const correction = 'post /v1/records/{id}/corrections';
 const restocking = 'post /v1/restockings';
 const graphql = 'post /graphql';
+/** Each after what it ends, the approvals by the maker. */
+const leave = {
+  withdrawal: 'post /v1/authorisations/{id}/withdrawals',
+  approval: 'post /v1/approvals',
+  approvalWithdrawal: 'post /v1/approvals/{id}/withdrawals',
+};
 /** Line by line, which bulk.test.ts and export.test.ts ask, and files, which attachments.test.ts does. */
 const ofLines = ['post /v1/bulk', 'get /v1/export/records', 'post /v1/attachments', 'get /v1/attachments/{digest}'];
 
@@ -54,6 +61,9 @@ const reads: readonly [string, string][] = [
   ['get /v1/catalogue/{maker}/editions/{edition}', '/v1/catalogue/ardenholm/editions/2026-1'],
   ['get /v1/shops', '/v1/shops'],
   ['get /v1/technicians', '/v1/technicians'],
+  ['get /v1/technicians/{id}', '/v1/technicians/t-17?at=2026-03-20T00:00:00Z'],
+  ['get /v1/authorisations', '/v1/authorisations?within=3660&expired=true'],
+  ['get /v1/approvals', '/v1/approvals'],
   ['get /v1/instruments', '/v1/instruments?first=1'],
   ['get /v1/lots', '/v1/lots'],
   ['get /v1/lots/{maker}/{number}', '/v1/lots/ardenholm/L-2402-7'],
@@ -136,9 +146,8 @@ describe('the description', () => {
 
   it('is of every operation that is asked here, and of no other', () => {
     const asked = [...story, ...reads].map(([operation]) => operation);
-    expect([...asked, ...ofLines, graphql, publishing, disposition, correction, restocking].sort()).toEqual(
-      [...operations.keys()].sort(),
-    );
+    const others = [...Object.values(leave), graphql, publishing, disposition, correction, restocking];
+    expect([...asked, ...ofLines, ...others].sort()).toEqual([...operations.keys()].sort());
   });
 });
 
@@ -149,7 +158,10 @@ describe('the examples of the description', () => {
       .map(([name]) => name);
     expect(withBody.filter((name) => exampleOf(name) === undefined)).toEqual([]);
     expect(withBody.sort()).toEqual(
-      [...story.map(([name]) => name), graphql, publishing, disposition, correction, restocking].sort(),
+      [
+        ...story.map(([name]) => name),
+        ...[...Object.values(leave), graphql, publishing, disposition, correction, restocking],
+      ].sort(),
     );
   });
 
@@ -181,6 +193,23 @@ describe('the examples of the description', () => {
     for (const [operation, place] of again) {
       expect([operation, (await send(shop, operation, place)).status]).toEqual([operation, 200]);
     }
+  });
+
+  it('of leave is given by who may give it, and withdrawn', async () => {
+    const given = (await shop('GET', '/v1/technicians/t-17')).body.authorisations[0].authorisation;
+    const ended = `/v1/authorisations/${given}/withdrawals`;
+    const approved = await send(maker, leave.approval, '/v1/approvals');
+    const over = `/v1/approvals/${approved.body.id}/withdrawals`;
+    const statuses = [
+      (await send(shop, leave.withdrawal, ended, '?check=only')).status,
+      (await send(shop, leave.withdrawal, ended)).status,
+      (await send(maker, leave.approval, '/v1/approvals', '?check=only')).status,
+      approved.status,
+      (await send(maker, leave.approvalWithdrawal, over, '?check=only')).status,
+      (await send(maker, leave.approvalWithdrawal, over)).status,
+      (await call(maker, 'get /v1/approvals', '/v1/approvals')).body.items.length,
+    ];
+    expect(statuses).toEqual([200, 201, 409, 201, 200, 201, 1]);
   });
 
   it('of an edition is published on a service of its own, and the second time it is there already', async () => {

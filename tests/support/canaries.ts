@@ -49,6 +49,16 @@ export async function plantCanaries(service: TestService, db: TestDatabase): Pro
       note: text('intake'),
     }),
   };
+  const valid = { from: '2026-01-01T00:00:00Z', until: '2026-12-01T00:00:00Z' };
+  const authorised = await keep('POST', `/v1/technicians/${canary}-t/authorisations`, {
+    ...{ reference: `${canary}-leave`, tasks: ['assemble'], ...valid, givenBy: text('giver'), note: text('leave') },
+  });
+  const withdrawn = await keep('POST', `/v1/authorisations/${authorised}/withdrawals`, {
+    ...{ reference: `${canary}-end`, from: '2026-11-01T00:00:00Z', reason: text('end') },
+  });
+  const people = await service.as({ maker });
+  const approval = { reference: `${canary}-approval`, distributor: 'brackwater', shop: `${canary}-shop` };
+  await mustGoWell(people('POST', '/v1/approvals', { ...approval, from: valid.from, reason: text('approval') }));
   const pump = pumpWith({ serial: 'K-c', function: 'load-sense-bled' });
   const registration = await keep('PUT', `/v1/pumps/${maker}/P-c`, {
     ...{ ...pump, note: text('registration'), shop: `${canary}-shop`, technician: `${canary}-t` },
@@ -102,6 +112,18 @@ export async function plantCanaries(service: TestService, db: TestDatabase): Pro
   });
   await registerControl(shop, 'shelf', 'load-sense');
   const [person] = await rowsOf<{ id: string }>(db, 'select id from people where own_id = $1', [`${canary}-t`]);
-  const records = { ...stock, registration, converted, inspected, decided, adjusted, moved, started, retired };
+  const records = {
+    ...stock,
+    registration,
+    converted,
+    inspected,
+    decided,
+    adjusted,
+    authorised,
+    withdrawn,
+    moved,
+    started,
+    retired,
+  };
   return { shop, records, person: person?.id ?? '' };
 }

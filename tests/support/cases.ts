@@ -5,7 +5,7 @@
 import type { Edition, RecordKind } from '../../src/core/catalogue/edition.ts';
 import type { UnitEvent } from '../../src/core/history/event.ts';
 import { fold, type UnitState } from '../../src/core/history/fold.ts';
-import type { Case, JudgedRecord, UnitAtHand } from '../../src/core/judge/case.ts';
+import type { Approval, Case, JudgedRecord, KnownPerson, UnitAtHand } from '../../src/core/judge/case.ts';
 import { type Judged, judge } from '../../src/core/judge/judge.ts';
 import { makeCase } from '../../src/core/judge/make-case.ts';
 import {
@@ -46,7 +46,9 @@ export type Setup = {
   readonly afterIsKnown: boolean;
   readonly shops: readonly string[];
   readonly attachments: readonly string[];
-  readonly technicians: Readonly<Record<string, { id: string; subject: string | null }>>;
+  readonly technicians: Readonly<Record<string, Omit<KnownPerson, 'authorisations'> & Partial<KnownPerson>>>;
+  /** What the maker has approved. */
+  readonly approvals?: readonly Approval[];
   readonly instruments: Readonly<Record<string, unknown>>;
   /** By maker and number. */
   readonly lots: Readonly<Record<string, unknown>>;
@@ -95,7 +97,8 @@ export function inputOf(setup: Setup): Parameters<typeof makeCase>[0] {
     known: {
       shops: new Set(setup.shops),
       attachments: new Set(setup.attachments),
-      technicians: new Map(Object.entries(setup.technicians)),
+      technicians: new Map(Object.entries(setup.technicians).map(([id, one]) => [id, { authorisations: [], ...one }])),
+      approvals: setup.approvals ?? [],
       instruments: withFacts(setup.instruments, (input) => instrumentBody.parse(input)),
       lots: withFacts(setup.lots, (input) => lotBody.parse(input)),
     },

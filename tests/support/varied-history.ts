@@ -1,4 +1,5 @@
 /** A small history with something of every kind of fact, by two distributors, over HTTP. Invented throughout. */
+import { giveLeave } from './give-leave.ts';
 import { byTheBook, mustGoWell, pumpWith } from './scene.ts';
 import type { Caller, TestService } from './service.ts';
 import { controlBody, conversionOf, edition, intakeOf, maker, openShops, registerPair } from './shop.ts';
@@ -11,6 +12,7 @@ const pump = (serial: string) => ({ pump: { maker, serial } });
 
 export async function recordVariedHistory(service: TestService): Promise<void> {
   const { brackwater, tollan } = await openShops(service);
+  await giveLeave(service);
   await stateStockAgain(brackwater);
   await registerPair(brackwater, '1');
   await mustGoWell(brackwater('PUT', `/v1/pumps/${maker}/P-2`, pumpWith({ function: 'load-sense' })));

@@ -9,6 +9,12 @@ import { decideDisposition } from './decide-disposition.ts';
 import { decideEdition } from './decide-edition.ts';
 import { decideIdentity } from './decide-identity.ts';
 import { decideJudgement } from './decide-judgement.ts';
+import {
+  decideApproval,
+  decideApprovalWithdrawal,
+  decideAuthorisation,
+  decideAuthorisationWithdrawal,
+} from './decide-leave.ts';
 import { decideLife } from './decide-life.ts';
 import { decideLotMove } from './decide-lot-move.ts';
 import { decideRegistration } from './decide-registration.ts';
@@ -39,6 +45,14 @@ export function decide(request: Request, loaded: Loaded, effects: Effects): Deci
       return decideLotMove(request, loaded);
     case 'restocking':
       return decideRestocking(request, loaded);
+    case 'authorisation':
+      return decideAuthorisation(request, loaded);
+    case 'authorisation-withdrawal':
+      return decideAuthorisationWithdrawal(request, loaded);
+    case 'approval':
+      return decideApproval(request, loaded);
+    case 'approval-withdrawal':
+      return decideApprovalWithdrawal(request, loaded);
     case 'edition':
       return decideEdition(request, loaded, effects);
     case 'shop':

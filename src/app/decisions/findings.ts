@@ -12,6 +12,15 @@ export function refuseUnknown(pointer: string, because: string, found: string | 
   return { decided: 'refuse', findings: [unknownFinding(pointer, because, found)] };
 }
 
+/** Null where the reference is free. */
+export function refuseReferenceUsed({ owner, kind }: Request, loaded: Loaded, reference: string): Decision | null {
+  const used = loaded.references.find((one) => one.owner === owner && one.kind === kind && one.reference === reference);
+  if (used === undefined) return null;
+  const because = `${used.fact} has this reference already.`;
+  const finding = { rule: 'reference-used', pointer: '/reference', found: used.fact, because, text: because };
+  return { decided: 'refuse', findings: [{ severity: 'refuse', expected: null, clearedBy: [], ...finding }] };
+}
+
 export function unknownFinding(pointer: string, because: string, found: string | null = null): Finding {
   return {
     rule: 'unknown-id',

@@ -35,8 +35,10 @@ async function recordsOf(
     case 'following':
       return await following(tx, cause);
     case 'instrument':
+      return await recordsNaming(tx, owner, touched.what, touched.key, null);
     case 'technician':
-      return await recordsNaming(tx, owner, touched.what, touched.key);
+    case 'shop':
+      return await recordsNaming(tx, owner, touched.what, touched.key, touched.since ?? null);
     case 'lot': {
       const lot = { owner, lot: lotKey(touched.maker, touched.number) };
       // What is said of the lot itself may change more than who took what wasn't there.

@@ -1,5 +1,5 @@
 /**
- * After a fact that changes what other records are judged by: those of its owner are judged again, each as a fact that
+ * After a fact that changes what other records are judged by: those that it touches are judged again, each as a fact that
  * names its cause. What is judged the same again is not written, so doing it twice, or by two instances at once, changes
  * nothing.
  */
@@ -39,14 +39,19 @@ export async function judgeLeftOver(app: App, olderThanSeconds: number): Promise
 
 async function judgePending(app: App, pending: PendingJudgement): Promise<void> {
   const { owner, cause } = pending;
-  const context = { role: 'recorder' as const, orgs: [owner] };
   const touched = JSON.parse(pending.touched) as Touched[];
-  const records = await withTransaction(app.pools.reading, { ...context, readOnly: true }, (tx) =>
-    findTouched(tx, app.editions, owner, cause, touched),
-  );
-  for (let from = 0; from < records.length; from += atOnce) {
-    await judgeThese(app, pending, records.slice(from, from + atOnce));
+  for (const [whose, theirs] of Map.groupBy(touched, (one) => ('owner' in one ? one.owner : owner))) {
+    const context = { role: 'recorder' as const, orgs: [whose], readOnly: true };
+    const records = await withTransaction(app.pools.reading, context, (tx) =>
+      findTouched(tx, app.editions, whose, cause, theirs),
+    );
+    // The judgement is theirs; who works for the one that touched them is not theirs to know.
+    const by = whose === owner ? pending : { ...pending, owner: whose, client: 'asfitted', subject: 'asfitted' };
+    for (let from = 0; from < records.length; from += atOnce) {
+      await judgeThese(app, by, records.slice(from, from + atOnce));
+    }
   }
+  const context = { role: 'recorder' as const, orgs: [owner] };
   await withTransaction(app.pools.recording, context, (tx) => dropPending(tx, pending));
 }
 

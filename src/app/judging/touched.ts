@@ -4,7 +4,9 @@ export type Touched =
   | { readonly what: 'following' }
   /** The records that name this instrument, by the shop's own id. */
   | { readonly what: 'instrument'; readonly key: string }
-  /** The records that name this person, by the service's id. */
-  | { readonly what: 'technician'; readonly key: string }
+  /** The records that name this person, by the service's id; `since`: with work done at this instant or later. */
+  | { readonly what: 'technician'; readonly key: string; readonly since?: string }
+  /** The records that this distributor made in this shop, by its own id: what touches them may be the maker's. */
+  | { readonly what: 'shop'; readonly owner: string; readonly key: string; readonly since: string }
   /** The records that parts of this lot went in by, as far as they are now overdrawn, or are no more. */
   | { readonly what: 'lot'; readonly maker: string; readonly number: string };

@@ -123,6 +123,12 @@ function columnsOf(fact: SourceFact, statement: Members): Columns {
       return { ...none, maker: statement['maker'] as string, edition: statement['edition'] as string };
     case 'restocking':
       return { ...none, maker: recordMaker, concerns: statement['record'] as string };
+    case 'authorisation-withdrawal':
+      return { ...none, concerns: statement['authorisation'] as string };
+    case 'approval':
+      return { ...none, maker: statement['maker'] as string };
+    case 'approval-withdrawal':
+      return { ...none, maker: statement['maker'] as string, concerns: statement['approval'] as string };
     case 'lot':
     case 'intake':
     case 'scrapping':

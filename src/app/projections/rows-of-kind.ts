@@ -9,6 +9,7 @@ import { fitted, frame, sealRenewed, serial } from '../../core/records/parts.ts'
 import type { Interval } from '../../core/time/instant.ts';
 import type { ExpectedRow } from '../../store/projections/expected-tables.ts';
 import type { SourceFact } from '../../store/projections/read-sources.ts';
+import { type LeaveKind, leaveRows } from '../derived/leave-rows.ts';
 import { moveRow, restockingRow } from '../derived/move-rows.ts';
 import { partUseRows, type WorkUnits } from '../derived/part-use-rows.ts';
 import { registrationAnswer } from '../derived/registration-answer.ts';
@@ -26,6 +27,9 @@ export type RowsOfKind = {
     | 'registrations'
     | 'stock_items'
     | 'intakes'
+    | 'authorisations'
+    | 'approvals'
+    | 'leave_ends'
     | 'editions']?: readonly ExpectedRow[];
 };
 
@@ -76,6 +80,11 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
     case 'count':
     case 'restocking':
       return { ...referenceRows(fact, stated), ...moveRows(fact, stated) };
+    case 'authorisation':
+    case 'authorisation-withdrawal':
+    case 'approval':
+    case 'approval-withdrawal':
+      return { ...referenceRows(fact, stated), ...leaveRowsOf(fact, fact.kind, stated) };
     case 'edition':
       return editionRows(fact, stated);
     case 'shop':
@@ -184,6 +193,12 @@ function moveRows({ owner, id, kind, judgement }: SourceFact, { statement, perfo
       ? restockingRow(restockingBody.parse(statement), (JSON.parse(judgement) as { lot: Lot | null }).lot)
       : moveRow(kind as LotMoveKind, statement['lot'] as Lot, lotMoveBodies[kind as LotMoveKind].parse(sent));
   return { intakes: [{ owner, fact: id, performed_to: performed.to, ...row }] };
+}
+
+/** Whose shop an approval is about, its judgement says: the directory of organisations is not read here. */
+function leaveRowsOf({ owner, id, judgement }: SourceFact, kind: LeaveKind, { statement }: Stated): RowsOfKind {
+  const { distributor = owner } = JSON.parse(judgement) as { distributor?: string };
+  return leaveRows(kind, { owner, fact: id }, statement, distributor);
 }
 
 function editionRows({ id, recordedAt }: SourceFact, { statement }: Stated): RowsOfKind {

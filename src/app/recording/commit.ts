@@ -96,6 +96,13 @@ export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readon
       intake === undefined ? [] : [{ owner: request.owner, fact: request.fact, ...intake, performed_to: performed.to }],
     ),
   );
+  for (const table of ['authorisations', 'approvals', 'leave_ends'] as const) {
+    await append(
+      tx,
+      table,
+      kept.flatMap(({ draft }): readonly Row<typeof table>[] => draft.leave?.[table] ?? []),
+    );
+  }
   await append(
     tx,
     'editions',

@@ -14,6 +14,7 @@ import { readKeys, readReferences } from '../../store/sql/read-claims.ts';
 import { type EditionRow, listEditions } from '../../store/sql/read-editions.ts';
 import { counterpartsOf, readEvents, unitsOfFacts } from '../../store/sql/read-events.ts';
 import { readFacts, readRegistrations } from '../../store/sql/read-facts.ts';
+import { readApprovals, readAuthorisations } from '../../store/sql/read-leave.ts';
 import { readSealed } from '../../store/sql/read-sealed.ts';
 import { readPeople, readPeopleById, type StockRow } from '../../store/sql/read-stock.ts';
 import type { Tx } from '../../store/transaction.ts';
@@ -57,6 +58,8 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
     tx,
     owned((wants) => wants.people.map((ownId) => ({ ownId }))),
   );
+  const contents = await contentsFor(tx, wanted, listed, editions);
+  const demands = [...contents.values()].flatMap((one) => one.demands ?? []);
   return {
     now: await readClock(tx),
     keys: await readKeys(
@@ -75,7 +78,9 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
     sealed: await readSealed(tx, statedBefore(requests, lots.stock, listed)),
     people: [...people, ...(await readPeopleById(tx, doersOf(records)))],
     editions: listed,
-    contents: await contentsFor(tx, wanted, listed, editions),
+    contents,
+    authorisations: demands.some((one) => one.authorised !== undefined) ? await readAuthorisations(tx, people) : [],
+    approvals: demands.some((one) => one.approvedShops === true) ? await readApprovals(tx, owned(shopsIn)) : [],
     records,
     judgedLast: await lastJudgements(
       tx,
@@ -88,6 +93,11 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
       found.map((one) => one.unit),
     ),
   };
+}
+
+/** The shops that a request names. */
+function shopsIn({ stock }: Wants): { readonly key: string }[] {
+  return stock.filter((one) => one.kind === 'shop').map(({ key }) => ({ key }));
 }
 
 /** The facts that a PUT may state again: the version in force of the same thing, or the edition of the same name. */

@@ -15,8 +15,10 @@ import type { Head } from '../../store/sql/lock-heads.ts';
 import type { KeyRow, ReferenceRow } from '../../store/sql/read-claims.ts';
 import type { EditionRow } from '../../store/sql/read-editions.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
+import type { ApprovalRow, AuthorisationRow } from '../../store/sql/read-leave.ts';
 import type { SealedRow } from '../../store/sql/read-sealed.ts';
 import type { PersonRow, StockKind, StockRow } from '../../store/sql/read-stock.ts';
+import { approvalOf, authorisationOf } from '../derived/leave-rows.ts';
 import type { LoadedLots } from './load-lots.ts';
 
 export type Loaded = LoadedLots & {
@@ -28,6 +30,9 @@ export type Loaded = LoadedLots & {
   readonly heads: Map<string, Head>;
   readonly events: Map<string, UnitEvent[]>;
   readonly people: readonly PersonRow[];
+  /** Of people and shops that requests name, as far as editions at hand ask for them. */
+  readonly authorisations: readonly AuthorisationRow[];
+  readonly approvals: readonly ApprovalRow[];
   readonly editions: readonly EditionRow[];
   readonly contents: ReadonlyMap<string, Edition>;
   /** What receipts are made of, of facts that requests of this batch may state again. */
@@ -94,12 +99,22 @@ export function knownTo(loaded: Loaded, owner: string): Known {
   const own = loaded.stock.filter((one) => one.owner === owner);
   const of = (kind: StockKind) => own.filter((one) => one.kind === kind);
   return {
+    approvals: loaded.approvals.filter((one) => one.owner === owner).map(approvalOf),
     attachments: new Set(of('attachment').map((one) => one.key)),
     shops: new Set(of('shop').map((one) => one.key)),
     technicians: new Map(
       loaded.people
         .filter((one) => one.owner === owner)
-        .map((one) => [one.ownId, { id: one.id, subject: one.subject }]),
+        .map((one) => [
+          one.ownId,
+          {
+            id: one.id,
+            subject: one.subject,
+            authorisations: loaded.authorisations
+              .filter((given) => given.owner === owner && given.person === one.id)
+              .map(authorisationOf),
+          },
+        ]),
     ),
     instruments: new Map(
       of('instrument').map((one) => [

@@ -15,7 +15,7 @@ import { ConcurrentChange } from './concurrent-change.ts';
 import { type KeptFact, keep, originOf } from './keep.ts';
 import { load } from './load.ts';
 import type { Loaded } from './loaded.ts';
-import type { Outcome, Request } from './request.ts';
+import { type Outcome, organisationsOf, type Request } from './request.ts';
 import { rounds } from './rounds.ts';
 
 export type Recording = {
@@ -76,7 +76,7 @@ function busy(cause: unknown): Problem {
 }
 
 async function inOneTransaction(recording: Recording, requests: readonly Request[]): Promise<Outcome[]> {
-  const orgs = [...new Set(requests.map((request) => request.owner))].sort();
+  const orgs = [...new Set(requests.flatMap(organisationsOf))].sort();
   const context = { role: 'recorder' as const, orgs, timeouts: recordingTimeouts };
   return await withTransaction(recording.pool, context, async (tx) => {
     const loaded = await load(tx, requests, recording.editions);

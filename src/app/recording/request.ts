@@ -14,6 +14,12 @@ import type {
   RepairBody,
   TestBody,
 } from '../../core/records/bodies.ts';
+import type {
+  ApprovalBody,
+  ApprovalWithdrawalBody,
+  AuthorisationBody,
+  AuthorisationWithdrawalBody,
+} from '../../core/records/leave-bodies.ts';
 import { type LifeKind, type LifeRecord, lifeKinds } from '../../core/records/life-bodies.ts';
 import { type LotMove, type LotMoveKind, lotMoveKinds, type RestockingBody } from '../../core/records/lot-bodies.ts';
 import type { InstrumentBody, LotBody, ShopBody, TechnicianBody } from '../../core/records/stock-bodies.ts';
@@ -48,12 +54,33 @@ type Stock =
   | { readonly kind: 'lot'; readonly maker: string; readonly number: string; readonly body: LotBody }
   | ({ readonly maker: string; readonly number: string } & LotMove)
   | { readonly kind: 'restocking'; readonly body: RestockingBody };
+/** `distributor`: whose shop an approval is about; null where the directory has no such distributor. */
+type Leave =
+  | { readonly kind: 'authorisation'; readonly technician: string; readonly body: AuthorisationBody }
+  | {
+      readonly kind: 'authorisation-withdrawal';
+      readonly authorisation: string;
+      readonly body: AuthorisationWithdrawalBody;
+    }
+  | {
+      readonly kind: 'approval';
+      readonly maker: string;
+      readonly distributor: string | null;
+      readonly body: ApprovalBody;
+    }
+  | {
+      readonly kind: 'approval-withdrawal';
+      readonly approval: string;
+      readonly distributor: string | null;
+      readonly body: ApprovalWithdrawalBody;
+    };
 
 /** What the caller asks. */
 export type Asked =
   | Work
   | Registration
   | Stock
+  | Leave
   | { readonly kind: 'disposition'; readonly record: string; readonly body: DispositionBody }
   | { readonly kind: 'correction'; readonly record: string; readonly body: CorrectionBody }
   | { readonly kind: 'identity'; readonly body: IdentityBody }
@@ -87,6 +114,12 @@ export function isWork(request: Request): request is Request<RecordKind> {
 
 export function isLotMove(request: Request): request is Request<LotMoveKind> {
   return (lotMoveKinds as readonly string[]).includes(request.kind);
+}
+
+/** Whose rows a decision may write: an approval is the maker's, and what follows from it the distributor's. */
+export function organisationsOf(request: Request): string[] {
+  const other = 'distributor' in request ? request.distributor : null;
+  return other === null ? [request.owner] : [request.owner, other];
 }
 
 export function isLife(request: Request): request is Request<LifeKind> {

@@ -58,6 +58,11 @@ function thingsOf(request: Request): Things {
       const own = `stock ${owner} ${request.kind} ${ownKeyOf(request)}`;
       return { makes: [...bound, own], units, items: items.filter((item) => item !== own) };
     }
+    case 'authorisation': {
+      // Work of the same person that comes after it in the batch is judged by it at once.
+      const own = `stock ${owner} technician ${request.technician}`;
+      return { makes: [...bound, own], units, items: items.filter((item) => item !== own) };
+    }
     default:
       return { makes: [...bound, ...tagsGiven(request)], units, items };
   }

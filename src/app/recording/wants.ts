@@ -85,6 +85,24 @@ export function wantsOf(request: Request): Wants {
       return { ...nothing, stock: [{ kind: 'attachment', key: request.id }] };
     case 'shop':
       return { ...nothing, stock: [{ kind: 'shop', key: request.id }] };
+    case 'authorisation': {
+      const { reference, attachment } = request.body;
+      return {
+        ...nothing,
+        people: [request.technician],
+        stock: attachment === undefined ? [] : [{ kind: 'attachment', key: attachment }],
+        reference: { kind: request.kind, reference },
+      };
+    }
+    case 'authorisation-withdrawal':
+    case 'approval-withdrawal':
+      return {
+        ...nothing,
+        record: request.kind === 'approval-withdrawal' ? request.approval : request.authorisation,
+        reference: { kind: request.kind, reference: request.body.reference },
+      };
+    case 'approval':
+      return { ...nothing, reference: { kind: request.kind, reference: request.body.reference } };
   }
 }
 

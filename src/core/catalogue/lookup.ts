@@ -68,6 +68,12 @@ export function sizesWith(edition: Edition, bodyId: string): readonly Size[] {
   return indexOf(edition).sizesByBody.get(bodyId) ?? [];
 }
 
+/** The series that have a size on which a body can sit, or that size of this name. */
+export function seriesWith(edition: Edition, bodyId: string, sizeId: string | undefined): readonly string[] {
+  const fits = ({ id, bodies }: Size) => bodies.includes(bodyId) && (sizeId === undefined || id === sizeId);
+  return edition.series.filter(({ sizes }) => sizes.some(fits)).map(({ id }) => id);
+}
+
 /** The stations of a control, and of the pump under it when its size is known (`pump/…`). */
 export function stationsOf(body: Body, size: Size | null): readonly Station[] {
   return size === null ? body.stations : [...body.stations, ...pumpSide(size).stations];

@@ -2,7 +2,7 @@
  * A case: one record beside everything that it is judged against. Made by the `…-case.ts` file of each kind, read by
  * the rules. Nothing in it depends on anything but what was loaded.
  */
-import type { Demand, Edition, RecordKind } from '../catalogue/edition.ts';
+import type { Demand, Edition, RecordKind, Task } from '../catalogue/edition.ts';
 import type { Demanded } from '../fit/demand.ts';
 import type { Fit } from '../fit/fit.ts';
 import type { Layout } from '../fit/layout.ts';
@@ -10,6 +10,7 @@ import type { NoPlan } from '../fit/plan.ts';
 import type { BuiltFor, PumpAtHand, Target } from '../fit/target-function.ts';
 import type { UnitEvent } from '../history/event.ts';
 import type { UnitState } from '../history/fold.ts';
+import type { Leave } from '../people/leave.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { ConversionBody, MountingBody } from '../records/bodies.ts';
 import { isUnknown, type LotRef } from '../records/parts.ts';
@@ -19,10 +20,21 @@ import type { Overdrawn } from '../stock/ledger.ts';
 /** The kinds of record that rules judge. */
 export type JudgedKind = RecordKind | 'registration';
 
+/** `authorisations`: as far as an edition at hand asks for them. */
+export type KnownPerson = {
+  readonly id: string;
+  readonly subject: string | null;
+  readonly authorisations: readonly Authorisation[];
+};
+export type Authorisation = Leave & { readonly tasks: readonly Task[] };
+export type Approval = Leave & { readonly shop: string };
+
 /** What a distributor has stated of its shops, people, instruments and lots, by the ids that the shop uses. */
 export type Known = {
   readonly shops: ReadonlySet<string>;
-  readonly technicians: ReadonlyMap<string, { readonly id: string; readonly subject: string | null }>;
+  readonly technicians: ReadonlyMap<string, KnownPerson>;
+  /** What makers have approved of its shops, as far as an edition at hand asks for it. */
+  readonly approvals: readonly Approval[];
   readonly instruments: ReadonlyMap<string, { readonly fact: string; readonly statement: InstrumentBody }>;
   readonly attachments: ReadonlySet<string>;
   /** By `lotKey`. */

@@ -10,6 +10,7 @@ import { elementNotAccepted } from './element-not-accepted.ts';
 import { foundNeeded } from './found-needed.ts';
 import { functionNotOffered } from './function-not-offered.ts';
 import { hoursWentBack } from './hours-went-back.ts';
+import { inspectedByFitter } from './inspected-by-fitter.ts';
 import { instrumentOutOfRange } from './instrument-out-of-range.ts';
 import { instrumentUnknown } from './instrument-unknown.ts';
 import { instrumentWrongKind } from './instrument-wrong-kind.ts';
@@ -44,8 +45,10 @@ import { serialTwice } from './serial-twice.ts';
 import { settingDue } from './setting-due.ts';
 import { settingOutside } from './setting-outside.ts';
 import { sheetDiffers } from './sheet-differs.ts';
+import { shopNotApproved } from './shop-not-approved.ts';
 import { supersededKit } from './superseded-kit.ts';
 import { tagNeeded } from './tag-needed.ts';
+import { technicianNotAuthorised } from './technician-not-authorised.ts';
 import { technicianUnknown } from './technician-unknown.ts';
 import { torqueOutside } from './torque-outside.ts';
 import { twoInOneSeat } from './two-in-one-seat.ts';
@@ -91,6 +94,8 @@ export const allRules: readonly Rule[] = Object.freeze([
   instrumentOutOfRange,
   instrumentUnknown,
   technicianUnknown,
+  technicianNotAuthorised,
+  shopNotApproved,
   lotUnknown,
   notOfLot,
   lotOverdrawn,
@@ -99,6 +104,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   serialTwice,
   intakeMissing,
   checkFailed,
+  inspectedByFitter,
   nothingKnown,
   settingDue,
   jointDue,

@@ -24,10 +24,11 @@ export const clearKinds = [
   'calibration',
   'intake',
   'authorisation',
+  'approval',
 ] as const;
 export type ClearKind = (typeof clearKinds)[number];
-/** Clears whose place names an instrument, a lot or a person: they stay with the finding, and out of unit events. */
-export const stockClears: readonly ClearKind[] = ['calibration', 'intake', 'authorisation'];
+/** Clears whose place names an instrument, a lot, a person or a shop: they stay with the finding, and out of unit events. */
+export const stockClears: readonly ClearKind[] = ['calibration', 'intake', 'authorisation', 'approval'];
 export type Clear = { readonly kind: ClearKind; readonly place: string };
 
 export type Finding = {

@@ -19,6 +19,7 @@ import {
   repairBody,
   testBody,
 } from '../../core/records/bodies.ts';
+import { authorisationBody, authorisationWithdrawalBody } from '../../core/records/leave-bodies.ts';
 import { movementBody, retirementBody, startUpBody } from '../../core/records/life-bodies.ts';
 import { countBody, intakeBody, restockingBody, returnBody, scrappingBody } from '../../core/records/lot-bodies.ts';
 import { instrumentBody, lotBody, shopBody, technicianBody } from '../../core/records/stock-bodies.ts';
@@ -51,6 +52,12 @@ const table = {
   shop: kind('organisation:write', own, shopBody, ({ id, body }) => put(`shops/${id}`, { kind: 'shop', id, body })),
   technician: kind('stock:write', own, technicianBody, ({ id, body }) =>
     put(`technicians/${id}`, { kind: 'technician', id, body }),
+  ),
+  authorisation: kind('stock:write', own, authorisationBody, ({ id, body }) =>
+    post(`technicians/${id}/authorisations`, { kind: 'authorisation', technician: id, body }),
+  ),
+  'authorisation-withdrawal': kind('stock:write', record, authorisationWithdrawalBody, ({ record, body }) =>
+    post(`authorisations/${record}/withdrawals`, { kind: 'authorisation-withdrawal', authorisation: record, body }),
   ),
   instrument: kind('stock:write', own, instrumentBody, ({ id, body }) =>
     put(`instruments/${id}`, { kind: 'instrument', id, body }),

@@ -5,6 +5,7 @@ import { attachmentRoutes } from './attachment-routes.ts';
 import { bulkRoutes } from './bulk-routes.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
 import { exportRoutes } from './export-routes.ts';
+import { leaveRoutes } from './leave-routes.ts';
 import { lifeRoutes } from './life-routes.ts';
 import { lotRoutes } from './lot-routes.ts';
 import { recordRoutes } from './record-routes.ts';
@@ -16,6 +17,7 @@ export function allRoutes(app: App): Routes {
     await catalogueRoutes(app)(rest);
     await stockRoutes(app)(rest);
     await lotRoutes(app)(rest);
+    await leaveRoutes(app)(rest);
     await unitRoutes(app)(rest);
     await recordRoutes(app)(rest);
     await lifeRoutes(app)(rest);

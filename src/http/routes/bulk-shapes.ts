@@ -16,14 +16,19 @@ export const bulkLine = z
       .optional()
       .meta({ description: 'As the header Idempotency-Key; needed unless nothing is to be written' }),
     kind: z.enum(lineKindNames),
-    id: ownIdParam.optional().meta({ description: 'Of a shop, technician or instrument' }),
+    id: ownIdParam
+      .optional()
+      .meta({ description: 'Of a shop, technician or instrument, and of whom an authorisation is for' }),
     lot: z
       .strictObject({ maker: slugParam, number: nameParam })
       .optional()
       .meta({ description: 'Of a lot or an intake' }),
     pump: unitParams.optional().meta({ description: 'Of a pump-registration' }),
     control: unitParams.optional().meta({ description: 'Of a control-registration' }),
-    record: z.uuid().optional().meta({ description: 'Of a disposition or correction' }),
+    record: z
+      .uuid()
+      .optional()
+      .meta({ description: 'Of a disposition or correction; of a withdrawal the authorisation' }),
     body: z.looseObject({}).meta({ description: 'The body that the route of this kind takes' }),
   })
   .meta({

@@ -23,6 +23,16 @@ export * from './enums.ts';
  */
 export type Attempt = Prisma.AttemptModel
 /**
+ * Model Approval
+ * 
+ */
+export type Approval = Prisma.ApprovalModel
+/**
+ * Model Authorisation
+ * 
+ */
+export type Authorisation = Prisma.AuthorisationModel
+/**
  * Model Edition
  * 
  */
@@ -52,6 +62,11 @@ export type Intake = Prisma.IntakeModel
  * 
  */
 export type Organisation = Prisma.OrganisationModel
+/**
+ * Model LeaveEnd
+ * 
+ */
+export type LeaveEnd = Prisma.LeaveEndModel
 /**
  * Model Mention
  * 

@@ -47,6 +47,16 @@ export { Prisma }
  */
 export type Attempt = Prisma.AttemptModel
 /**
+ * Model Approval
+ * 
+ */
+export type Approval = Prisma.ApprovalModel
+/**
+ * Model Authorisation
+ * 
+ */
+export type Authorisation = Prisma.AuthorisationModel
+/**
  * Model Edition
  * 
  */
@@ -76,6 +86,11 @@ export type Intake = Prisma.IntakeModel
  * 
  */
 export type Organisation = Prisma.OrganisationModel
+/**
+ * Model LeaveEnd
+ * 
+ */
+export type LeaveEnd = Prisma.LeaveEndModel
 /**
  * Model Mention
  * 

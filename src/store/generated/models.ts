@@ -9,12 +9,15 @@
  * 🟢 You can import this file directly.
  */
 export type * from './models/Attempt.ts'
+export type * from './models/Approval.ts'
+export type * from './models/Authorisation.ts'
 export type * from './models/Edition.ts'
 export type * from './models/FactPrivate.ts'
 export type * from './models/Fact.ts'
 export type * from './models/IdempotencyKey.ts'
 export type * from './models/Intake.ts'
 export type * from './models/Organisation.ts'
+export type * from './models/LeaveEnd.ts'
 export type * from './models/Mention.ts'
 export type * from './models/OutboxEntry.ts'
 export type * from './models/PartUse.ts'

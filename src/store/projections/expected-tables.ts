@@ -59,6 +59,13 @@ export const expectedTables = [
       ...(['location', 'counts', 'item', 'loose', 'origin', 'station'] as const),
     ],
   },
+  { table: 'authorisations', key: ['owner', 'fact'], columns: ['person', 'scope', 'valid_from', 'valid_until'] },
+  {
+    table: 'approvals',
+    key: ['owner', 'fact'],
+    columns: ['maker', 'shop', 'scope', 'reason', 'valid_from', 'valid_until'],
+  },
+  { table: 'leave_ends', key: ['owner', 'fact'], columns: ['maker', 'ends', 'ends_from', 'reason'] },
   {
     table: 'editions',
     key: ['maker', 'edition'],

@@ -11,6 +11,9 @@ const renewed = [
   'mentions',
   'stock_items',
   'intakes',
+  'authorisations',
+  'approvals',
+  'leave_ends',
 ];
 
 /** Waits for recordings under way and lets none begin; reading goes on. */

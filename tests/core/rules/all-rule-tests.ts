@@ -5,6 +5,7 @@ import { instruments } from './instruments.ts';
 import { life } from './life.ts';
 import { lots } from './lots.ts';
 import { names } from './names.ts';
+import { people } from './people.ts';
 import { readings } from './readings.ts';
 import { refusals } from './refusals.ts';
 import type { RuleTests } from './rule-test.ts';
@@ -18,6 +19,7 @@ export const ruleTests: RuleTests = {
   ...duesAndNotes,
   ...life,
   ...lots,
+  ...people,
 };
 
 export const ruleTestRows = Object.entries(ruleTests).flatMap(([rule, list]) => list.map((one) => ({ rule, ...one })));

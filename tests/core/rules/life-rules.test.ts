@@ -55,7 +55,7 @@ const accepted: LifeCase = {
   afterIsKnown: true,
   known: {
     shops: new Set(['north', 'south']),
-    technicians: new Map([['t-17', { id: 'person-17', subject: null }]]),
+    technicians: new Map([['t-17', { id: 'person-17', subject: null, authorisations: [] }]]),
     attachments: new Set([digest]),
   },
   performed: { from: instant(20), to: instant(20) },

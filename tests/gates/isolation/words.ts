@@ -18,6 +18,7 @@ const keptMembers = new Set([
   'technician',
   'by',
   'note',
+  'givenBy',
   'machine',
   'acceptedBy',
   'from',

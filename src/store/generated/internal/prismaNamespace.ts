@@ -398,12 +398,15 @@ type FieldRefInputType<Model, FieldType> = Model extends never ? never : FieldRe
 
 export const ModelName = {
   Attempt: 'Attempt',
+  Approval: 'Approval',
+  Authorisation: 'Authorisation',
   Edition: 'Edition',
   FactPrivate: 'FactPrivate',
   Fact: 'Fact',
   IdempotencyKey: 'IdempotencyKey',
   Intake: 'Intake',
   Organisation: 'Organisation',
+  LeaveEnd: 'LeaveEnd',
   Mention: 'Mention',
   OutboxEntry: 'OutboxEntry',
   PartUse: 'PartUse',
@@ -434,7 +437,7 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "attempt" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "intake" | "organisation" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "unitCurrent" | "unitDates"
+    modelProps: "attempt" | "approval" | "authorisation" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "intake" | "organisation" | "leaveEnd" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "unitCurrent" | "unitDates"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
@@ -509,6 +512,154 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         count: {
           args: Prisma.AttemptCountArgs<ExtArgs>
           result: runtime.Types.Utils.Optional<Prisma.AttemptCountAggregateOutputType> | number
+        }
+      }
+    }
+    Approval: {
+      payload: Prisma.$ApprovalPayload<ExtArgs>
+      fields: Prisma.ApprovalFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.ApprovalFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ApprovalPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.ApprovalFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ApprovalPayload>
+        }
+        findFirst: {
+          args: Prisma.ApprovalFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ApprovalPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.ApprovalFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ApprovalPayload>
+        }
+        findMany: {
+          args: Prisma.ApprovalFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ApprovalPayload>[]
+        }
+        create: {
+          args: Prisma.ApprovalCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ApprovalPayload>
+        }
+        createMany: {
+          args: Prisma.ApprovalCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.ApprovalCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ApprovalPayload>[]
+        }
+        delete: {
+          args: Prisma.ApprovalDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ApprovalPayload>
+        }
+        update: {
+          args: Prisma.ApprovalUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ApprovalPayload>
+        }
+        deleteMany: {
+          args: Prisma.ApprovalDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.ApprovalUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.ApprovalUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ApprovalPayload>[]
+        }
+        upsert: {
+          args: Prisma.ApprovalUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ApprovalPayload>
+        }
+        aggregate: {
+          args: Prisma.ApprovalAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateApproval>
+        }
+        groupBy: {
+          args: Prisma.ApprovalGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ApprovalGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.ApprovalCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ApprovalCountAggregateOutputType> | number
+        }
+      }
+    }
+    Authorisation: {
+      payload: Prisma.$AuthorisationPayload<ExtArgs>
+      fields: Prisma.AuthorisationFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.AuthorisationFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AuthorisationPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.AuthorisationFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AuthorisationPayload>
+        }
+        findFirst: {
+          args: Prisma.AuthorisationFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AuthorisationPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.AuthorisationFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AuthorisationPayload>
+        }
+        findMany: {
+          args: Prisma.AuthorisationFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AuthorisationPayload>[]
+        }
+        create: {
+          args: Prisma.AuthorisationCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AuthorisationPayload>
+        }
+        createMany: {
+          args: Prisma.AuthorisationCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.AuthorisationCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AuthorisationPayload>[]
+        }
+        delete: {
+          args: Prisma.AuthorisationDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AuthorisationPayload>
+        }
+        update: {
+          args: Prisma.AuthorisationUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AuthorisationPayload>
+        }
+        deleteMany: {
+          args: Prisma.AuthorisationDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.AuthorisationUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.AuthorisationUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AuthorisationPayload>[]
+        }
+        upsert: {
+          args: Prisma.AuthorisationUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AuthorisationPayload>
+        }
+        aggregate: {
+          args: Prisma.AuthorisationAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateAuthorisation>
+        }
+        groupBy: {
+          args: Prisma.AuthorisationGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AuthorisationGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.AuthorisationCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AuthorisationCountAggregateOutputType> | number
         }
       }
     }
@@ -953,6 +1104,80 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         count: {
           args: Prisma.OrganisationCountArgs<ExtArgs>
           result: runtime.Types.Utils.Optional<Prisma.OrganisationCountAggregateOutputType> | number
+        }
+      }
+    }
+    LeaveEnd: {
+      payload: Prisma.$LeaveEndPayload<ExtArgs>
+      fields: Prisma.LeaveEndFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.LeaveEndFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LeaveEndPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.LeaveEndFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LeaveEndPayload>
+        }
+        findFirst: {
+          args: Prisma.LeaveEndFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LeaveEndPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.LeaveEndFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LeaveEndPayload>
+        }
+        findMany: {
+          args: Prisma.LeaveEndFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LeaveEndPayload>[]
+        }
+        create: {
+          args: Prisma.LeaveEndCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LeaveEndPayload>
+        }
+        createMany: {
+          args: Prisma.LeaveEndCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.LeaveEndCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LeaveEndPayload>[]
+        }
+        delete: {
+          args: Prisma.LeaveEndDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LeaveEndPayload>
+        }
+        update: {
+          args: Prisma.LeaveEndUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LeaveEndPayload>
+        }
+        deleteMany: {
+          args: Prisma.LeaveEndDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.LeaveEndUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.LeaveEndUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LeaveEndPayload>[]
+        }
+        upsert: {
+          args: Prisma.LeaveEndUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LeaveEndPayload>
+        }
+        aggregate: {
+          args: Prisma.LeaveEndAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateLeaveEnd>
+        }
+        groupBy: {
+          args: Prisma.LeaveEndGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LeaveEndGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.LeaveEndCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LeaveEndCountAggregateOutputType> | number
         }
       }
     }
@@ -2030,6 +2255,32 @@ export const AttemptScalarFieldEnum = {
 export type AttemptScalarFieldEnum = (typeof AttemptScalarFieldEnum)[keyof typeof AttemptScalarFieldEnum]
 
 
+export const ApprovalScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  maker: 'maker',
+  shop: 'shop',
+  scope: 'scope',
+  reason: 'reason',
+  validFrom: 'validFrom',
+  validUntil: 'validUntil'
+} as const
+
+export type ApprovalScalarFieldEnum = (typeof ApprovalScalarFieldEnum)[keyof typeof ApprovalScalarFieldEnum]
+
+
+export const AuthorisationScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  person: 'person',
+  scope: 'scope',
+  validFrom: 'validFrom',
+  validUntil: 'validUntil'
+} as const
+
+export type AuthorisationScalarFieldEnum = (typeof AuthorisationScalarFieldEnum)[keyof typeof AuthorisationScalarFieldEnum]
+
+
 export const EditionScalarFieldEnum = {
   maker: 'maker',
   edition: 'edition',
@@ -2123,6 +2374,18 @@ export const OrganisationScalarFieldEnum = {
 } as const
 
 export type OrganisationScalarFieldEnum = (typeof OrganisationScalarFieldEnum)[keyof typeof OrganisationScalarFieldEnum]
+
+
+export const LeaveEndScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  maker: 'maker',
+  ends: 'ends',
+  endsFrom: 'endsFrom',
+  reason: 'reason'
+} as const
+
+export type LeaveEndScalarFieldEnum = (typeof LeaveEndScalarFieldEnum)[keyof typeof LeaveEndScalarFieldEnum]
 
 
 export const MentionScalarFieldEnum = {
@@ -2581,12 +2844,15 @@ export interface PrismaClientOptionsWithAdapter extends PrismaClientBaseOptions 
 export type PrismaClientOptions = PrismaClientOptionsWithAccelerateUrl | PrismaClientOptionsWithAdapter
 export type GlobalOmitConfig = {
   attempt?: Prisma.AttemptOmit
+  approval?: Prisma.ApprovalOmit
+  authorisation?: Prisma.AuthorisationOmit
   edition?: Prisma.EditionOmit
   factPrivate?: Prisma.FactPrivateOmit
   fact?: Prisma.FactOmit
   idempotencyKey?: Prisma.IdempotencyKeyOmit
   intake?: Prisma.IntakeOmit
   organisation?: Prisma.OrganisationOmit
+  leaveEnd?: Prisma.LeaveEndOmit
   mention?: Prisma.MentionOmit
   outboxEntry?: Prisma.OutboxEntryOmit
   partUse?: Prisma.PartUseOmit

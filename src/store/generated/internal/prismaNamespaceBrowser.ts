@@ -52,12 +52,15 @@ export const AnyNull = runtime.AnyNull
 
 export const ModelName = {
   Attempt: 'Attempt',
+  Approval: 'Approval',
+  Authorisation: 'Authorisation',
   Edition: 'Edition',
   FactPrivate: 'FactPrivate',
   Fact: 'Fact',
   IdempotencyKey: 'IdempotencyKey',
   Intake: 'Intake',
   Organisation: 'Organisation',
+  LeaveEnd: 'LeaveEnd',
   Mention: 'Mention',
   OutboxEntry: 'OutboxEntry',
   PartUse: 'PartUse',
@@ -102,6 +105,32 @@ export const AttemptScalarFieldEnum = {
 } as const
 
 export type AttemptScalarFieldEnum = (typeof AttemptScalarFieldEnum)[keyof typeof AttemptScalarFieldEnum]
+
+
+export const ApprovalScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  maker: 'maker',
+  shop: 'shop',
+  scope: 'scope',
+  reason: 'reason',
+  validFrom: 'validFrom',
+  validUntil: 'validUntil'
+} as const
+
+export type ApprovalScalarFieldEnum = (typeof ApprovalScalarFieldEnum)[keyof typeof ApprovalScalarFieldEnum]
+
+
+export const AuthorisationScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  person: 'person',
+  scope: 'scope',
+  validFrom: 'validFrom',
+  validUntil: 'validUntil'
+} as const
+
+export type AuthorisationScalarFieldEnum = (typeof AuthorisationScalarFieldEnum)[keyof typeof AuthorisationScalarFieldEnum]
 
 
 export const EditionScalarFieldEnum = {
@@ -197,6 +226,18 @@ export const OrganisationScalarFieldEnum = {
 } as const
 
 export type OrganisationScalarFieldEnum = (typeof OrganisationScalarFieldEnum)[keyof typeof OrganisationScalarFieldEnum]
+
+
+export const LeaveEndScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  maker: 'maker',
+  ends: 'ends',
+  endsFrom: 'endsFrom',
+  reason: 'reason'
+} as const
+
+export type LeaveEndScalarFieldEnum = (typeof LeaveEndScalarFieldEnum)[keyof typeof LeaveEndScalarFieldEnum]
 
 
 export const MentionScalarFieldEnum = {
