@@ -25,7 +25,7 @@ export async function readTechnician(app: App, asker: Asker, id: string, at: str
     const person = people.find((one) => one.ownId === id) ?? people[0];
     const stated =
       person && (await app.models.stockItem.findFirst({ where: { owner, kind: 'technician', key: person.ownId } }));
-    if (person === undefined || !stated) throw new Problem('not-found', `No technician is known as ${id}.`);
+    if (person === undefined || !stated) throw new Problem('not-found', 'No technician of yours is known by this id.');
     const rows = await readAuthorisations(tx, [{ owner, id: person.id }]);
     const ids = rows.map((row) => row.id);
     const facts = new Map((await readFacts(tx, ids)).map((fact) => [fact.id, fact]));

@@ -52,6 +52,7 @@ const withdraw = async (approval: string, from: string) =>
   await mustGoWell(
     maker('POST', `/v1/approvals/${approval}/withdrawals`, { reference: `W-${number()}`, from, reason: 'no stand' }),
   );
+const heldBy = (findings: Json[]) => findings.filter((one) => one['severity'] === 'hold');
 const record = async (id: string, shop: Shop = brackwater) =>
   (await mustGoWell(shop('GET', `/v1/records/${id}`))).body as Json;
 const openRules = async (id: string) => (await record(id))['open'].map((one: Json) => one['rule']) as string[];
@@ -60,7 +61,7 @@ describe('work in a shop that the maker has not approved', () => {
   it('is held, and released by an approval that covers its time, in the distributor’s own name', async () => {
     const shop = await newShop();
     const work = await converted(shop);
-    expect((await record(work))['judgement'].findings).toMatchObject([
+    expect(heldBy((await record(work))['judgement'].findings)).toMatchObject([
       { rule: 'shop-not-approved', pointer: '/shop', found: shop, clearedBy: [{ kind: 'approval', place: shop }, {}] },
     ]);
     const { id } = await approve(shop);

@@ -61,6 +61,7 @@ const withdraw = async (authorisation: string, from: string) =>
   await mustGoWell(
     brackwater('POST', `/v1/authorisations/${authorisation}/withdrawals`, { reference: `W-${number()}`, from }),
   );
+const heldBy = (findings: Json[]) => findings.filter((one) => one['severity'] === 'hold');
 const record = async (id: string) => (await mustGoWell(brackwater('GET', `/v1/records/${id}`))).body as Json;
 const openRules = async (id: string) => (await record(id))['open'].map((one: Json) => one['rule']) as string[];
 
@@ -69,7 +70,7 @@ describe('work by somebody who is not authorised', () => {
     const { id, person } = await newcomer();
     const work = await converted(id);
     const { judgement } = await record(work['id']);
-    expect(judgement.findings).toMatchObject([
+    expect(heldBy(judgement.findings)).toMatchObject([
       {
         ...{ rule: 'technician-not-authorised', pointer: '/technician', found: person },
         clearedBy: [
@@ -110,7 +111,7 @@ describe('work by somebody who is not authorised', () => {
   it('is not asked about by an edition that does not demand it', async () => {
     const { id } = await newcomer();
     const work = await converted(id, undefined, { edition: '2026-1' });
-    expect((await record(work['id']))['judgement'].findings).toMatchObject([{ rule: 'older-edition' }]);
+    expect(heldBy((await record(work['id']))['judgement'].findings)).toEqual([]);
   });
 });
 
@@ -163,7 +164,7 @@ describe('an authorisation', () => {
     const torques = body.torques.map((one: object) => ({ ...one, at: '2026-05-02T08:00:00Z' }));
     const sent = { ...body, edition, technician: id, torques, sheet: undefined };
     const work = (await mustGoWell(brackwater('POST', '/v1/conversions', sent))).body;
-    expect(work.findings).toMatchObject([{ rule: 'technician-not-authorised', pointer: '/torques/0/at' }]);
+    expect(heldBy(work.findings)).toMatchObject([{ rule: 'technician-not-authorised', pointer: '/torques/0/at' }]);
     await authorise(id, { from: '2026-05-01T00:00:00Z' });
     expect(await openRules(work.id)).toEqual([]);
   });
