@@ -1,6 +1,6 @@
 /**
- * Loads and locks what a batch of requests reads, in a fixed order: names, unit heads, lots, makers that publish, then
- * what nobody locks.
+ * Loads and locks what a batch of requests reads, in a fixed order: names, unit heads, lots, makers that publish, people
+ * and shops that leave is about, then what nobody locks.
  */
 import type { Edition } from '../../core/catalogue/edition.ts';
 import type { UnitEvent } from '../../core/history/event.ts';
@@ -14,12 +14,12 @@ import { readKeys, readReferences } from '../../store/sql/read-claims.ts';
 import { type EditionRow, listEditions } from '../../store/sql/read-editions.ts';
 import { counterpartsOf, readEvents, unitsOfFacts } from '../../store/sql/read-events.ts';
 import { readFacts, readRegistrations } from '../../store/sql/read-facts.ts';
-import { readApprovals, readAuthorisations } from '../../store/sql/read-leave.ts';
 import { readSealed } from '../../store/sql/read-sealed.ts';
 import { readPeople, readPeopleById, type StockRow } from '../../store/sql/read-stock.ts';
 import type { Tx } from '../../store/transaction.ts';
 import type { Editions } from '../editions.ts';
 import { ConcurrentChange } from './concurrent-change.ts';
+import { loadLeave } from './load-leave.ts';
 import { loadLots } from './load-lots.ts';
 import { type Loaded, type Place, placeOf } from './loaded.ts';
 import type { Request } from './request.ts';
@@ -54,12 +54,10 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
   );
   const makers = [...new Set(wanted.flatMap(({ wants }) => wants.edition?.maker ?? []))];
   const listed = await listEditions(tx, makers);
-  const people = await readPeople(
-    tx,
-    owned((wants) => wants.people.map((ownId) => ({ ownId }))),
-  );
+  const namedPeople = owned((wants) => wants.people.map((ownId) => ({ ownId })));
+  const people = [...(await readPeople(tx, namedPeople)), ...(await readPeopleById(tx, doersOf(records)))];
   const contents = await contentsFor(tx, wanted, listed, editions);
-  const demands = [...contents.values()].flatMap((one) => one.demands ?? []);
+  const leave = await loadLeave(tx, { wanted, people, records, contents });
   return {
     now: await readClock(tx),
     keys: await readKeys(
@@ -76,11 +74,10 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
     ...lots,
     serialUses,
     sealed: await readSealed(tx, statedBefore(requests, lots.stock, listed)),
-    people: [...people, ...(await readPeopleById(tx, doersOf(records)))],
+    people,
     editions: listed,
     contents,
-    authorisations: demands.some((one) => one.authorised !== undefined) ? await readAuthorisations(tx, people) : [],
-    approvals: demands.some((one) => one.approvedShops === true) ? await readApprovals(tx, owned(shopsIn)) : [],
+    ...leave,
     records,
     judgedLast: await lastJudgements(
       tx,
@@ -93,11 +90,6 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
       found.map((one) => one.unit),
     ),
   };
-}
-
-/** The shops that a request names. */
-function shopsIn({ stock }: Wants): { readonly key: string }[] {
-  return stock.filter((one) => one.kind === 'shop').map(({ key }) => ({ key }));
 }
 
 /** The facts that a PUT may state again: the version in force of the same thing, or the edition of the same name. */

@@ -29,7 +29,15 @@ export async function readRecords(state: State, _: Side, send: Send): Promise<vo
 }
 
 export async function readLists(state: State, _: Side, send: Send): Promise<void> {
-  const list = state.random.of(['shops', 'technicians', 'instruments', 'lots', 'attempts']);
+  const list = state.random.of([
+    'shops',
+    'technicians',
+    'instruments',
+    'lots',
+    'attempts',
+    'authorisations',
+    'approvals',
+  ]);
   await send({ method: 'GET', path: `/v1/${list}?first=${state.random.of([3, 20])}` });
 }
 
@@ -91,6 +99,8 @@ export async function anyOperation(state: State, side: Side, send: Send): Promis
     JSON.stringify(value)
       .replaceAll('brackwater-north', ids.shop)
       .replaceAll('"t-17"', JSON.stringify(ids.technician))
+      // What the maker's people say of a shop is read by the distributor whose words are planted in it.
+      .replaceAll('"brackwater"', JSON.stringify(side.party))
       .replaceAll('P-7741', `P-${someUnit(state, side)}`)
       .replaceAll('K-20931', `K-${someUnit(state, side)}`);
   const sample =

@@ -44,6 +44,19 @@ export async function takeIn(state: State, side: Side, send: Send): Promise<void
   await send({ method: 'GET', path: `/v1/lots/${maker}/${lot}/intakes?first=5` });
 }
 
+/** Given, read, and now and then withdrawn. */
+export async function authorise(state: State, side: Side, send: Send): Promise<void> {
+  const { technician } = someIds(state.random, side.party);
+  state.next += 1;
+  const valid = { from: '2026-01-01T00:00:00Z', until: '2027-01-01T00:00:00Z' };
+  const body = { reference: `a-${state.next}`, tasks: ['assemble'], ...valid };
+  const given = await post(state, side, send, `/v1/technicians/${technician}/authorisations`, body);
+  await send({ method: 'GET', path: `/v1/technicians/${technician}` });
+  if (given?.status !== 201 || !state.random.oneIn(3)) return;
+  const end = { reference: `e-${state.next}`, from: '2026-06-01T00:00:00Z' };
+  await post(state, side, send, `/v1/authorisations/${given.json.id}/withdrawals`, end);
+}
+
 export async function keepFile(state: State, side: Side, send: Send): Promise<void> {
   const body = Buffer.from(`%PDF-1.4\n${word(side.party, 'note')}\n%%EOF\n`);
   const got = await send({ method: 'POST', path: '/v1/attachments', body, type: 'application/pdf' });
