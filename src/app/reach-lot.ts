@@ -1,13 +1,15 @@
-/** Forward from a lot: every unit that parts of it went into, and whether they are still in. */
+/** Forward from a lot: every unit that parts of it went into, by themselves or in a kit, and whether they are still in. */
 
 import type { UnitState } from '../core/history/fold.ts';
+import { lotKey } from '../core/judge/case.ts';
 import { Problem } from '../errors.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
-import { type PartUse, usesOfLots } from '../store/sql/uses-of-lots.ts';
+import type { PartUse } from '../store/sql/uses-of-lots.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { lotUses } from './lot-uses.ts';
 import { type PageAsked, pageOf } from './page.ts';
 import { isAnalyst, nameOf, readingContext } from './read-unit.ts';
 import { type LotName, requireLot } from './require-lot.ts';
@@ -17,7 +19,7 @@ export async function reachLot(app: App, asker: Asker, lot: LotName, page: PageA
     throw new Problem('forbidden', 'The token lacks the scope record:read, or warranty:read for the maker.');
   }
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const uses = await usesOfLots(tx, [lot]);
+    const [uses = []] = await lotUses(tx, [lot]);
     if (uses.length === 0) await requireLot(tx, asker, lot);
     const states = await readCurrent(tx, [...new Set(uses.map((use) => use.unit))]);
     const partners = await readCurrent(tx, [...new Set(states.flatMap((state) => state.mounted?.with ?? []))]);
@@ -37,6 +39,7 @@ export async function reachLot(app: App, asker: Asker, lot: LotName, page: PageA
         item: use.item,
         quantity: use.quantity,
         record: use.fact,
+        through: use.through === null ? null : lotKey(use.through.maker, use.through.number),
         still: stillIn(use, state?.stations),
         status: state?.status ?? null,
         mounted: under === null ? null : { unit: under.with, name: nameOf(names, under.with) },

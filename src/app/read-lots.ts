@@ -3,14 +3,14 @@
  * a lot is known that it has stated; to the maker's people one of their make that anybody has.
  */
 import { readLotStatements } from '../store/sql/read-lot-statements.ts';
-import { type PartUse, usesOfLots } from '../store/sql/uses-of-lots.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { type LotUse, lotUses } from './lot-uses.ts';
 import { readingContext } from './read-unit.ts';
 import type { LotName } from './require-lot.ts';
 
-export type { PartUse };
+export type { LotUse };
 export type LotView = LotName & {
   /** What it is said to be a lot of: one part, unless distributors say otherwise of each other. */
   readonly parts: readonly string[];
@@ -27,10 +27,8 @@ export async function readLots(app: App, asker: Asker, lots: readonly LotName[])
 }
 
 /** In the order in which it was recorded, as far as the asker may see. */
-export async function readLotUses(app: App, asker: Asker, lots: readonly LotName[]): Promise<PartUse[][]> {
-  const uses = await withTransaction(app.pools.reading, readingContext(asker), (tx) => usesOfLots(tx, lots));
-  const byLot = Map.groupBy(uses, ({ lotMaker, lotNumber }) => keyOf({ maker: lotMaker, number: lotNumber }));
-  return lots.map((lot) => byLot.get(keyOf(lot)) ?? []);
+export async function readLotUses(app: App, asker: Asker, lots: readonly LotName[]): Promise<LotUse[][]> {
+  return await withTransaction(app.pools.reading, readingContext(asker), (tx) => lotUses(tx, lots));
 }
 
 /** No slug holds a slash, so no two lots have one key. */

@@ -6,7 +6,7 @@ import { listStock } from '../app/list-own.ts';
 import { listRecords, type RecordsAsked } from '../app/list-records.ts';
 import type { PageAsked } from '../app/page.ts';
 import { type Past, type PastAsked, readPasts } from '../app/read-history.ts';
-import { type LotView, type PartUse, readLots, readLotUses } from '../app/read-lots.ts';
+import { type LotUse, type LotView, readLots, readLotUses } from '../app/read-lots.ts';
 import { readRecords } from '../app/read-record.ts';
 import { isAnalyst, type UnitPath, type UnitView } from '../app/read-unit.ts';
 import { readUnits, readUnitsByName } from '../app/read-units.ts';
@@ -22,7 +22,7 @@ export type GraphContext = {
   readonly past: (asked: PastAsked) => Promise<Past>;
   readonly record: (id: string) => Promise<RecordView | null>;
   readonly lot: (lot: LotName) => Promise<LotView | null>;
-  readonly lotUses: (lot: LotName) => Promise<PartUse[]>;
+  readonly lotUses: (lot: LotName) => Promise<LotUse[]>;
   /** Lists stand at the root, of which a document has few: they are asked one by one. */
   readonly records: (
     sought: RecordsAsked,

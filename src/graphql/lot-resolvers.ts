@@ -1,6 +1,6 @@
 /** Lots, and the units that their parts went into. */
 import { stillIn } from '../app/reach-lot.ts';
-import type { PartUse } from '../app/read-lots.ts';
+import type { LotUse } from '../app/read-lots.ts';
 import { connectionIn } from './connection.ts';
 import type { GraphResolvers } from './generated/resolver-types.ts';
 
@@ -18,6 +18,6 @@ export const lotResolvers = {
 } satisfies GraphResolvers;
 
 /** As in GET /v1/reach. */
-function useCursor({ fact, line }: PartUse): string {
+function useCursor({ fact, line }: LotUse): string {
   return `${fact}.${line}`;
 }

@@ -2,18 +2,13 @@
  * Two processes recording at one control at the same moment, and what happens when what guards them is taken away: a
  * test that finds nothing wrong with broken sources would prove nothing.
  */
-import { type ChildProcess, fork } from 'node:child_process';
-import { once } from 'node:events';
-import { cpSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
-import { afterAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { type TestDatabase, testDatabase } from '../support/database.ts';
-import type { Finish, Start } from '../support/racer.ts';
 import { rowsOf } from '../support/rows.ts';
 import { mustGoWell } from '../support/scene.ts';
-import { askerOf, testService } from '../support/service.ts';
+import { testService } from '../support/service.ts';
 import { conversionOf, openShops, registerPair, type Shops } from '../support/shop.ts';
+import { type Patch, patched, root, twoRacers } from '../support/two-racers.ts';
 
 /** A database with two shops. */
 async function scene(options: Parameters<typeof testDatabase>[0] = {}): Promise<Scene> {
@@ -28,15 +23,6 @@ const uncounted = await scene();
 const unguarded = await scene({ verified: false });
 const stated = await scene();
 
-const root = resolve(import.meta.dirname, '../..');
-const folder = mkdtempSync(join(tmpdir(), 'asfitted-race-'));
-const children: ChildProcess[] = [];
-afterAll(() => {
-  for (const child of children) child.disconnect();
-  rmSync(folder, { recursive: true });
-});
-
-type Patch = { readonly file: string; readonly from: string; readonly to: string };
 const withoutLock: Patch = {
   file: 'store/sql/lock-heads.ts',
   from: 'order by unit_id for update',
@@ -48,43 +34,6 @@ const withoutCount: Patch = {
   from: 'await insertRows(tx, table, inOrder(table, rows))',
   to: 'rows.length + 0 * (await insertRows(tx, table, inOrder(table, rows)))',
 };
-
-/** A copy of the sources with these changes; its packages are ours. */
-function patched(name: string, patches: readonly Patch[]): string {
-  const copy = join(folder, name);
-  cpSync(join(root, 'src'), join(copy, 'src'), { recursive: true });
-  cpSync(join(root, 'package.json'), join(copy, 'package.json'));
-  symlinkSync(join(root, 'node_modules'), join(copy, 'node_modules'));
-  for (const { file, from, to } of patches) {
-    const path = join(copy, 'src', file);
-    const text = readFileSync(path, 'utf8');
-    if (text.split(from).length !== 2) throw new Error(`${file} doesn't hold the text to change once`);
-    writeFileSync(
-      path,
-      text.replace(from, () => to),
-    );
-  }
-  return copy;
-}
-
-/** Both are ready when this is; each gives what became of what it was sent. */
-async function twoRacers(sources: string, db: TestDatabase) {
-  const pair = [0, 1].map(() => fork(join(root, 'tests/support/racer.ts'), [sources, db.serviceUrl, folder]));
-  children.push(...pair);
-  for (const child of pair) await once(child, 'message');
-  const asker = askerOf({ distributor: 'brackwater' });
-  return async (records: readonly object[]): Promise<Finish[]> => {
-    const at = Date.now() + 3;
-    return await Promise.all(
-      pair.map(async (child, by) => {
-        const start: Start = { asker, scopes: [...asker.scopes], sent: records[by] ?? {}, at };
-        const finished = once(child, 'message');
-        child.send(start);
-        return (await finished)[0] as Finish;
-      }),
-    );
-  };
-}
 
 /** The records of converting K-1 there and back, each as its job sheet asks, after both were done once. */
 async function thereAndBack({ brackwater }: Shops) {

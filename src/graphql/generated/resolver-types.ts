@@ -6,7 +6,7 @@ import type { UnitThenParent, MountingParent, StationParent, SettingParent, Fitt
 import type { StandingFinding } from '../../core/history/fold.ts';
 import type { StandingRow } from '../../app/list-findings.ts';
 import type { LotName } from '../../app/require-lot.ts';
-import type { PartUse } from '../../app/read-lots.ts';
+import type { LotUse } from '../../app/read-lots.ts';
 import type { GraphContext } from '../context.ts';
 export type Maybe<T> = T | null;
 export type InputMaybe<T> = T | null | undefined;
@@ -211,7 +211,7 @@ export type GraphLot = {
   readonly number: Scalars['String']['output'];
   /** What it is said to be of: one part, unless distributors say otherwise of each other. */
   readonly parts: ReadonlyArray<Scalars['String']['output']>;
-  /** Where its parts went, in the order in which it was recorded: a unit with three uses is listed three times. */
+  /** Where its parts went, by themselves or in kits that hold pieces of it, in the order in which it was recorded: a unit with three uses is listed three times. */
   readonly uses: GraphLotUseConnection;
 };
 
@@ -247,6 +247,8 @@ export type GraphLotUse = {
   readonly role: Scalars['String']['output'];
   /** Whether it is still in; always unknown of a seal. */
   readonly still: GraphStill;
+  /** The lot of kits that it came in; null: it was used from the lot itself. */
+  readonly through?: Maybe<GraphLot>;
   readonly unit?: Maybe<GraphUnit>;
 };
 
@@ -778,7 +780,7 @@ export type GraphResolversTypes = {
   Lot: ResolverTypeWrapper<LotName>;
   LotConnection: ResolverTypeWrapper<Omit<GraphLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['LotEdge']> }>;
   LotEdge: ResolverTypeWrapper<Omit<GraphLotEdge, 'node'> & { node: GraphResolversTypes['Lot'] }>;
-  LotUse: ResolverTypeWrapper<PartUse>;
+  LotUse: ResolverTypeWrapper<LotUse>;
   LotUseConnection: ResolverTypeWrapper<Omit<GraphLotUseConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['LotUseEdge']> }>;
   LotUseEdge: ResolverTypeWrapper<Omit<GraphLotUseEdge, 'node'> & { node: GraphResolversTypes['LotUse'] }>;
   Measurement: ResolverTypeWrapper<Omit<GraphMeasurement, 'conditions' | 'instrument'> & { conditions: ReadonlyArray<GraphResolversTypes['NamedQuantity']>, instrument: GraphResolversTypes['Named'] }>;
@@ -837,7 +839,7 @@ export type GraphResolversParentTypes = {
   Lot: LotName;
   LotConnection: Omit<GraphLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['LotEdge']> };
   LotEdge: Omit<GraphLotEdge, 'node'> & { node: GraphResolversParentTypes['Lot'] };
-  LotUse: PartUse;
+  LotUse: LotUse;
   LotUseConnection: Omit<GraphLotUseConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['LotUseEdge']> };
   LotUseEdge: Omit<GraphLotUseEdge, 'node'> & { node: GraphResolversParentTypes['LotUse'] };
   Measurement: Omit<GraphMeasurement, 'conditions' | 'instrument'> & { conditions: ReadonlyArray<GraphResolversParentTypes['NamedQuantity']>, instrument: GraphResolversParentTypes['Named'] };
@@ -1006,6 +1008,7 @@ export type GraphLotUseResolvers<ContextType = GraphContext, ParentType extends 
   record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
   role?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   still?: Resolver<GraphResolversTypes['Still'], ParentType, ContextType>;
+  through?: Resolver<Maybe<GraphResolversTypes['Lot']>, ParentType, ContextType>;
   unit?: Resolver<Maybe<GraphResolversTypes['Unit']>, ParentType, ContextType>;
 };
 

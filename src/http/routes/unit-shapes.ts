@@ -149,6 +149,10 @@ const reachItem = z
     item: z.string().meta({ description: 'The element or seal' }),
     quantity: count,
     record: uuid.meta({ description: 'The record that put it in' }),
+    through: z
+      .string()
+      .nullable()
+      .meta({ description: 'MAKER/NUMBER of the lot of kits that it came in; null: it was used from the lot itself' }),
     still: z.string().meta({
       enum: ['in', 'out', 'unknown'],
       description: 'Whether it is still in; always unknown of a seal',
@@ -160,5 +164,8 @@ const reachItem = z
       .meta({ description: 'What it is mounted on, or has on it, now' }),
     cursor,
   })
-  .meta({ id: 'ReachItem', description: 'One use of a part of the lot: a unit with three uses is listed three times' });
+  .meta({
+    id: 'ReachItem',
+    description: 'One use of a part of the lot, by itself or in a kit: a unit with three uses is listed three times',
+  });
 export const reachPage = pageOf(reachItem, 'Every use of parts of the lot that the asker may see');

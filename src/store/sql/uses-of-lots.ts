@@ -1,6 +1,7 @@
 import type { Tx } from '../transaction.ts';
 
 export type PartUse = {
+  readonly owner: string;
   readonly lotMaker: string;
   readonly lotNumber: string;
   readonly fact: string;
@@ -23,7 +24,7 @@ export async function usesOfLots(
   const { rows } = await tx.query<PartUse>({
     name: 'uses-of-lots',
     text: `
-      select lot_maker as "lotMaker", lot_number as "lotNumber", fact, line, unit_id as unit, role, place, item, quantity
+      select owner, lot_maker as "lotMaker", lot_number as "lotNumber", fact, line, unit_id as unit, role, place, item, quantity
       from part_uses as part_use
       where (lot_maker, lot_number) in (select * from unnest($1::text[], $2::text[]))
         and not exists (
