@@ -23,6 +23,7 @@ export async function recordVariedHistory(service: TestService): Promise<void> {
   await holdAndDispose(brackwater, await service.as({ distributor: 'brackwater', subject: 'inspector' }));
   await comeLate(brackwater);
   await moveAbout(brackwater);
+  await keepStock(brackwater);
 }
 
 /** Second versions, and an intake. */
@@ -121,4 +122,36 @@ async function moveAbout(shop: Caller): Promise<void> {
   await mustGoWell(shop('POST', '/v1/movements', tagged));
   const worn = { ...pump('P-5'), ...said('re-1', '2026-07-07T08:00:00Z'), reason: 'worn', hours };
   await mustGoWell(shop('POST', '/v1/retirements', worn));
+}
+
+/** Lots of kits with what is in them, one of them withdrawn; taken in, used, thrown away, sent back, counted, put back. */
+async function keepStock(shop: Caller): Promise<void> {
+  const lots = `/v1/lots/${maker}/L-7`;
+  const at = (reference: string, day: string) => ({
+    ...{ reference, performedAt: `2026-07-${day}T08:00:00Z`, shop: 'north', note: 'by the storekeeper' },
+  });
+  const components = [{ element: 'seal-22-fkm', lot: { maker: 'tollan', number: 'S-7' } }];
+  await mustGoWell(shop('PUT', lots, { part: 'kit-bleed', components }));
+  await mustGoWell(shop('POST', `${lots}/intakes`, { ...at(' in-7 ', '01'), quantity: 1, location: 'shelf 3' }));
+  await mustGoWell(
+    shop('POST', `${lots}/scrappings`, { ...at('sc-7', '02'), quantity: 1, item: 'plug-m5', reason: 'bent' }),
+  );
+  await mustGoWell(
+    shop('POST', `${lots}/returns`, { ...at('rt-7', '03'), quantity: 1, counts: 'kits', reason: 'late' }),
+  );
+  const loose = [{ item: 'plug-m5', quantity: 1 }];
+  await mustGoWell(shop('POST', `${lots}/counts`, { ...at('ct-7', '04'), quantity: 0, loose }));
+  await registerPair(shop, '7', 'load-sense');
+  const convert = async (to: string, day: string, part: object) => {
+    const frame = { reference: `c-7-${day}`, performedAt: `2026-07-${day}T08:00:00Z` };
+    const { fitted, ...record } = await conversionOf(shop, '7', to, frame);
+    const body = { ...record, fitted: fitted.map((one: object) => ({ ...one, ...part })) };
+    return (await mustGoWell(shop('POST', '/v1/conversions', body))).body.id as string;
+  };
+  await convert('load-sense-bled', '05', { lot: 'L-7', serial: ' o-7 ' });
+  const record = await convert('load-sense', '06', {});
+  const back = { ...at('rs-7', '07'), record, station: 'bleed-seat', element: 'orifice-0.6', location: 'drawer 2' };
+  await mustGoWell(shop('POST', '/v1/restockings', back));
+  const withdrawn = { from: '2026-07-05T00:00:00Z', why: 'bore out of round' };
+  await mustGoWell(shop('PUT', lots, { part: 'kit-bleed', components, withdrawn }));
 }

@@ -1,6 +1,7 @@
 /** What a distributor states of its shops, people, instruments and lots: each statement is a version, none is lost. */
 import { lotKey } from '../../core/judge/case.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
+import type { StockRow } from '../../store/sql/read-stock.ts';
 import type { Effects } from '../effects.ts';
 import { answerAgain } from '../recording/answer-again.ts';
 import { type Decision, type Draft, nothingElse } from '../recording/draft.ts';
@@ -41,11 +42,16 @@ export function decideStock(request: StockRequest, loaded: Loaded, effects: Effe
       stock: { kind: request.kind, key, version, fingerprint: digest, statement },
       ...(person && { person }),
       // What is said of a lot anew may hold what was used of it, or hold it no more.
-      ...(request.kind === 'lot' && current !== null && { judgesAgain: [lotTouched(key)] }),
+      ...(request.kind === 'lot' && saysMore(request, current) && { judgesAgain: [lotTouched(key)] }),
       status: current === null ? 201 : 200,
       answer: summary(request, version),
     },
   };
+}
+
+/** A lot that is stated for the first time may be in kits that were used. */
+function saysMore({ body }: Request<'lot'>, current: StockRow | null): boolean {
+  return current !== null || body.withdrawn !== undefined || body.madeAt !== undefined;
 }
 
 function keyOf(request: StockRequest): string {

@@ -22,7 +22,7 @@ export const bulkLine = z
     lot: z
       .strictObject({ maker: slugParam, number: nameParam })
       .optional()
-      .meta({ description: 'Of a lot or an intake' }),
+      .meta({ description: 'Of a lot, and of what comes into it or leaves it' }),
     pump: unitParams.optional().meta({ description: 'Of a pump-registration' }),
     control: unitParams.optional().meta({ description: 'Of a control-registration' }),
     record: z

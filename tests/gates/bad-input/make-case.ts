@@ -132,7 +132,9 @@ export class CaseMaker {
     const good = drawValue(schema, { ...this.#drawing, random });
     const address = {
       ...(['shop', 'technician', 'instrument'].includes(kind) && { id: 'own-1' }),
-      ...(['lot', 'intake'].includes(kind) && { lot: { maker: 'ardenholm', number: 'L-1' } }),
+      ...(['lot', 'intake', 'scrapping', 'return', 'count'].includes(kind) && {
+        lot: { maker: 'ardenholm', number: 'L-1' },
+      }),
       ...(kind === 'pump-registration' && { pump: { maker: 'ardenholm', serial: 'P-1' } }),
       ...(kind === 'control-registration' && { control: { maker: 'ardenholm', serial: 'K-1' } }),
       ...(['correction', 'disposition'].includes(kind) && { record: this.#values('id', random) }),

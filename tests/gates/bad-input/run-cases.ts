@@ -102,6 +102,9 @@ function linesOf(described: Description): ReadonlyMap<string, Schema> {
   const [line] = formsOf({ $ref: '#/components/schemas/BulkLine' }, described);
   const paths: Record<string, string> = {
     intake: '/v1/lots/{maker}/{number}/intakes',
+    scrapping: '/v1/lots/{maker}/{number}/scrappings',
+    return: '/v1/lots/{maker}/{number}/returns',
+    count: '/v1/lots/{maker}/{number}/counts',
     lot: '/v1/lots/{maker}/{number}',
     'pump-registration': '/v1/pumps/{maker}/{serial}',
     'control-registration': '/v1/controls/{maker}/{serial}',

@@ -23,6 +23,7 @@ beforeAll(async () => {
   await plantCanaries(service, db);
   const tollan = await service.as({ distributor: 'tollan' });
   await tollan('POST', '/v1/lots/ardenholm/L-1/intakes', { ...intakeOf('in'), note: 'one' });
+  await tollan('POST', '/v1/lots/ardenholm/L-1/counts', intakeOf('count'));
   await tollan('POST', '/v1/lots/ardenholm/L-1/intakes', { ...intakeOf('out'), shop: 'nowhere' });
   await leavePending(db, [parties.own, parties.other]);
 });

@@ -40,8 +40,15 @@ export async function stateStock(state: State, side: Side, send: Send): Promise<
 export async function takeIn(state: State, side: Side, send: Send): Promise<void> {
   const { shop, lot } = someIds(state.random, side.party);
   const body = { reference: 'i', performedAt: '2026-05-01T08:00:00Z', shop, quantity: 3 };
-  await post(state, side, send, `/v1/lots/${maker}/${lot}/intakes`, body);
-  await send({ method: 'GET', path: `/v1/lots/${maker}/${lot}/intakes?first=5` });
+  const list = state.random.of(['intakes', 'scrappings', 'returns', 'counts']);
+  await post(state, side, send, `/v1/lots/${maker}/${lot}/${list}`, {
+    ...body,
+    ...(list !== 'counts' && list !== 'intakes' && { reason: 'r' }),
+  });
+  for (const path of ['', '/intakes?first=5', '/moves?first=5']) {
+    await send({ method: 'GET', path: `/v1/lots/${maker}/${lot}${path}` });
+  }
+  await send({ method: 'GET', path: `/v1/stock?shop=${shop}&first=5` });
 }
 
 /** Given, read, and now and then withdrawn. */
