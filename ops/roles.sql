@@ -7,7 +7,7 @@
 --   asfitted_reader    reads what one distributor may see
 --   asfitted_analyst   reads across distributors for the maker
 --   asfitted_jobs      background loops
---   asfitted_eraser    erases from the private tables
+--   asfitted_eraser    erases from the private tables, and what names a person who is forgotten
 --   asfitted_projector reads what is derived and what it is derived from, of all, and renews projections
 --
 -- asfitted_service is a member of recorder, reader, analyst, jobs and eraser without inheriting from them: work runs

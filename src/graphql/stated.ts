@@ -21,7 +21,7 @@ export function textIn(record: RecordView, name: string): string | null {
   return typeof value === 'string' ? value.trim() : null;
 }
 
-/** By the shop's own id. Forgotten, and to the maker's people, nobody is named. */
+/** By the shop's own id, or, once that is forgotten, by the service's. To the maker's people nobody is named. */
 export function technicianOf(record: RecordView): NamedView | null {
   const said = bodyOf(record)['technician'];
   if (said === undefined) return null;

@@ -45,6 +45,7 @@ const graphql = 'post /graphql';
 /** Each after what it ends, the approvals by the maker. */
 const leave = {
   withdrawal: 'post /v1/authorisations/{id}/withdrawals',
+  erasure: 'post /v1/technicians/{id}/erasures',
   approval: 'post /v1/approvals',
   approvalWithdrawal: 'post /v1/approvals/{id}/withdrawals',
 };
@@ -195,8 +196,10 @@ describe('the examples of the description', () => {
     }
   });
 
-  it('of leave is given by who may give it, and withdrawn', async () => {
-    const given = (await shop('GET', '/v1/technicians/t-17')).body.authorisations[0].authorisation;
+  it('of leave is given by who may give it, and withdrawn, and people are forgotten', async () => {
+    const { technician, authorisations } = (await shop('GET', '/v1/technicians/t-17')).body;
+    const given = authorisations[0].authorisation;
+    const forgotten = `/v1/technicians/${technician}/erasures`;
     const ended = `/v1/authorisations/${given}/withdrawals`;
     const approved = await send(maker, leave.approval, '/v1/approvals');
     const over = `/v1/approvals/${approved.body.id}/withdrawals`;
@@ -207,9 +210,11 @@ describe('the examples of the description', () => {
       approved.status,
       (await send(maker, leave.approvalWithdrawal, over, '?check=only')).status,
       (await send(maker, leave.approvalWithdrawal, over)).status,
+      (await send(shop, leave.erasure, forgotten, '?check=only')).status,
+      (await send(shop, leave.erasure, forgotten)).status,
       (await call(maker, 'get /v1/approvals', '/v1/approvals')).body.items.length,
     ];
-    expect(statuses).toEqual([200, 201, 409, 201, 200, 201, 1]);
+    expect(statuses).toEqual([200, 201, 409, 201, 200, 201, 200, 201, 1]);
   });
 
   it('of an edition is published on a service of its own, and the second time it is there already', async () => {

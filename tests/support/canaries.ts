@@ -56,6 +56,9 @@ export async function plantCanaries(service: TestService, db: TestDatabase): Pro
   const withdrawn = await keep('POST', `/v1/authorisations/${authorised}/withdrawals`, {
     ...{ reference: `${canary}-end`, from: '2026-11-01T00:00:00Z', reason: text('end') },
   });
+  await keep('PUT', `/v1/technicians/${canary}-left`, { name: text('left') });
+  const left = (await mustGoWell(shop('GET', `/v1/technicians/${canary}-left`))).body.technician as string;
+  const erased = await keep('POST', `/v1/technicians/${left}/erasures`, { erase: 'name', note: text('erasure') });
   const people = await service.as({ maker });
   const approval = { reference: `${canary}-approval`, distributor: 'brackwater', shop: `${canary}-shop` };
   await mustGoWell(people('POST', '/v1/approvals', { ...approval, from: valid.from, reason: text('approval') }));
@@ -119,6 +122,7 @@ export async function plantCanaries(service: TestService, db: TestDatabase): Pro
     inspected,
     decided,
     adjusted,
+    erased,
     authorised,
     withdrawn,
     moved,

@@ -26,10 +26,13 @@ export async function recordVariedHistory(service: TestService): Promise<void> {
   await keepStock(brackwater);
 }
 
-/** Second versions, and an intake. */
+/** Second versions, somebody who is forgotten, and an intake. */
 async function stateStockAgain(shop: Caller): Promise<void> {
   await mustGoWell(shop('PUT', '/v1/shops/north', { name: 'north yard, hall 2' }));
   await mustGoWell(shop('PUT', '/v1/technicians/t-17', { name: 'A. Example-Sample', subject: 'fitter-17' }));
+  await mustGoWell(shop('PUT', '/v1/technicians/t-18', { name: 'B. Example' }));
+  const { technician } = (await mustGoWell(shop('GET', '/v1/technicians/t-18'))).body;
+  await mustGoWell(shop('POST', `/v1/technicians/${technician}/erasures`, { erase: 'everything', note: 'asked for' }));
   await mustGoWell(shop('PUT', '/v1/instruments/pg-1', { kind: 'gauge', class: '1.0', shop: 'north' }));
   const lot = { part: 'kit-remote', madeAt: { at: '2026-01-20T00:00:00Z', precision: 'day' } };
   await mustGoWell(shop('PUT', `/v1/lots/${maker}/L-1`, lot));

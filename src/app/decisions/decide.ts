@@ -7,6 +7,7 @@ import { isLife, isWork, type Request } from '../recording/request.ts';
 import { decideCorrection } from './decide-correction.ts';
 import { decideDisposition } from './decide-disposition.ts';
 import { decideEdition } from './decide-edition.ts';
+import { decideErasure } from './decide-erasure.ts';
 import { decideIdentity } from './decide-identity.ts';
 import { decideJudgement } from './decide-judgement.ts';
 import {
@@ -45,6 +46,8 @@ export function decide(request: Request, loaded: Loaded, effects: Effects): Deci
       return decideLotMove(request, loaded);
     case 'restocking':
       return decideRestocking(request, loaded);
+    case 'erasure':
+      return decideErasure(request, loaded);
     case 'authorisation':
       return decideAuthorisation(request, loaded);
     case 'authorisation-withdrawal':

@@ -9,7 +9,7 @@ import type { Request } from '../recording/request.ts';
 
 export type Again = Pick<Request<'judgement'>, 'record' | 'work'>;
 
-/** In the order of the ids; without what is no bench work, is another distributor's, or names somebody who has been forgotten. */
+/** In the order of the ids; without what is no bench work or is another distributor's. */
 export async function asWork(tx: Tx, ids: readonly string[]): Promise<Again[]> {
   const facts = new Map((await readFacts(tx, ids)).map((fact) => [fact.id, fact]));
   const people = [...facts.values()].flatMap((fact) =>

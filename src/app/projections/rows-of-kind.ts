@@ -69,6 +69,7 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
     case 'identity':
       return { ...referenceRows(fact, stated), ...nameRows(fact) };
     case 'judgement':
+    case 'erasure':
       return {};
     case 'disposition':
       return referenceRows(fact, stated);
@@ -163,7 +164,9 @@ function registrationRows(fact: SourceFact, { statement, effects, ownIdOf }: Sta
 function registrationFingerprint(fact: SourceFact, statement: Members, ownIdOf: OwnIdOf): string | null {
   const { technician } = statement;
   const person = typeof technician === 'string' ? ownIdOf(fact.owner, technician) : technician;
-  if (person === null || fact.private === null) return null;
+  // Who is forgotten is called by the service's id.
+  const isForgotten = person === null || (typeof technician === 'string' && person === technician);
+  if (isForgotten || fact.private === null) return null;
   const free = JSON.parse(fact.private) as Members | null;
   const sent = { ...statement, ...free, technician: person };
   return fingerprint(Object.fromEntries(Object.entries(sent).filter(([, value]) => value !== undefined)));

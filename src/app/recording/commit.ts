@@ -1,6 +1,7 @@
 /** Writes what a batch decided, one statement a table. Whatever was taken meanwhile makes the whole batch begin again. */
 import { canonical } from '../../core/log/canonical.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
+import { erasePerson } from '../../store/sql/erase-person.ts';
 import { type AppendedTable, insertRows, type Row } from '../../store/sql/insert-rows.ts';
 import { type ReplacedRow, type ReplacedTable, upsertRows } from '../../store/sql/upsert-rows.ts';
 import type { Tx } from '../../store/transaction.ts';
@@ -126,6 +127,9 @@ export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readon
     })),
   );
   await append(tx, 'attempts', attempts);
+  for (const { request, draft } of kept) {
+    if (draft.erases !== undefined) await erasePerson(tx, { owner: request.owner, ...draft.erases });
+  }
 }
 
 /** The keys by which two batches can want the same row; rows of other tables are named by ids made for this batch. */
@@ -148,7 +152,10 @@ async function append<T extends AppendedTable>(tx: Tx, table: T, rows: readonly 
 }
 
 async function replace(tx: Tx, table: ReplacedTable, rows: readonly ReplacedRow[]): Promise<void> {
-  const count = await upsertRows(tx, table, inOrder(table, rows));
+  const count = await upsertRows(tx, table, inOrder(table, rows)).catch((error: unknown) => {
+    // Somebody was forgotten between our look and our write: the own id leads to nobody any more.
+    throw table === 'people' && codeOf(error) === '23505' ? new ConcurrentChange('a person was forgotten') : error;
+  });
   if (count !== rows.length)
     throw new ConcurrentChange(`${rows.length - count} of ${rows.length} rows of ${table} were replaced`);
 }
@@ -162,7 +169,11 @@ function inOrder<R extends ReplacedRow>(table: AppendedTable | ReplacedTable, ro
 
 /** Another transaction inserted the key and is still open. */
 function isLockTimeout(error: unknown): boolean {
-  return error instanceof Error && 'code' in error && error.code === '55P03';
+  return codeOf(error) === '55P03';
+}
+
+function codeOf(error: unknown): unknown {
+  return error instanceof Error && 'code' in error ? error.code : null;
 }
 
 function keyRows(kept: readonly KeptFact[]): Row<'idempotency_keys'>[] {

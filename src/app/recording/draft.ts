@@ -2,6 +2,7 @@
 import type { UnitEffect, UnitKind } from '../../core/history/event.ts';
 import type { Finding } from '../../core/rules/finding.ts';
 import type { Interval } from '../../core/time/instant.ts';
+import type { Erasure } from '../../store/sql/erase-person.ts';
 import type { Row } from '../../store/sql/insert-rows.ts';
 import type { LeaveRows } from '../derived/leave-rows.ts';
 import type { MoveRow } from '../derived/move-rows.ts';
@@ -65,6 +66,7 @@ export type Draft = {
   };
   readonly intake?: MoveRow;
   readonly leave?: LeaveRows;
+  readonly erases?: Omit<Erasure, 'owner'>;
   readonly edition_row?: Omit<Row<'editions'>, 'fact' | 'published_at'>;
   readonly registers?: { readonly unit: string; readonly fingerprint: string };
   /** Whose records are judged again once this is kept. */

@@ -42,10 +42,11 @@ function shopsIn({ request, wants }: Given['wanted'][number]): ShopOf[] {
   return wants.stock.filter((one) => one.kind === 'shop').map(({ key }) => ({ owner: request.owner, key }));
 }
 
-/** Whom a request gives leave, or takes it from. */
+/** Whom a request gives leave, takes it from, or forgets. */
 function subjectsOf(request: Request, people: Given['people'], records: Given['records']): readonly PersonRow[] {
   const own = people.filter((one) => one.owner === request.owner);
   if (request.kind === 'authorisation') return own.filter((one) => one.ownId === request.technician);
+  if (request.kind === 'erasure') return own.filter((one) => one.id === request.person);
   if (request.kind !== 'authorisation-withdrawal') return [];
   return own.filter((one) => one.id === statementOf(request.authorisation, records)['technician']);
 }

@@ -55,7 +55,10 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
   const makers = [...new Set(wanted.flatMap(({ wants }) => wants.edition?.maker ?? []))];
   const listed = await listEditions(tx, makers);
   const namedPeople = owned((wants) => wants.people.map((ownId) => ({ ownId })));
-  const people = [...(await readPeople(tx, namedPeople)), ...(await readPeopleById(tx, doersOf(records)))];
+  const people = [
+    ...(await readPeople(tx, namedPeople)),
+    ...(await readPeopleById(tx, [...doersOf(records), ...forgotten(requests)])),
+  ];
   const contents = await contentsFor(tx, wanted, listed, editions);
   const leave = await loadLeave(tx, { wanted, people, records, contents });
   return {
@@ -145,6 +148,13 @@ function requireAllLocked(events: readonly UnitEvent[], named: readonly string[]
     ({ unit, effect }) => named.includes(unit) && effect.mounted !== undefined && !locked.includes(effect.mounted.with),
   );
   if (missed) throw new ConcurrentChange('a unit was mounted meanwhile');
+}
+
+/** Whom requests of this batch forget, by the service's ids. */
+function forgotten(requests: readonly Request[]): { owner: string; id: string }[] {
+  return requests.flatMap((request) =>
+    request.kind === 'erasure' ? [{ owner: request.owner, id: request.person }] : [],
+  );
 }
 
 /** Who did the work of these records, by the service's ids. */

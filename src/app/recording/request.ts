@@ -22,7 +22,13 @@ import type {
 } from '../../core/records/leave-bodies.ts';
 import { type LifeKind, type LifeRecord, lifeKinds } from '../../core/records/life-bodies.ts';
 import { type LotMove, type LotMoveKind, lotMoveKinds, type RestockingBody } from '../../core/records/lot-bodies.ts';
-import type { InstrumentBody, LotBody, ShopBody, TechnicianBody } from '../../core/records/stock-bodies.ts';
+import type {
+  ErasureBody,
+  InstrumentBody,
+  LotBody,
+  ShopBody,
+  TechnicianBody,
+} from '../../core/records/stock-bodies.ts';
 
 type Work =
   | { readonly kind: 'conversion'; readonly body: ConversionBody }
@@ -81,6 +87,8 @@ export type Asked =
   | Registration
   | Stock
   | Leave
+  /** `person`: by the service's id, which stays. */
+  | { readonly kind: 'erasure'; readonly person: string; readonly body: ErasureBody }
   | { readonly kind: 'disposition'; readonly record: string; readonly body: DispositionBody }
   | { readonly kind: 'correction'; readonly record: string; readonly body: CorrectionBody }
   | { readonly kind: 'identity'; readonly body: IdentityBody }

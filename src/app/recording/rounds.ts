@@ -12,16 +12,20 @@ export function rounds(requests: readonly Request[]): Request[][] {
   const made = new Map<string, number>();
   const used = new Map<string, number>();
   const all: Request[][] = [];
+  let first = 0;
   for (const request of requests) {
     const { makes, units, items } = thingsOf(request);
+    // Whom it forgets, and what names that person, is only known when it is looked up: nothing goes beside it.
+    const isAlone = request.kind === 'erasure';
     const round = Math.max(
-      0,
+      isAlone ? all.length : first,
       ...[...makes, ...units, ...items].map((thing) => (made.get(thing) ?? -1) + 1),
       ...[...makes, ...units].map((thing) => used.get(thing) ?? 0),
     );
     for (const thing of makes) made.set(thing, round);
     for (const thing of [...units, ...items]) used.set(thing, round);
     all[round] = [...(all[round] ?? []), request];
+    if (isAlone) first = round + 1;
   }
   return all;
 }

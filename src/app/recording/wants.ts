@@ -85,6 +85,8 @@ export function wantsOf(request: Request): Wants {
       return { ...nothing, stock: [{ kind: 'attachment', key: request.id }] };
     case 'shop':
       return { ...nothing, stock: [{ kind: 'shop', key: request.id }] };
+    case 'erasure':
+      return nothing;
     case 'authorisation': {
       const { reference, attachment } = request.body;
       return {

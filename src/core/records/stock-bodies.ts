@@ -5,7 +5,7 @@ import { compare } from '../quantity/exact.ts';
 import { type Quantity, quantitySchema } from '../quantity/quantity.ts';
 import { dimensionOf } from '../quantity/unit.ts';
 import { timeSchema } from '../time/instant.ts';
-import { isSound, lotName, ownId } from './parts.ts';
+import { frame, isSound, lotName, ownId } from './parts.ts';
 
 const line = z.string().trim().min(1).max(200);
 
@@ -17,6 +17,14 @@ export const technicianBody = z.strictObject({
   subject: line.optional().describe('The token subject of this person: proves that a disposition is not by the doer'),
 });
 export type TechnicianBody = z.infer<typeof technicianBody>;
+
+export const erasureBody = z.strictObject({
+  erase: z
+    .enum(['name', 'everything'])
+    .describe('name: the name alone; everything: also the own id and the token subject, for good'),
+  note: frame.note,
+});
+export type ErasureBody = z.infer<typeof erasureBody>;
 
 export const instrumentKinds = ['torque-wrench', 'gauge', 'stand'] as const;
 export const instrumentBody = z.strictObject({

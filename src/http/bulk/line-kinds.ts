@@ -22,7 +22,7 @@ import {
 import { authorisationBody, authorisationWithdrawalBody } from '../../core/records/leave-bodies.ts';
 import { movementBody, retirementBody, startUpBody } from '../../core/records/life-bodies.ts';
 import { countBody, intakeBody, restockingBody, returnBody, scrappingBody } from '../../core/records/lot-bodies.ts';
-import { instrumentBody, lotBody, shopBody, technicianBody } from '../../core/records/stock-bodies.ts';
+import { erasureBody, instrumentBody, lotBody, shopBody, technicianBody } from '../../core/records/stock-bodies.ts';
 import { nameParam, ownIdParam, slugParam, unitParams } from '../routes/answers.ts';
 
 /** A line as it was read: what to ask of the recording, and under which route its key is kept. */
@@ -45,7 +45,8 @@ const lot = { lot: z.strictObject({ maker: slugParam, number: nameParam }) };
 const own = { id: ownIdParam };
 const pump = { pump: unitParams };
 const control = { control: unitParams };
-/** In the spelling in which ids are kept and compared. */
+/** In the spelling in which ids are kept and compared: of a fact, and of a person in records. */
+const person = { id: z.uuid().toLowerCase() };
 const record = { record: z.uuid().toLowerCase() };
 
 const table = {
@@ -55,6 +56,9 @@ const table = {
   ),
   authorisation: kind('stock:write', own, authorisationBody, ({ id, body }) =>
     post(`technicians/${id}/authorisations`, { kind: 'authorisation', technician: id, body }),
+  ),
+  erasure: kind('stock:write', person, erasureBody, ({ id, body }) =>
+    post(`technicians/${id}/erasures`, { kind: 'erasure', person: id, body }),
   ),
   'authorisation-withdrawal': kind('stock:write', record, authorisationWithdrawalBody, ({ record, body }) =>
     post(`authorisations/${record}/withdrawals`, { kind: 'authorisation-withdrawal', authorisation: record, body }),

@@ -16,9 +16,10 @@ export const bulkLine = z
       .optional()
       .meta({ description: 'As the header Idempotency-Key; needed unless nothing is to be written' }),
     kind: z.enum(lineKindNames),
-    id: ownIdParam
-      .optional()
-      .meta({ description: 'Of a shop, technician or instrument, and of whom an authorisation is for' }),
+    id: ownIdParam.optional().meta({
+      description:
+        'Of a shop, technician or instrument, and of whom an authorisation is for; of an erasure the id of records',
+    }),
     lot: z
       .strictObject({ maker: slugParam, number: nameParam })
       .optional()

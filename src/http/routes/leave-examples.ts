@@ -13,6 +13,7 @@ export const leaveExamples = {
     from: '2026-06-01T00:00:00+02:00',
     reason: 'Moved to the store.',
   },
+  erasure: { erase: 'name' as const },
   approval: {
     reference: 'AR-2026-0003',
     distributor: 'brackwater',

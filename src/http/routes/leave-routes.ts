@@ -11,6 +11,7 @@ import {
   authorisationBody,
   authorisationWithdrawalBody,
 } from '../../core/records/leave-bodies.ts';
+import { erasureBody } from '../../core/records/stock-bodies.ts';
 import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { checkQuery, ownIdParam, pageQuery, postFact } from './answers.ts';
@@ -25,6 +26,8 @@ import {
   authorisationOutcome,
   authorisationWithdrawalChecked,
   authorisationWithdrawn,
+  erasureChecked,
+  erasureOutcome,
   runningOutPage,
   technicianAnswer,
 } from './leave-shapes.ts';
@@ -39,6 +42,7 @@ const atQuery = {
 export function leaveRoutes(app: App): Routes {
   return (rest) => {
     rest.register(withScope('stock:write', (scope) => authorise(app, scope)));
+    rest.register(withScope('stock:write', (scope) => forget(app, scope)));
     rest.register(withScope(['record:read', 'stock:write'], (scope) => readPeople(app, scope)));
     rest.register(withScope('catalogue:publish', (scope) => approve(app, scope)));
     rest.register(
@@ -93,6 +97,31 @@ function authorise(app: App, rest: Rest): void {
         authorisation: request.params.id,
         body: request.body,
       }),
+  );
+}
+
+function forget(app: App, rest: Rest): void {
+  rest.post(
+    '/v1/technicians/:id/erasures',
+    {
+      config: { idempotencyKey: true },
+      schema: {
+        operationId: 'forgetTechnician',
+        summary: 'Forget the name of a person, or everything but the id by which records name somebody',
+        description: [
+          'The id is that of the records (`technician` of GET /v1/technicians), because it stays: records, receipts and the log go on proving what they prove.',
+          'Once everything is forgotten the shop may call another person by the same own id. Forgotten too are who gave the authorisations of the person and why they were withdrawn; the tie to a token subject is gone with it, so what is decided about old work of the person is independent of nobody for sure.',
+          'Requests that named the person and are sent again with their keys are answered as other requests (key-reused). Notes of records and refused bodies are left as they are.',
+        ].join(' '),
+        tags: ['people'],
+        params: ofFact,
+        querystring: checkQuery,
+        body: erasureBody.meta({ examples: [leaveExamples.erasure] }),
+        response: { 200: erasureChecked, 201: erasureOutcome },
+      },
+    },
+    async (request, reply) =>
+      await postFact(app, request, reply, { kind: 'erasure', person: request.params.id, body: request.body }),
   );
 }
 

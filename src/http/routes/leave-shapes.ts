@@ -31,6 +31,11 @@ export const approvalWithdrawn = z
   .meta({ id: 'ApprovalWithdrawn', description: 'The withdrawal as kept' });
 export const approvalWithdrawalChecked = checkedOf(approvalWithdrawn, 'ApprovalWithdrawalChecked');
 
+export const erasureOutcome = z
+  .strictObject({ id, technician: person, erase: z.enum(['name', 'everything']), receipt })
+  .meta({ id: 'ErasureOutcome', description: 'What is forgotten' });
+export const erasureChecked = checkedOf(erasureOutcome, 'ErasureChecked');
+
 const authorisation = z
   .strictObject({
     ...{
