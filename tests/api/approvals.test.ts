@@ -1,9 +1,11 @@
 /** Shops that their maker has approved: said by the maker, judged by where the distributor works, seen by these two. */
 import { beforeAll, describe, expect, it } from 'vitest';
+import { recordAll } from '../../src/app/recording/record-all.ts';
+import { conversionBody } from '../../src/core/records/bodies.ts';
 import { testDatabase } from '../support/database.ts';
 import { rowsOf } from '../support/rows.ts';
 import { edition as demo, mustGoWell } from '../support/scene.ts';
-import { organisations, testService } from '../support/service.ts';
+import { organisations, requestOf, testService } from '../support/service.ts';
 import { conversionOf, openShops, registerPair } from '../support/shop.ts';
 
 const db = await testDatabase();
@@ -112,6 +114,36 @@ describe('work in a shop that the maker has not approved', () => {
       for (const work of done) rules.push(await openRules(work));
       expect([order, rules]).toEqual([order, [[], ['shop-not-approved']]]);
     }
+  });
+});
+
+describe('two distributors that call a shop the same', () => {
+  it('are told apart in one batch', async () => {
+    const { app } = service;
+    const shops = { brackwater, tollan };
+    const both = ['brackwater', 'tollan'] as const;
+    const requests = [];
+    for (const distributor of both) {
+      const shop = shops[distributor];
+      await mustGoWell(shop('PUT', '/v1/shops/same', { name: distributor }));
+      const serial = `same-${distributor}`;
+      await registerPair(shop, serial);
+      const times = { reference: 'same', performedAt: '2026-04-01T08:00:00Z' };
+      const { sheet: _, ...body } = await conversionOf(shop, serial, 'load-sense', times);
+      const sent = { ...body, edition, shop: 'same' };
+      requests.push(
+        requestOf(
+          app,
+          { distributor },
+          { kind: 'conversion', body: conversionBody.parse(sent), sent },
+          { key: 'same' },
+        ),
+      );
+    }
+    await approve('same', { distributor: 'tollan' });
+    const outcomes = await recordAll({ ...app, pool: app.pools.recording }, requests);
+    const statuses = outcomes.map((one) => (one.kind === 'kept' ? JSON.parse(one.answer).status : one));
+    expect(statuses).toEqual(['held', 'released']);
   });
 });
 

@@ -71,7 +71,7 @@ export const clear = z
     kind: z.enum(clearKinds),
     place: z.string().meta({
       description:
-        'The joint, setting, check or station that the evidence must be of; of a disposition or correction, the record that it is about',
+        'The joint, setting, check or station that the evidence must be of; of a disposition or correction, the record that it is about; of an authorisation, the person by the id that records have; of an approval, the shop',
     }),
   })
   .meta({ id: 'Clear', description: 'What would clear a finding: later evidence of this kind at this place' });
