@@ -33,7 +33,11 @@ beforeAll(async () => {
   await mustGoWell(shop('PUT', '/v1/instruments/tw-3', { kind: 'torque-wrench', how: 'set' }));
   await mustGoWell(shop('PUT', '/v1/instruments/pg-1', { kind: 'gauge' }));
   await mustGoWell(shop('PUT', '/v1/instruments/bench-1', { kind: 'stand' }));
-  for (const maker of makers) await mustGoWell(shop('PUT', `/v1/lots/${maker}/L-1`, { part: 'bought-loose' }));
+  for (const maker of makers) {
+    await mustGoWell(shop('PUT', `/v1/lots/${maker}/L-1`, { part: 'bought-loose' }));
+    const intake = { reference: maker, performedAt: '2026-01-05T08:00:00Z', shop: 'north', quantity: 1000 };
+    await mustGoWell(shop('POST', `/v1/lots/${maker}/L-1/intakes`, intake));
+  }
 });
 afterAll(async () => {
   expect(await service.stop()).toBe(0);

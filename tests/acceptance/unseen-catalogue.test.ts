@@ -28,6 +28,8 @@ beforeAll(async () => {
   await mustGoWell(shop('PUT', '/v1/instruments/wrench', { kind: 'torque-wrench', how: 'indicated' }));
   await mustGoWell(shop('PUT', '/v1/instruments/gauge', { kind: 'gauge' }));
   await mustGoWell(shop('PUT', '/v1/lots/quillmere/77', { part: 'bought-loose' }));
+  const intake = { reference: 'in-77', performedAt: '2026-01-05T08:00:00Z', shop: 'shed', quantity: 1000 };
+  await mustGoWell(shop('POST', '/v1/lots/quillmere/77/intakes', intake));
 });
 afterAll(async () => {
   await service.stop();
