@@ -1,6 +1,6 @@
 /**
  * Drops `unit_heads`, `unit_states`, `unit_names`, `part_uses`, `mentions`, `record_references`, `stock_items`, `intakes`,
- * `authorisations`, `approvals` and `leave_ends`, and renews them from the facts, in one transaction, to the same content. Recordings wait meanwhile, for as long as their
+ * `instrument_events`, `authorisations`, `approvals` and `leave_ends`, and renews them from the facts, in one transaction, to the same content. Recordings wait meanwhile, for as long as their
  * time allows, and are then refused as busy: rebuild while the benches are at rest.
  *
  * Left alone: `idempotency_keys` and `registrations`, which keep answers as they were given; what is appended with a

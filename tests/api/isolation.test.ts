@@ -27,7 +27,7 @@ const unitPaths = (kind: string, serial: string) => {
 };
 /** Every way to read, with nothing in the path that the answer could repeat. */
 const readings = [
-  ...['shops', 'technicians', 'instruments', 'lots', 'attempts', 'authorisations', 'approvals'].map(
+  ...['shops', 'technicians', 'instruments', 'lots', 'attempts', 'authorisations', 'approvals', 'calibrations'].map(
     (list) => `/v1/${list}`,
   ),
   ...unitPaths('pumps', 'P-c'),
@@ -35,6 +35,8 @@ const readings = [
   ...unitPaths('controls', 'K-shelf'),
   `/v1/controls/${maker}/K-shelf/mounting-sheet?pump=${maker}/P-c`,
   `/v1/technicians/${canary}-t`,
+  `/v1/instruments/${canary}-tw`,
+  `/v1/judgements?cause=${'0'.repeat(8)}-0000-0000-0000-${'0'.repeat(12)}`,
   `/v1/reach?lot=${maker}/${canary}-lot`,
   `/v1/reach?lot=${canary}-supplier/${canary}-lot`,
   `/v1/lots/${maker}/${canary}-lot`,
@@ -232,8 +234,8 @@ describe('another maker', () => {
 
   it('with every scope there is reads nothing of this make, and is told the same of units that are not there', async () => {
     const other = await everything();
-    // Of approvals it reads its own, which are none: approvals.test.ts asks.
-    for (const path of readings.filter((one) => !/catalogue|approvals/.test(one))) {
+    // Of approvals and judgements it reads its own, which are none: their tests ask.
+    for (const path of readings.filter((one) => !/catalogue|approvals|judgements/.test(one))) {
       const answer = await other('GET', path);
       expect([path, answer.body.code]).toEqual([path, expect.stringMatching(/^(not-found|forbidden)$/)]);
       expect(answer.text.toLowerCase()).not.toContain(canary);

@@ -6,6 +6,7 @@ import { randomUUID } from 'node:crypto';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
+import { examineInstrument } from '../support/examine-instrument.ts';
 import { giveLeave } from '../support/give-leave.ts';
 import { leavePending } from '../support/leave-pending.ts';
 import { rowsOf } from '../support/rows.ts';
@@ -29,6 +30,7 @@ beforeAll(async () => {
     [tollan, '2'],
   ] as const) {
     await registerPair(shop, number);
+    await examineInstrument(shop);
     const frame = { reference: 'one', performedAt: '2026-04-01T08:00:00Z' };
     await mustGoWell(shop('POST', '/v1/conversions', await conversionOf(shop, number, 'load-sense', frame)));
     await mustGoWell(shop('POST', '/v1/lots/ardenholm/L-1/intakes', intakeOf('one')));

@@ -49,6 +49,18 @@ export async function plantCanaries(service: TestService, db: TestDatabase): Pro
       note: text('intake'),
     }),
   };
+  const examined = { performedAt: '2026-01-05T08:00:00Z', note: text('instrument note') };
+  const points = [
+    { at: { value: '60', unit: 'N.m' }, asFound: { value: '0', unit: '%' }, uncertainty: { value: '1', unit: '%' } },
+  ];
+  const instrument = (what: string, body: object) =>
+    keep('POST', `/v1/instruments/${canary}-tw/${what}`, { ...examined, reference: `${canary}-${what}`, ...body });
+  const calibrated = await instrument('calibrations', {
+    ...{ document: 'certificate', number: text('certificate'), laboratory: text('laboratory'), points },
+  });
+  const [{ at, asFound }] = points as [(typeof points)[number]];
+  const checked = await instrument('checks', { checker: text('checker'), points: [{ at, asFound }] });
+  const fallen = await instrument('incidents', { what: 'repaired' });
   const valid = { from: '2026-01-01T00:00:00Z', until: '2026-12-01T00:00:00Z' };
   const authorised = await keep('POST', `/v1/technicians/${canary}-t/authorisations`, {
     ...{ reference: `${canary}-leave`, tasks: ['assemble'], ...valid, givenBy: text('giver'), note: text('leave') },
@@ -125,6 +137,9 @@ export async function plantCanaries(service: TestService, db: TestDatabase): Pro
     erased,
     authorised,
     withdrawn,
+    calibrated,
+    checked,
+    fallen,
     moved,
     started,
     retired,

@@ -2,7 +2,9 @@
  * Records that nothing is wrong with, on the demo edition, and ways to change one field of them and to do one after
  * another. Bodies are JSON as callers send it and pass through the schemas of the service.
  */
+
 import type { Edition, RecordKind } from '../../src/core/catalogue/edition.ts';
+import type { InstrumentEvent } from '../../src/core/conformity/instrument-history.ts';
 import type { UnitEvent } from '../../src/core/history/event.ts';
 import { fold, type UnitState } from '../../src/core/history/fold.ts';
 import type { Approval, Case, JudgedRecord, KnownPerson, UnitAtHand } from '../../src/core/judge/case.ts';
@@ -50,6 +52,8 @@ export type Setup = {
   /** What the maker has approved. */
   readonly approvals?: readonly Approval[];
   readonly instruments: Readonly<Record<string, unknown>>;
+  /** What happened to them, by their ids. */
+  readonly instrumentEvents?: Readonly<Record<string, readonly InstrumentEvent[]>>;
   /** By maker and number. */
   readonly lots: Readonly<Record<string, unknown>>;
   /** Lots of which something came in, by maker and number: what the record took that wasn't there. */
@@ -99,7 +103,12 @@ export function inputOf(setup: Setup): Parameters<typeof makeCase>[0] {
       attachments: new Set(setup.attachments),
       technicians: new Map(Object.entries(setup.technicians).map(([id, one]) => [id, { authorisations: [], ...one }])),
       approvals: setup.approvals ?? [],
-      instruments: withFacts(setup.instruments, (input) => instrumentBody.parse(input)),
+      instruments: new Map(
+        [...withFacts(setup.instruments, (input) => instrumentBody.parse(input))].map(([id, one]) => [
+          id,
+          { ...one, events: setup.instrumentEvents?.[id] ?? [] },
+        ]),
+      ),
       lots: withFacts(setup.lots, (input) => lotBody.parse(input)),
     },
     stock: new Map(Object.entries(setup.stock)),

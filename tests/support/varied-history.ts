@@ -1,4 +1,6 @@
 /** A small history with something of every kind of fact, by two distributors, over HTTP. Invented throughout. */
+
+import { examineInstrument } from './examine-instrument.ts';
 import { giveLeave } from './give-leave.ts';
 import { byTheBook, mustGoWell, pumpWith } from './scene.ts';
 import type { Caller, TestService } from './service.ts';
@@ -34,6 +36,7 @@ async function stateStockAgain(shop: Caller): Promise<void> {
   const { technician } = (await mustGoWell(shop('GET', '/v1/technicians/t-18'))).body;
   await mustGoWell(shop('POST', `/v1/technicians/${technician}/erasures`, { erase: 'everything', note: 'asked for' }));
   await mustGoWell(shop('PUT', '/v1/instruments/pg-1', { kind: 'gauge', class: '1.0', shop: 'north' }));
+  await examineInstrument(shop);
   const lot = { part: 'kit-remote', madeAt: { at: '2026-01-20T00:00:00Z', precision: 'day' } };
   await mustGoWell(shop('PUT', `/v1/lots/${maker}/L-1`, lot));
   await mustGoWell(shop('POST', `/v1/lots/${maker}/L-1/intakes`, { ...intakeOf('in-1'), note: 'box was open' }));

@@ -43,6 +43,8 @@ export function decideStock(request: StockRequest, loaded: Loaded, effects: Effe
       ...(person && { person }),
       // What is said of a lot anew may hold what was used of it, or hold it no more.
       ...(request.kind === 'lot' && saysMore(request, current) && { judgesAgain: [lotTouched(key)] }),
+      // Its range or class may be stated otherwise than it was judged by.
+      ...(request.kind === 'instrument' && current !== null && { judgesAgain: [{ what: 'instrument', key }] }),
       status: current === null ? 201 : 200,
       answer: summary(request, version),
     },

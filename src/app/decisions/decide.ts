@@ -9,6 +9,7 @@ import { decideDisposition } from './decide-disposition.ts';
 import { decideEdition } from './decide-edition.ts';
 import { decideErasure } from './decide-erasure.ts';
 import { decideIdentity } from './decide-identity.ts';
+import { decideInstrument } from './decide-instrument.ts';
 import { decideJudgement } from './decide-judgement.ts';
 import {
   decideApproval,
@@ -46,6 +47,10 @@ export function decide(request: Request, loaded: Loaded, effects: Effects): Deci
       return decideLotMove(request, loaded);
     case 'restocking':
       return decideRestocking(request, loaded);
+    case 'calibration':
+    case 'interim-check':
+    case 'incident':
+      return decideInstrument(request, loaded);
     case 'erasure':
       return decideErasure(request, loaded);
     case 'authorisation':

@@ -31,6 +31,6 @@ function instrumentsIn(value: unknown): string[] {
   if (Array.isArray(value)) return value.flatMap(instrumentsIn);
   if (typeof value !== 'object' || value === null) return [];
   return Object.entries(value).flatMap(([name, member]) =>
-    name === 'instrument' && typeof member === 'string' ? [member] : instrumentsIn(member),
+    (name === 'instrument' || name === 'second') && typeof member === 'string' ? [member] : instrumentsIn(member),
   );
 }

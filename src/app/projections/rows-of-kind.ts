@@ -3,12 +3,14 @@ import type { UnitEffect, UnitKind } from '../../core/history/event.ts';
 import { lotKey } from '../../core/judge/case.ts';
 import { canonical } from '../../core/log/canonical.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
+import type { InstrumentFactKind } from '../../core/records/instrument-bodies.ts';
 import { lifeKinds } from '../../core/records/life-bodies.ts';
 import { type LotMoveKind, lotMoveBodies, restockingBody } from '../../core/records/lot-bodies.ts';
 import { fitted, frame, sealRenewed, serial } from '../../core/records/parts.ts';
 import type { Interval } from '../../core/time/instant.ts';
 import type { ExpectedRow } from '../../store/projections/expected-tables.ts';
 import type { SourceFact } from '../../store/projections/read-sources.ts';
+import { instrumentEventRow } from '../derived/instrument-event-row.ts';
 import { type LeaveKind, leaveRows } from '../derived/leave-rows.ts';
 import { moveRow, restockingRow } from '../derived/move-rows.ts';
 import { partUseRows, type WorkUnits } from '../derived/part-use-rows.ts';
@@ -27,6 +29,7 @@ export type RowsOfKind = {
     | 'registrations'
     | 'stock_items'
     | 'intakes'
+    | 'instrument_events'
     | 'authorisations'
     | 'approvals'
     | 'leave_ends'
@@ -86,6 +89,10 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
     case 'approval':
     case 'approval-withdrawal':
       return { ...referenceRows(fact, stated), ...leaveRowsOf(fact, fact.kind, stated) };
+    case 'calibration':
+    case 'interim-check':
+    case 'incident':
+      return { ...referenceRows(fact, stated), ...instrumentRows(fact, fact.kind, stated) };
     case 'edition':
       return editionRows(fact, stated);
     case 'shop':
@@ -97,6 +104,14 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
     default:
       throw new Error(`"${fact.kind}" is no kind of fact`);
   }
+}
+
+function instrumentRows(
+  { owner, id }: SourceFact,
+  kind: InstrumentFactKind,
+  { statement, performed }: Stated,
+): RowsOfKind {
+  return { instrument_events: [instrumentEventRow(kind, { owner, fact: id, performed }, statement)] };
 }
 
 /** What was named by it, as its judgement has it. */

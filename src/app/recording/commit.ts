@@ -97,6 +97,11 @@ export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readon
       intake === undefined ? [] : [{ owner: request.owner, fact: request.fact, ...intake, performed_to: performed.to }],
     ),
   );
+  await append(
+    tx,
+    'instrument_events',
+    kept.flatMap(({ draft }) => draft.instrumentEvent ?? []),
+  );
   for (const table of ['authorisations', 'approvals', 'leave_ends'] as const) {
     await append(
       tx,

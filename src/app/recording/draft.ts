@@ -65,6 +65,7 @@ export type Draft = {
     readonly subject: string | null;
   };
   readonly intake?: MoveRow;
+  readonly instrumentEvent?: Row<'instrument_events'>;
   readonly leave?: LeaveRows;
   readonly erases?: Omit<Erasure, 'owner'>;
   readonly edition_row?: Omit<Row<'editions'>, 'fact' | 'published_at'>;

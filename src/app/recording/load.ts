@@ -19,6 +19,7 @@ import { readPeople, readPeopleById, type StockRow } from '../../store/sql/read-
 import type { Tx } from '../../store/transaction.ts';
 import type { Editions } from '../editions.ts';
 import { ConcurrentChange } from './concurrent-change.ts';
+import { loadInstruments } from './load-instruments.ts';
 import { loadLeave } from './load-leave.ts';
 import { loadLots } from './load-lots.ts';
 import { type Loaded, type Place, placeOf } from './loaded.ts';
@@ -81,6 +82,7 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
     editions: listed,
     contents,
     ...leave,
+    instrumentEvents: await loadInstruments(tx, wanted),
     records,
     judgedLast: await lastJudgements(
       tx,

@@ -15,9 +15,11 @@ import type { Head } from '../../store/sql/lock-heads.ts';
 import type { KeyRow, ReferenceRow } from '../../store/sql/read-claims.ts';
 import type { EditionRow } from '../../store/sql/read-editions.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
+import type { InstrumentEventRow } from '../../store/sql/read-instrument-events.ts';
 import type { ApprovalRow, AuthorisationRow } from '../../store/sql/read-leave.ts';
 import type { SealedRow } from '../../store/sql/read-sealed.ts';
 import type { PersonRow, StockKind, StockRow } from '../../store/sql/read-stock.ts';
+import { instrumentEventOf } from '../derived/instrument-event-row.ts';
 import { approvalOf, authorisationOf } from '../derived/leave-rows.ts';
 import type { LoadedLots } from './load-lots.ts';
 
@@ -31,6 +33,7 @@ export type Loaded = LoadedLots & {
   readonly events: Map<string, UnitEvent[]>;
   readonly people: readonly PersonRow[];
   /** Of people and shops that requests name, as far as editions at hand ask for them. */
+  readonly instrumentEvents: readonly InstrumentEventRow[];
   readonly authorisations: readonly AuthorisationRow[];
   readonly approvals: readonly ApprovalRow[];
   readonly editions: readonly EditionRow[];
@@ -119,7 +122,13 @@ export function knownTo(loaded: Loaded, owner: string): Known {
     instruments: new Map(
       of('instrument').map((one) => [
         one.key,
-        { fact: one.fact, statement: JSON.parse(one.statement) as InstrumentBody },
+        {
+          fact: one.fact,
+          statement: JSON.parse(one.statement) as InstrumentBody,
+          events: loaded.instrumentEvents
+            .filter((event) => event.owner === owner && event.instrument === one.key)
+            .map(instrumentEventOf),
+        },
       ]),
     ),
     lots: new Map(

@@ -14,6 +14,7 @@ import type {
   RepairBody,
   TestBody,
 } from '../../core/records/bodies.ts';
+import type { CalibrationBody, IncidentBody, InterimCheckBody } from '../../core/records/instrument-bodies.ts';
 import type {
   ApprovalBody,
   ApprovalWithdrawalBody,
@@ -58,6 +59,9 @@ type Stock =
   | { readonly kind: 'instrument'; readonly id: string; readonly body: InstrumentBody }
   | { readonly kind: 'attachment'; readonly id: string; readonly body: AttachmentBody }
   | { readonly kind: 'lot'; readonly maker: string; readonly number: string; readonly body: LotBody }
+  | { readonly kind: 'calibration'; readonly instrument: string; readonly body: CalibrationBody }
+  | { readonly kind: 'interim-check'; readonly instrument: string; readonly body: InterimCheckBody }
+  | { readonly kind: 'incident'; readonly instrument: string; readonly body: IncidentBody }
   | ({ readonly maker: string; readonly number: string } & LotMove)
   | { readonly kind: 'restocking'; readonly body: RestockingBody };
 /** `distributor`: whose shop an approval is about; null where the directory has no such distributor. */

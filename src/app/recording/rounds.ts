@@ -67,6 +67,12 @@ function thingsOf(request: Request): Things {
       const own = `stock ${owner} technician ${request.technician}`;
       return { makes: [...bound, own], units, items: items.filter((item) => item !== own) };
     }
+    case 'calibration':
+    case 'interim-check':
+    case 'incident': {
+      const own = `stock ${owner} instrument ${request.instrument}`;
+      return { makes: [...bound, own], units, items: items.filter((item) => item !== own) };
+    }
     default:
       return { makes: [...bound, ...tagsGiven(request)], units, items };
   }

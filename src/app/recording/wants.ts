@@ -81,6 +81,14 @@ export function wantsOf(request: Request): Wants {
           ...(request.body.shop === undefined ? [] : [{ kind: 'shop' as const, key: request.body.shop }]),
         ],
       };
+    case 'calibration':
+    case 'interim-check':
+    case 'incident':
+      return {
+        ...nothing,
+        stock: [{ kind: 'instrument', key: request.instrument }],
+        reference: { kind: request.kind, reference: request.body.reference },
+      };
     case 'attachment':
       return { ...nothing, stock: [{ kind: 'attachment', key: request.id }] };
     case 'shop':
@@ -183,7 +191,7 @@ function workWants(request: Request<RecordKind>): Wants {
   const torques = 'torques' in body ? body.torques : [];
   const readings = [...torques, ...body.settings, ...body.measurements];
   const items = [...fitted, ...removed, ...seals, ...readings, ...body.checks];
-  const instruments = readings.map((one) => one.instrument);
+  const instruments = [...readings.map((one) => one.instrument), ...body.settings.flatMap((one) => one.second ?? [])];
   const lots = [...fitted, ...seals].map((one) => one.lot);
   return {
     names: [

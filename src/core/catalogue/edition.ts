@@ -106,6 +106,7 @@ const joint = z.strictObject({
   closed: z.literal('after-setting').optional(),
   threadLock: z.string().max(50).optional(),
   sequence: text.optional(),
+  decisionRule: z.enum(['simple', 'guard-band']).optional(),
   source: text.optional(),
   retired: z.boolean().optional(),
 });

@@ -61,7 +61,8 @@ export function estimateThrough(reading: Quantity, accuracy: Accuracy, extension
   return extension === undefined ? estimate : through(estimate, extension);
 }
 
-function permittedAt(
+/** What it may deviate by at a reading, as a difference in the base unit; null: nobody has said. */
+export function permittedAt(
   { permissible, torqueTool, classed }: Instrument,
   reading: Quantity,
 ): { readonly halfWidth: Fraction; readonly basis: Basis } | null {

@@ -3,6 +3,7 @@
  * the rules. Nothing in it depends on anything but what was loaded.
  */
 import type { Demand, Edition, RecordKind, Task } from '../catalogue/edition.ts';
+import type { InstrumentEvent } from '../conformity/instrument-history.ts';
 import type { Demanded } from '../fit/demand.ts';
 import type { Fit } from '../fit/fit.ts';
 import type { Layout } from '../fit/layout.ts';
@@ -29,13 +30,20 @@ export type KnownPerson = {
 export type Authorisation = Leave & { readonly tasks: readonly Task[] };
 export type Approval = Leave & { readonly shop: string };
 
+/** `events`: its calibrations, checks and incidents, all that are known by now. */
+export type KnownInstrument = {
+  readonly fact: string;
+  readonly statement: InstrumentBody;
+  readonly events: readonly InstrumentEvent[];
+};
+
 /** What a distributor has stated of its shops, people, instruments and lots, by the ids that the shop uses. */
 export type Known = {
   readonly shops: ReadonlySet<string>;
   readonly technicians: ReadonlyMap<string, KnownPerson>;
   /** What makers have approved of its shops, as far as an edition at hand asks for it. */
   readonly approvals: readonly Approval[];
-  readonly instruments: ReadonlyMap<string, { readonly fact: string; readonly statement: InstrumentBody }>;
+  readonly instruments: ReadonlyMap<string, KnownInstrument>;
   readonly attachments: ReadonlySet<string>;
   /** By `lotKey`. */
   readonly lots: ReadonlyMap<string, { readonly fact: string; readonly statement: LotBody }>;

@@ -1,19 +1,22 @@
 /** What a record's readings, seals and checks prove, item by item. Rules and clearing read the same verdicts. */
 import type { Joint } from '../catalogue/edition.ts';
 import { elementOf } from '../catalogue/lookup.ts';
+import type { Asked as AskedOfInstrument, Assessment } from '../conformity/assess.ts';
+import { type DecisionRule, decisionRuleFor } from '../conformity/decision-rule.ts';
 import { allowedRange } from '../fit/plan-settings.ts';
-import { add, isWithin, times } from '../quantity/exact.ts';
+import { isWithin } from '../quantity/exact.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { type Range, rangeOf } from '../quantity/range.ts';
 import { dimensionOf } from '../quantity/unit.ts';
 import { isUnknown } from '../records/parts.ts';
 import type { InstrumentBody } from '../records/stock-bodies.ts';
+import { assessReading, instrumentOf, type Line } from './assess-reading.ts';
 import type { Case, JudgedRecord } from './case.ts';
 
 type Torque = JudgedRecord['torques'][number];
 type Person = NonNullable<Torque['by']>;
 
-/** The verdict on one reading by simple acceptance: conforms when it lies within the limits, limits included. */
+/** The verdict on one reading, by the rule that is named, with everything that was known when it was given. */
 export type Verdict = {
   readonly pointer: string;
   readonly of: 'torque' | 'setting';
@@ -21,53 +24,97 @@ export type Verdict = {
   readonly reading: Quantity;
   readonly min: Quantity | null;
   readonly max: Quantity | null;
-  readonly rule: 'simple';
-  readonly verdict: 'conforms' | 'outside';
+  readonly rule: Assessment['rule'];
+  readonly verdict: Assessment['verdict'];
+  /** What was there, as well as can be told: corrected by the certificate, and at the end of an extension. */
+  readonly estimate: Quantity;
+  /** Standard uncertainty; null, as the probability: nobody has said how true the instrument is. */
+  readonly uncertainty: Quantity | null;
+  readonly guardBand: Quantity | null;
+  readonly probability: number | null;
+  readonly basis: Assessment['basis'];
+  readonly fitness: Assessment['fitness'];
+  /** Where the instrument was later found worse than it may be: as if it had drifted evenly. `verdict` is of the worst. */
+  readonly linear: Pick<Assessment, 'verdict' | 'estimate' | 'probability'> | null;
   /** The version of the instrument that was in force, as a fact; null: not known. */
   readonly instrument: string | null;
+  /** The calibration that was in force, and the examination that found it worse than it may be; as facts. */
+  readonly calibration: string | null;
+  readonly foundBy: string | null;
 };
 
 export function verdictsOf(judged: Case): Verdict[] {
   return [...torqueVerdicts(judged), ...settingVerdicts(judged)];
 }
 
+/** Of the entries that count: of a joint or setting the last. */
+export function lastVerdicts(judged: Case): Verdict[] {
+  const counted = countedReadings(judged).map((one) => `${one.at}/reading`);
+  return verdictsOf(judged).filter(({ pointer }) =>
+    counted.some((at) => pointer === at || pointer.startsWith(`${at}/`)),
+  );
+}
+
 export function torqueVerdicts(judged: Case): Verdict[] {
   return judged.record.torques.flatMap((torque, index) => {
     const joint = jointOf(judged, torque.joint);
     if (joint === undefined) return [];
-    const range = rangeOf(joint.torque);
-    return readingsOf(torque.reading).map(
-      (reading, at): Verdict => ({
-        pointer: `/torques/${index}/reading${Array.isArray(torque.reading) ? `/${at}` : ''}`,
+    return readingsOf(torque.reading).map((reading, at) => {
+      const pointer = `/torques/${index}/reading${Array.isArray(torque.reading) ? `/${at}` : ''}`;
+      return verdictOf(judged, torque, {
+        pointer,
         of: 'torque',
         place: torque.joint,
-        reading,
-        ...range,
-        rule: 'simple',
-        verdict: isInThrough(torque.adapter, reading, range) ? 'conforms' : 'outside',
-        instrument: instrumentOf(judged, torque.instrument)?.fact ?? null,
-      }),
-    );
+        ...torqueAsked(judged, joint, torque, reading),
+      });
+    });
   });
 }
 
 export function settingVerdicts(judged: Case): Verdict[] {
-  return judged.record.settings.flatMap(({ setting, reading, instrument }, index) => {
-    const range = settingRange(judged, setting);
+  return judged.record.settings.flatMap((entry, index) => {
+    const { setting: place, reading } = entry;
+    const range = settingRange(judged, place);
     if (range === null) return [];
+    const rule = ruleOf(judged, judged.layout.settings.find((one) => one.id === place)?.decisionRule);
     return [
-      {
-        pointer: `/settings/${index}/reading`,
-        of: 'setting' as const,
-        place: setting,
-        reading,
-        ...range,
-        rule: 'simple' as const,
-        verdict: isIn(reading, range) ? ('conforms' as const) : ('outside' as const),
-        instrument: instrumentOf(judged, instrument)?.fact ?? null,
-      },
+      verdictOf(judged, entry, { pointer: `/settings/${index}/reading`, of: 'setting', place, reading, range, rule }),
     ];
   });
+}
+
+type Asked = Omit<AskedOfInstrument, 'highest'>;
+type Place = Pick<Verdict, 'pointer' | 'of' | 'place'>;
+
+function verdictOf(judged: Case, line: Line, { pointer, of, place, ...asked }: Place & Asked): Verdict {
+  const { assessment, linear, standing } = assessReading(judged, line, asked);
+  const {
+    rule,
+    verdict,
+    estimate,
+    standardUncertainty: uncertainty,
+    guardBand,
+    probability,
+    basis,
+    fitness,
+  } = assessment;
+  return {
+    ...{ pointer, of, place, reading: asked.reading, ...asked.range, rule, verdict },
+    ...{ estimate, uncertainty, guardBand, probability, basis, fitness },
+    linear: linear && { verdict: linear.verdict, estimate: linear.estimate, probability: linear.probability },
+    instrument: instrumentOf(judged, line.instrument)?.fact ?? null,
+    calibration: standing?.calibration?.fact ?? null,
+    foundBy: standing?.later?.fact ?? null,
+  };
+}
+
+function torqueAsked(judged: Case, joint: Joint, { adapter }: Torque, reading: Quantity): Asked {
+  const rule = ruleOf(judged, joint.decisionRule);
+  return { reading, range: rangeOf(joint.torque), rule, ...(adapter !== undefined && { extension: adapter }) };
+}
+
+function ruleOf({ edition }: Case, own: DecisionRule['name'] | undefined): DecisionRule {
+  return decisionRuleFor(own, edition.demands?.guardBand);
 }
 
 /** The last entry for a joint counts: a joint closed again supersedes what was read before. */
@@ -88,6 +135,7 @@ export type CountedReading = {
   readonly place: string;
   readonly readings: readonly Quantity[];
   readonly instrument: Torque['instrument'];
+  readonly line: Line;
 };
 
 export function countedReadings(judged: Case): CountedReading[] {
@@ -96,15 +144,21 @@ export function countedReadings(judged: Case): CountedReading[] {
     ...torques.flatMap((one, index): CountedReading[] => {
       if (lastTorque(judged, one.joint) !== one) return [];
       const { joint, reading, instrument } = one;
-      return [{ at: `/torques/${index}`, kind: 'torque', place: joint, readings: readingsOf(reading), instrument }];
+      return [
+        { at: `/torques/${index}`, kind: 'torque', place: joint, readings: readingsOf(reading), instrument, line: one },
+      ];
     }),
     ...settings.flatMap((one, index): CountedReading[] => {
       if (lastSetting(judged, one.setting) !== one) return [];
       const { setting, reading, instrument } = one;
-      return [{ at: `/settings/${index}`, kind: 'setting', place: setting, readings: [reading], instrument }];
+      return [
+        { at: `/settings/${index}`, kind: 'setting', place: setting, readings: [reading], instrument, line: one },
+      ];
     }),
-    ...measurements.map(({ measured, reading, instrument }, index): CountedReading => {
-      return { at: `/measurements/${index}`, kind: 'measurement', place: measured, readings: [reading], instrument };
+    ...measurements.map((one, index): CountedReading => {
+      const { measured: place, reading, instrument } = one;
+      const at = `/measurements/${index}`;
+      return { at, kind: 'measurement', place, readings: [reading], instrument, line: one };
     }),
   ];
 }
@@ -135,13 +189,6 @@ export function settingRange(judged: Case, setting: string): Range | null {
   return allowedRange(edition, layout, target.function, setting, fitted);
 }
 
-export function instrumentOf(
-  judged: Case,
-  ref: Torque['instrument'],
-): { readonly fact: string; readonly statement: InstrumentBody } | undefined {
-  return isUnknown(ref) ? undefined : judged.known.instruments.get(ref);
-}
-
 /** Every screw of the joint has a reading within limits, from a torque wrench that is known and reaches so far. */
 export function isClosed(judged: Case, jointId: string): boolean {
   const joint = jointOf(judged, jointId);
@@ -153,7 +200,8 @@ export function isClosed(judged: Case, jointId: string): boolean {
     readings.length >= joint.count &&
     instrument?.kind === 'torque-wrench' &&
     readings.every(
-      (reading) => isInThrough(torque.adapter, reading, rangeOf(joint.torque)) && reaches(instrument, reading),
+      (reading) =>
+        conforms(judged, torque, torqueAsked(judged, joint, torque, reading)) && reaches(instrument, reading),
     )
   );
 }
@@ -182,7 +230,9 @@ export function isSet(judged: Case, setting: string): boolean {
   const entry = lastSetting(judged, setting);
   const range = settingRange(judged, setting);
   if (entry === undefined || range === null) return false;
-  if (!isIn(entry.reading, range) || conditionsMissed(judged, entry).length > 0) return false;
+  const rule = ruleOf(judged, judged.layout.settings.find((one) => one.id === setting)?.decisionRule);
+  const isMet = conforms(judged, entry, { reading: entry.reading, range, rule });
+  if (!isMet || conditionsMissed(judged, entry).length > 0) return false;
   if (isUnknown(entry.instrument)) return isCounted(judged, setting);
   const instrument = instrumentOf(judged, entry.instrument)?.statement;
   return instrument !== undefined && instrument.kind !== 'torque-wrench' && reaches(instrument, entry.reading);
@@ -216,17 +266,12 @@ export function readingsOf(reading: Quantity | readonly Quantity[]): readonly Qu
 
 /** Limits included. A reading in another dimension is within nothing: `unit-wrong` says so. */
 function isIn(reading: Quantity, { min, max }: Range): boolean {
-  const limit = min ?? max;
-  return (limit === null || dimensionOf(limit.unit) === dimensionOf(reading.unit)) && isWithin(reading, min, max);
+  const isComparable = [min, max].every(
+    (limit) => limit === null || dimensionOf(limit.unit) === dimensionOf(reading.unit),
+  );
+  return isComparable && isWithin(reading, min, max);
 }
 
-/**
- * With an extension in line, what arrives at the joint is M·(L+E)/L for an arm L and an extension E (lever rule).
- * Compared without dividing: M·(L+E) against limit·L, both lengths in the unit of L.
- */
-function isInThrough(adapter: Torque['adapter'], reading: Quantity, { min, max }: Range): boolean {
-  if (adapter === undefined) return isIn(reading, { min, max });
-  const whole = add(adapter.arm, adapter.extension).value;
-  const scaled = (limit: Quantity | null) => (limit === null ? null : times(limit, adapter.arm.value));
-  return isIn(times(reading, whole), { min: scaled(min), max: scaled(max) });
+function conforms(judged: Case, line: Line, asked: Asked): boolean {
+  return assessReading(judged, line, asked).assessment.verdict === 'conforms';
 }

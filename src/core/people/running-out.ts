@@ -1,5 +1,6 @@
 /** Which authorisations run out, and in how many days. */
-import { type Instant, microsecondsBetween } from '../time/instant.ts';
+import { daysTo } from '../time/days.ts';
+import type { Instant } from '../time/instant.ts';
 import { type Leave, type Scope, stateAt } from './leave.ts';
 
 export type Given = Leave & {
@@ -8,8 +9,6 @@ export type Given = Leave & {
   /** From when on it is withdrawn; `until` reckons with it. */
   readonly withdrawnFrom: Instant | null;
 };
-
-const microsecondsADay = 86_400_000_000n;
 
 /**
  * The soonest first, and so those that have run out already before all others. Left out is what somebody has withdrawn,
@@ -27,13 +26,6 @@ export function runningOut<G extends Given>(
     .filter((one) => stateAt(one, one.withdrawnFrom, at) !== 'withdrawn')
     .filter((one) => !all.some((other) => follows(other, one)))
     .sort((a, b) => (a.until < b.until || (a.until === b.until && a.id < b.id) ? -1 : 1));
-}
-
-function daysTo(until: Instant, at: Instant): number {
-  const left = microsecondsBetween(at, until);
-  const rest = left % microsecondsADay;
-  // BigInt rounds towards 0.
-  return Number((left - (rest < 0n ? rest + microsecondsADay : rest)) / microsecondsADay);
 }
 
 function follows(other: Given, one: Given & { readonly until: Instant }): boolean {

@@ -103,6 +103,7 @@ export const settingReading = z.strictObject({
   setting: place,
   reading: quantitySchema,
   instrument: instrumentRef,
+  second: ownId.optional().describe('The other instrument, where the reading is the difference of two'),
   conditions: z.record(id, quantitySchema).optional().describe('Under which it was read, by name, such as speed'),
   ...ownByAt,
 });

@@ -39,7 +39,21 @@ export const instrumentBody = z.strictObject({
     .optional()
     .describe('What it can measure: a reading outside holds the record'),
   resolution: quantitySchema.optional(),
-  class: line.optional().describe('Of accuracy, as its maker states it'),
+  class: line
+    .optional()
+    .describe('Of accuracy: of a torque wrench the letter of ISO 6789, of a gauge n for n % of its span'),
+  permissible: quantitySchema
+    .optional()
+    .describe('What it may deviate by, in % of the reading or as a difference; counts before its class'),
+  dispersion: quantitySchema
+    .optional()
+    .describe('Of a tool that is set and clicks: the standard deviation of what arrives, in % or as a difference'),
+  interval: z
+    .string()
+    .regex(/^P[1-9]\d{0,3}[YMD]$/, { error: 'an interval is written as P12M, P1Y or P90D' })
+    .optional()
+    .describe('Between calibrations, where a document names no date; without it a year'),
+  awaited: line.optional().describe('That a calibration is on its way, and what is known of it'),
   serial: line.optional(),
   shop: ownId.optional().describe('Where it is kept'),
 });

@@ -1,5 +1,8 @@
 /** Every rule, in the order in which findings are given: refusals, holds, dues, notes. A rule counts by its line here. */
 import { beforeUnitExisted } from './before-unit-existed.ts';
+import { calibrationAwaited } from './calibration-awaited.ts';
+import { calibrationMissing } from './calibration-missing.ts';
+import { cannotDecide } from './cannot-decide.ts';
 import { checkDue } from './check-due.ts';
 import { checkFailed } from './check-failed.ts';
 import { checkNotApplicable } from './check-not-applicable.ts';
@@ -11,7 +14,10 @@ import { foundNeeded } from './found-needed.ts';
 import { functionNotOffered } from './function-not-offered.ts';
 import { hoursWentBack } from './hours-went-back.ts';
 import { inspectedByFitter } from './inspected-by-fitter.ts';
+import { instrumentCoarse } from './instrument-coarse.ts';
 import { instrumentOutOfRange } from './instrument-out-of-range.ts';
+import { instrumentOverdue } from './instrument-overdue.ts';
+import { instrumentSuspect } from './instrument-suspect.ts';
 import { instrumentUnknown } from './instrument-unknown.ts';
 import { instrumentWrongKind } from './instrument-wrong-kind.ts';
 import { intakeMissing } from './intake-missing.ts';
@@ -93,6 +99,10 @@ export const allRules: readonly Rule[] = Object.freeze([
   instrumentWrongKind,
   instrumentOutOfRange,
   instrumentUnknown,
+  cannotDecide,
+  instrumentOverdue,
+  calibrationMissing,
+  instrumentSuspect,
   technicianUnknown,
   technicianNotAuthorised,
   shopNotApproved,
@@ -109,6 +119,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   settingDue,
   jointDue,
   checkDue,
+  calibrationAwaited,
   performedAhead,
   contentAssumed,
   sealUnknown,
@@ -119,4 +130,5 @@ export const allRules: readonly Rule[] = Object.freeze([
   kitWithdrawn,
   intakeUnknown,
   hoursWentBack,
+  instrumentCoarse,
 ]);

@@ -1,4 +1,5 @@
-import { countedReadings, instrumentOf, reaches } from '../judge/evidence.ts';
+import { instrumentOf } from '../judge/assess-reading.ts';
+import { countedReadings, reaches } from '../judge/evidence.ts';
 import { benchWork, concession, type Rule } from './rule.ts';
 
 export const instrumentOutOfRange: Rule = {

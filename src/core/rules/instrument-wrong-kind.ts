@@ -1,4 +1,5 @@
-import { countedReadings, instrumentOf } from '../judge/evidence.ts';
+import { instrumentOf } from '../judge/assess-reading.ts';
+import { countedReadings } from '../judge/evidence.ts';
 import { benchWork, concession, type Rule } from './rule.ts';
 
 export const instrumentWrongKind: Rule = {

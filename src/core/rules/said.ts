@@ -1,5 +1,7 @@
 /** What a station holds, and within what a value must lie, in words. */
+
 import type { Held } from '../fit/fit.ts';
+import type { Verdict } from '../judge/evidence.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Range } from '../quantity/range.ts';
 
@@ -23,4 +25,11 @@ function atMost(max: Quantity | null): string {
 
 function quantity({ value, unit }: Quantity): string {
   return `${value} ${unit}`;
+}
+
+/** What the reading was in truth, where a calibration tells; at worst, where a later one found the instrument wrong. */
+export function saidEstimate({ reading, estimate, basis, foundBy, linear }: Verdict): string {
+  if (basis !== 'calibration' || estimate.value === reading.value) return '';
+  if (foundBy === null || linear === null) return `, by its calibration ${estimate.value} ${estimate.unit}`;
+  return `, by what a later examination found at worst ${estimate.value} ${estimate.unit} and ${linear.estimate.value} ${linear.estimate.unit} had it drifted evenly`;
 }

@@ -24,6 +24,9 @@ function stockNames(judged: Case): Violation[] {
   const instruments: [string, unknown][] = [
     ...record.torques.map((one, i): [string, unknown] => [`/torques/${i}/instrument`, one.instrument]),
     ...record.settings.map((one, i): [string, unknown] => [`/settings/${i}/instrument`, one.instrument]),
+    ...record.settings.flatMap((one, i): [string, unknown][] =>
+      one.second === undefined ? [] : [[`/settings/${i}/second`, one.second]],
+    ),
     ...record.measurements.map((one, i): [string, unknown] => [`/measurements/${i}/instrument`, one.instrument]),
   ];
   const lots: [string, LotRef | undefined][] = [

@@ -19,6 +19,7 @@ import {
   repairBody,
   testBody,
 } from '../../core/records/bodies.ts';
+import { calibrationBody, incidentBody, interimCheckBody } from '../../core/records/instrument-bodies.ts';
 import { authorisationBody, authorisationWithdrawalBody } from '../../core/records/leave-bodies.ts';
 import { movementBody, retirementBody, startUpBody } from '../../core/records/life-bodies.ts';
 import { countBody, intakeBody, restockingBody, returnBody, scrappingBody } from '../../core/records/lot-bodies.ts';
@@ -65,6 +66,15 @@ const table = {
   ),
   instrument: kind('stock:write', own, instrumentBody, ({ id, body }) =>
     put(`instruments/${id}`, { kind: 'instrument', id, body }),
+  ),
+  calibration: kind('stock:write', own, calibrationBody, ({ id, body }) =>
+    post(`instruments/${id}/calibrations`, { kind: 'calibration', instrument: id, body }),
+  ),
+  'interim-check': kind('stock:write', own, interimCheckBody, ({ id, body }) =>
+    post(`instruments/${id}/checks`, { kind: 'interim-check', instrument: id, body }),
+  ),
+  incident: kind('stock:write', own, incidentBody, ({ id, body }) =>
+    post(`instruments/${id}/incidents`, { kind: 'incident', instrument: id, body }),
   ),
   lot: kind('stock:write', lot, lotBody, ({ lot, body }) => put(`lots/${path(lot)}`, { kind: 'lot', ...lot, body })),
   intake: kind('stock:write', lot, intakeBody, ({ lot, body }) =>

@@ -5,6 +5,7 @@ import { attachmentRoutes } from './attachment-routes.ts';
 import { bulkRoutes } from './bulk-routes.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
 import { exportRoutes } from './export-routes.ts';
+import { instrumentRoutes } from './instrument-routes.ts';
 import { leaveRoutes } from './leave-routes.ts';
 import { lifeRoutes } from './life-routes.ts';
 import { lotRoutes } from './lot-routes.ts';
@@ -17,6 +18,7 @@ export function allRoutes(app: App): Routes {
     await catalogueRoutes(app)(rest);
     await stockRoutes(app)(rest);
     await lotRoutes(app)(rest);
+    await instrumentRoutes(app)(rest);
     await leaveRoutes(app)(rest);
     await unitRoutes(app)(rest);
     await recordRoutes(app)(rest);

@@ -53,6 +53,11 @@ export type Fact = Prisma.FactModel
  */
 export type IdempotencyKey = Prisma.IdempotencyKeyModel
 /**
+ * Model InstrumentEvent
+ * 
+ */
+export type InstrumentEvent = Prisma.InstrumentEventModel
+/**
  * Model Intake
  * 
  */

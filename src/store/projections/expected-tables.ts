@@ -59,6 +59,11 @@ export const expectedTables = [
       ...(['location', 'counts', 'item', 'loose', 'origin', 'station'] as const),
     ],
   },
+  {
+    table: 'instrument_events',
+    key: ['owner', 'fact'],
+    columns: ['instrument', 'kind', 'performed_from', 'performed_to', 'statement'],
+  },
   { table: 'authorisations', key: ['owner', 'fact'], columns: ['person', 'scope', 'valid_from', 'valid_until'] },
   {
     table: 'approvals',

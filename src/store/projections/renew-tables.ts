@@ -11,6 +11,7 @@ const renewed = [
   'mentions',
   'stock_items',
   'intakes',
+  'instrument_events',
   'authorisations',
   'approvals',
   'leave_ends',

@@ -106,6 +106,15 @@ const columns = {
     origin: 'uuid',
     station: 'text',
   },
+  instrument_events: {
+    owner: 'uuid',
+    fact: 'uuid',
+    instrument: 'text',
+    kind: 'text',
+    performed_from: 'timestamptz',
+    performed_to: 'timestamptz',
+    statement: 'text',
+  },
   authorisations: {
     owner: 'uuid',
     fact: 'uuid',

@@ -46,7 +46,9 @@ describe('what a control is built for', () => {
     expect(builtForOf(toElectric(conversionOnPump(), '24 V'))).toEqual({ voltage: '24 V' });
     const stated = change(then, { '/body/found': { function: 'electric-pressure' } });
     expect(findingsBy('function-not-offered', stated)).toEqual([]);
+    // The edition demands a guard band of it: without anything known of the stand nothing would be decided.
     const set = change(adjustment(), {
+      '/instruments/stand-1/permissible': q('1', '%'),
       '/body/settings/0': { setting: 'starting-current', reading: q('300', 'mA'), instrument: 'stand-1' },
     });
     expect(findingsBy('setting-outside', follow(toElectric(conversionOnPump(), '24 V'), set))).toMatchObject([

@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { adjustment, change, conversionOnPump, judged, kept, mounting, q, type Setup } from '../../support/cases.ts';
 
+/** Nobody has said how true the instrument is: that is said, and no number is made up. */
+const nothingKnown = {
+  ...{ uncertainty: null, guardBand: null, probability: null, basis: null, linear: null },
+  ...{ calibration: null, foundBy: null },
+};
+
 const verdicts = (setup: Setup) => kept(setup).judgement.verdicts;
 
 describe('the verdicts on the readings of a record', () => {
@@ -9,13 +15,15 @@ describe('the verdicts on the readings of a record', () => {
       {
         ...{ pointer: '/torques/0/reading', of: 'torque', place: 'pressure-adjuster-locknut', reading: q('21', 'N.m') },
         ...{ min: q('19', 'N.m'), max: q('23', 'N.m') },
-        ...{ rule: 'simple', verdict: 'conforms', instrument: 'fact-of-wrench-1' },
+        ...{ rule: 'simple', verdict: 'conforms', instrument: 'fact-of-wrench-1', ...nothingKnown },
+        ...{ estimate: q('21', 'N.m'), fitness: { ratio: null, fit: null, partOfRange: 0.21 } },
       },
       {
         ...{ pointer: '/settings/0/reading', of: 'setting', place: 'pressure-limit', reading: q('215', 'bar') },
         min: { ...q('50', 'bar'), from: 'function load-sense-bled' },
         max: { ...q('250', 'bar'), from: 'element adjuster-250' },
-        ...{ rule: 'simple', verdict: 'conforms', instrument: 'fact-of-gauge-1' },
+        ...{ rule: 'simple', verdict: 'conforms', instrument: 'fact-of-gauge-1', ...nothingKnown },
+        ...{ estimate: q('215', 'bar'), fitness: { ratio: null, fit: null, partOfRange: 0.538 } },
       },
     ]);
   });

@@ -1,5 +1,6 @@
 /** Every test of a rule, by the id of the rule. */
 import { duesAndNotes } from './dues-and-notes.ts';
+import { evidence } from './evidence.ts';
 import { holds } from './holds.ts';
 import { instruments } from './instruments.ts';
 import { life } from './life.ts';
@@ -20,6 +21,7 @@ export const ruleTests: RuleTests = {
   ...life,
   ...lots,
   ...people,
+  ...evidence,
 };
 
 export const ruleTestRows = Object.entries(ruleTests).flatMap(([rule, list]) => list.map((one) => ({ rule, ...one })));

@@ -19,7 +19,7 @@ export async function post(state: State, side: Side, send: Send, path: string, b
   const operation = `POST ${path
     .replace(/records\/[^/]+/, 'records/{id}')
     .replace(/lots\/[^/]+\/[^/]+/, 'lots/{maker}/{number}')
-    .replace(/(technicians|authorisations)\/[^/]+/, '$1/{id}')}`;
+    .replace(/(technicians|authorisations|instruments)\/[^/]+/, '$1/{id}')}`;
   const sent = planted(side.party, operation, body);
   // Half of the keys are those of the other, too.
   const key = `${state.random.oneIn(2) ? 'key' : stems[side.party].kept}-${state.next}`;
@@ -27,7 +27,7 @@ export async function post(state: State, side: Side, send: Send, path: string, b
   const got = await send({ method: 'POST', path, body: sent, key });
   if (got?.status !== 201) return got;
   side.keyed.push({ path, key, body: sent });
-  if (typeof got.json?.id === 'string' && !/\/(lots|technicians|authorisations)\//.test(path))
+  if (typeof got.json?.id === 'string' && !/\/(lots|technicians|authorisations|instruments)\//.test(path))
     side.records.push({ id: got.json.id, path, body: sent, status: got.json.status });
   return got;
 }

@@ -37,6 +37,7 @@ export async function readLists(state: State, _: Side, send: Send): Promise<void
     'attempts',
     'authorisations',
     'approvals',
+    'calibrations',
   ]);
   await send({ method: 'GET', path: `/v1/${list}?first=${state.random.of([3, 20])}` });
 }

@@ -64,6 +64,22 @@ export async function authorise(state: State, side: Side, send: Send): Promise<v
   await post(state, side, send, `/v1/authorisations/${given.json.id}/withdrawals`, end);
 }
 
+/** Calibrated, checked, and now and then dropped: what it touched is judged again. */
+export async function examine(state: State, side: Side, send: Send): Promise<void> {
+  const { wrench: instrument } = someIds(state.random, side.party);
+  state.next += 1;
+  const frame = { reference: `x-${state.next}`, performedAt: '2026-03-01T08:00:00Z', note: word(side.party, 'note') };
+  const point = { at: { value: '60', unit: 'N.m' }, asFound: { value: state.random.of(['0', '-7']), unit: '%' } };
+  const uncertainty = { value: '1', unit: '%' };
+  const [what, body] = state.random.of<readonly [string, object]>([
+    ['calibrations', { document: 'certificate', points: [{ ...point, uncertainty }] }],
+    ['checks', { points: [point] }],
+    ['incidents', { what: 'dropped' }],
+  ]);
+  await post(state, side, send, `/v1/instruments/${instrument}/${what}`, { ...frame, ...body });
+  await send({ method: 'GET', path: `/v1/instruments/${instrument}` });
+}
+
 export async function keepFile(state: State, side: Side, send: Send): Promise<void> {
   const body = Buffer.from(`%PDF-1.4\n${word(side.party, 'note')}\n%%EOF\n`);
   const got = await send({ method: 'POST', path: '/v1/attachments', body, type: 'application/pdf' });

@@ -24,7 +24,7 @@ import {
   repair,
   test,
 } from './record-jobs.ts';
-import { authorise, keepFile, repeat, sendLines, stateStock, takeIn } from './stock-jobs.ts';
+import { authorise, examine, keepFile, repeat, sendLines, stateStock, takeIn } from './stock-jobs.ts';
 
 /** By how often they are done, of a hundred or so. */
 export const jobs: readonly (readonly [number, Job])[] = [
@@ -43,6 +43,7 @@ export const jobs: readonly (readonly [number, Job])[] = [
   [4, stateStock],
   [3, takeIn],
   [2, authorise],
+  [3, examine],
   [2, keepFile],
   [3, repeat],
   [2, sendLines],

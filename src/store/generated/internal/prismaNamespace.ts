@@ -404,6 +404,7 @@ export const ModelName = {
   FactPrivate: 'FactPrivate',
   Fact: 'Fact',
   IdempotencyKey: 'IdempotencyKey',
+  InstrumentEvent: 'InstrumentEvent',
   Intake: 'Intake',
   Organisation: 'Organisation',
   LeaveEnd: 'LeaveEnd',
@@ -437,7 +438,7 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "attempt" | "approval" | "authorisation" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "intake" | "organisation" | "leaveEnd" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "unitCurrent" | "unitDates"
+    modelProps: "attempt" | "approval" | "authorisation" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "instrumentEvent" | "intake" | "organisation" | "leaveEnd" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "unitCurrent" | "unitDates"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
@@ -956,6 +957,80 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         count: {
           args: Prisma.IdempotencyKeyCountArgs<ExtArgs>
           result: runtime.Types.Utils.Optional<Prisma.IdempotencyKeyCountAggregateOutputType> | number
+        }
+      }
+    }
+    InstrumentEvent: {
+      payload: Prisma.$InstrumentEventPayload<ExtArgs>
+      fields: Prisma.InstrumentEventFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.InstrumentEventFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$InstrumentEventPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.InstrumentEventFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$InstrumentEventPayload>
+        }
+        findFirst: {
+          args: Prisma.InstrumentEventFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$InstrumentEventPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.InstrumentEventFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$InstrumentEventPayload>
+        }
+        findMany: {
+          args: Prisma.InstrumentEventFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$InstrumentEventPayload>[]
+        }
+        create: {
+          args: Prisma.InstrumentEventCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$InstrumentEventPayload>
+        }
+        createMany: {
+          args: Prisma.InstrumentEventCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.InstrumentEventCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$InstrumentEventPayload>[]
+        }
+        delete: {
+          args: Prisma.InstrumentEventDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$InstrumentEventPayload>
+        }
+        update: {
+          args: Prisma.InstrumentEventUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$InstrumentEventPayload>
+        }
+        deleteMany: {
+          args: Prisma.InstrumentEventDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.InstrumentEventUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.InstrumentEventUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$InstrumentEventPayload>[]
+        }
+        upsert: {
+          args: Prisma.InstrumentEventUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$InstrumentEventPayload>
+        }
+        aggregate: {
+          args: Prisma.InstrumentEventAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateInstrumentEvent>
+        }
+        groupBy: {
+          args: Prisma.InstrumentEventGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.InstrumentEventGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.InstrumentEventCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.InstrumentEventCountAggregateOutputType> | number
         }
       }
     }
@@ -2344,6 +2419,19 @@ export const IdempotencyKeyScalarFieldEnum = {
 export type IdempotencyKeyScalarFieldEnum = (typeof IdempotencyKeyScalarFieldEnum)[keyof typeof IdempotencyKeyScalarFieldEnum]
 
 
+export const InstrumentEventScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  instrument: 'instrument',
+  kind: 'kind',
+  performedFrom: 'performedFrom',
+  performedTo: 'performedTo',
+  statement: 'statement'
+} as const
+
+export type InstrumentEventScalarFieldEnum = (typeof InstrumentEventScalarFieldEnum)[keyof typeof InstrumentEventScalarFieldEnum]
+
+
 export const IntakeScalarFieldEnum = {
   owner: 'owner',
   fact: 'fact',
@@ -2850,6 +2938,7 @@ export type GlobalOmitConfig = {
   factPrivate?: Prisma.FactPrivateOmit
   fact?: Prisma.FactOmit
   idempotencyKey?: Prisma.IdempotencyKeyOmit
+  instrumentEvent?: Prisma.InstrumentEventOmit
   intake?: Prisma.IntakeOmit
   organisation?: Prisma.OrganisationOmit
   leaveEnd?: Prisma.LeaveEndOmit

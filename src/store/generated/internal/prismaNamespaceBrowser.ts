@@ -58,6 +58,7 @@ export const ModelName = {
   FactPrivate: 'FactPrivate',
   Fact: 'Fact',
   IdempotencyKey: 'IdempotencyKey',
+  InstrumentEvent: 'InstrumentEvent',
   Intake: 'Intake',
   Organisation: 'Organisation',
   LeaveEnd: 'LeaveEnd',
@@ -194,6 +195,19 @@ export const IdempotencyKeyScalarFieldEnum = {
 } as const
 
 export type IdempotencyKeyScalarFieldEnum = (typeof IdempotencyKeyScalarFieldEnum)[keyof typeof IdempotencyKeyScalarFieldEnum]
+
+
+export const InstrumentEventScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  instrument: 'instrument',
+  kind: 'kind',
+  performedFrom: 'performedFrom',
+  performedTo: 'performedTo',
+  statement: 'statement'
+} as const
+
+export type InstrumentEventScalarFieldEnum = (typeof InstrumentEventScalarFieldEnum)[keyof typeof InstrumentEventScalarFieldEnum]
 
 
 export const IntakeScalarFieldEnum = {

@@ -1,0 +1,89 @@
+/** Instruments of a distributor: what is stated of one over time, and which are due. */
+import { type InstrumentEvent, isGood, type Standing, standingAt } from '../core/conformity/instrument-history.ts';
+import { frame } from '../core/records/parts.ts';
+import type { InstrumentBody } from '../core/records/stock-bodies.ts';
+import { daysTo } from '../core/time/days.ts';
+import { Problem } from '../errors.ts';
+import { readClock } from '../store/sql/lock-heads.ts';
+import { readInstrumentEvents } from '../store/sql/read-instrument-events.ts';
+import { type Tx, withTransaction } from '../store/transaction.ts';
+import type { Asker } from './asker.ts';
+import type { App } from './context.ts';
+import { instrumentEventOf } from './derived/instrument-event-row.ts';
+import { ownerAlone } from './list-own.ts';
+import { type PageAsked, pageOf } from './page.ts';
+import { readingContext } from './read-unit.ts';
+
+/** @param at an instant; null: now */
+export async function readInstrument(app: App, asker: Asker, id: string, at: string | null) {
+  const owner = ownerAlone(asker);
+  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+    const stated = await app.models.stockItem.findFirst({ where: { owner, kind: 'instrument', key: id } });
+    if (stated === null) throw new Problem('not-found', 'No instrument of yours is known by this id.');
+    const body = JSON.parse(stated.statement) as InstrumentBody;
+    const events = await eventsOf(tx, owner, [id]);
+    const asked = at ?? (await readClock(tx));
+    return {
+      ...{ id, version: stated.version, record: stated.fact, statement: body, at: asked },
+      ...standingView(standingAt(body, events, asked)),
+      events: events.map((one) => ({ ...eventView(one), good: one.kind === 'incident' ? null : isGood(body, one) })),
+    };
+  });
+}
+
+/** Those whose calibration is due within so many days, the soonest first; those that nobody has calibrated come last. */
+export async function listDueInstruments(
+  app: App,
+  asker: Asker,
+  { within, at }: { readonly within: number; readonly at: string | null },
+  page: PageAsked,
+) {
+  const owner = ownerAlone(asker);
+  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+    const all = await app.models.stockItem.findMany({ where: { owner, kind: 'instrument' }, orderBy: { key: 'asc' } });
+    const keys = all.map((one) => one.key);
+    const events = Map.groupBy(await readEventRows(tx, owner, keys), (row) => row.instrument);
+    const asked = at ?? (await readClock(tx));
+    const items = all.map(({ key, statement }) => {
+      const body = JSON.parse(statement) as InstrumentBody;
+      const standing = standingAt(body, (events.get(key) ?? []).map(instrumentEventOf), asked);
+      const { due, suspect } = standing;
+      return {
+        ...{ instrument: key, kind: body.kind, shop: body.shop ?? null, due, awaited: body.awaited ?? null },
+        suspect: suspect?.body.what ?? null,
+        daysLeft: due === null ? null : daysTo(due, asked),
+      };
+    });
+    const listed = items.filter(({ daysLeft, suspect }) => daysLeft === null || daysLeft <= within || suspect !== null);
+    return pageOf(listed.sort(bySoonest), page, (one) => one.instrument);
+  });
+}
+
+function bySoonest(a: { due: string | null; instrument: string }, b: { due: string | null; instrument: string }) {
+  const [first, second] = [a, b].map(({ due, instrument }) => `${due ?? '~'} ${instrument}`);
+  return (first ?? '') < (second ?? '') ? -1 : 1;
+}
+
+function standingView({ calibration, due, overdue, neverCalibrated, suspect, later }: Standing) {
+  return {
+    ...{ calibration: calibration?.fact ?? null, due, overdue, neverCalibrated },
+    suspect: suspect === null ? null : { record: suspect.fact, what: suspect.body.what },
+    foundWorse: later === null ? null : { record: later.fact, at: later.at },
+  };
+}
+
+function eventView({ fact, kind, performed, body }: InstrumentEvent) {
+  const { reference, performedAt: _, note: __, ...said } = body;
+  return { record: fact, kind, performed, reference: frame.reference.parse(reference), said };
+}
+
+async function eventsOf(tx: Tx, owner: string, keys: readonly string[]): Promise<InstrumentEvent[]> {
+  return (await readEventRows(tx, owner, keys)).map(instrumentEventOf);
+}
+
+async function readEventRows(tx: Tx, owner: string, keys: readonly string[]) {
+  return await readInstrumentEvents(
+    tx,
+    keys.map((key) => ({ owner, key })),
+  );
+}

@@ -1,0 +1,34 @@
+import { instrumentOf, standingOf } from '../judge/assess-reading.ts';
+import type { Case } from '../judge/case.ts';
+import { type CountedReading, countedReadings } from '../judge/evidence.ts';
+import { benchWork, type Rule } from './rule.ts';
+
+export const calibrationAwaited: Rule = {
+  id: 'calibration-awaited',
+  severity: 'due',
+  kinds: benchWork,
+  sentence: 'A calibration that was overdue and is said to be on its way comes.',
+  basis: 'What the shop has sent away it cannot show yet; that it is missing stays to be seen.',
+  clears: 'a calibration that finds the instrument good, or a later record with the reading from another',
+  check: (judged) =>
+    countedReadings(judged).flatMap(({ at, kind, place, instrument, line }) => {
+      const standing = standingOf(judged, line);
+      if (standing?.overdue !== true || !isAwaited(judged, instrument)) return [];
+      return [
+        {
+          pointer: `${at}/instrument`,
+          found: String(instrument),
+          because: `The calibration of ${instrument} was due at ${standing.due}; the next is awaited.`,
+          clearedBy: [
+            { kind: 'calibration', place: String(instrument) },
+            { kind, place },
+          ],
+        },
+      ];
+    }),
+};
+
+/** As the shop says now. */
+export function isAwaited(judged: Case, instrument: CountedReading['instrument']): boolean {
+  return instrumentOf(judged, instrument)?.statement.awaited !== undefined;
+}

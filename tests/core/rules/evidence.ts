@@ -1,0 +1,120 @@
+/** Tests of the rules that hold for what is known of instruments, then and by now. Invented instruments throughout. */
+import type { InstrumentEvent } from '../../../src/core/conformity/instrument-history.ts';
+import { calibrationBody, incidentBody } from '../../../src/core/records/instrument-bodies.ts';
+import { parseTime } from '../../../src/core/time/instant.ts';
+import { adjustment, change, q, type Setup } from '../../support/cases.ts';
+import { concession, jointInEdition, type RuleTests } from './rule-test.ts';
+
+const pointer = '/torques/0/instrument';
+const place = 'pressure-adjuster-locknut';
+const calibration = { kind: 'calibration', place: 'wrench-1' } as const;
+const torque = { kind: 'torque', place } as const;
+
+/** An adjustment of the 14th of March with a wrench that may deviate by 4 %. */
+const work = (): Setup => change(adjustment(), { '/instruments/wrench-1/permissible': q('4', '%') });
+
+const calibrated = (performedAt: string, found: string, more: object = {}): InstrumentEvent => ({
+  ...{ kind: 'calibration', fact: `calibration-${performedAt}`, performed: parseTime(performedAt) },
+  body: calibrationBody.parse({
+    ...{ reference: 'c', performedAt, document: 'certificate', ...more },
+    points: [{ at: q('60', 'N.m'), asFound: q(found, '%'), uncertainty: q('1', '%') }],
+  }),
+});
+const happened = (performedAt: string, what: string): InstrumentEvent => ({
+  ...{ kind: 'incident', fact: `incident-${performedAt}`, performed: parseTime(performedAt) },
+  body: incidentBody.parse({ reference: 'i', performedAt, what }),
+});
+const old = calibrated('2025-01-10T08:00:00Z', '0.5');
+const current = calibrated('2026-01-10T08:00:00Z', '0.5');
+const at = '/instrumentEvents';
+
+export const evidence: RuleTests = {
+  'instrument-overdue': [
+    {
+      says: 'holds a reading with a wrench whose year is over, until it is found good',
+      on: work,
+      at,
+      wrong: { 'wrench-1': [old] },
+      right: { 'wrench-1': [old, calibrated('2026-05-01T08:00:00Z', '3.9')] },
+      gives: [{ pointer, found: 'wrench-1', clearedBy: [calibration, torque, concession] }],
+    },
+    {
+      says: 'takes the date of the document where it has one',
+      on: work,
+      at,
+      wrong: { 'wrench-1': [calibrated('2026-01-10T08:00:00Z', '0', { due: '2026-03-01T00:00:00Z' })] },
+      right: { 'wrench-1': [calibrated('2026-01-10T08:00:00Z', '0', { due: '2026-03-15T00:00:00Z' })] },
+      gives: [{ pointer, expected: 'calibrated by 2026-03-01T00:00:00.000000Z' }],
+    },
+    {
+      says: 'takes the interval of its owner before the usual one',
+      on: () => change(work(), { [at]: { 'wrench-1': [current] } }),
+      at: '/instruments/wrench-1/interval',
+      wrong: 'P30D',
+      right: 'P90D',
+      gives: [{ pointer }],
+    },
+  ],
+  'calibration-awaited': [
+    {
+      says: 'leaves it due where the shop says that it is on its way',
+      on: () => change(work(), { [at]: { 'wrench-1': [old] } }),
+      at: '/instruments/wrench-1/awaited',
+      wrong: 'sent to the laboratory on the 10th',
+      right: undefined,
+      gives: [{ pointer, found: 'wrench-1', clearedBy: [calibration, torque] }],
+    },
+  ],
+  'calibration-missing': [
+    {
+      says: 'holds where the edition asks for calibrated instruments and none is known, unless it was found good later',
+      on: () =>
+        change(work(), { '/edition/demands': { calibrated: true }, '/body/settings': [], '/body/measurements': [] }),
+      at,
+      wrong: {},
+      right: { 'wrench-1': [calibrated('2026-05-01T08:00:00Z', '1')] },
+      gives: [{ pointer, found: 'wrench-1', clearedBy: [calibration, torque, concession] }],
+    },
+  ],
+  'instrument-suspect': [
+    {
+      says: 'holds a reading with a wrench that fell, until it is found good',
+      on: work,
+      at,
+      wrong: { 'wrench-1': [current, happened('2026-03-01T08:00:00Z', 'dropped')] },
+      right: {
+        'wrench-1': [current, happened('2026-03-01T08:00:00Z', 'dropped'), calibrated('2026-04-01T08:00:00Z', '-3.9')],
+      },
+      gives: [{ pointer, found: 'dropped', clearedBy: [calibration, torque, concession] }],
+    },
+  ],
+  'cannot-decide': [
+    {
+      // 22.5 N·m of 19 to 23, U = 2·4 %·22.5/√3 = 1.04 N·m: JCGM 106:2012, 8.3.
+      says: 'holds a reading that the guard band leaves in doubt',
+      on: () => change(work(), { [`${jointInEdition(place)}/decisionRule`]: 'guard-band' }),
+      at: '/body/torques/0/reading/value',
+      wrong: '22.5',
+      right: '21',
+      gives: [{ pointer: '/torques/0/reading', expected: '19 to 23 N.m', clearedBy: [torque, concession] }],
+    },
+    {
+      says: 'holds a reading of which nobody has said how true it is, where the maker demands a guard band',
+      on: () => change(adjustment(), { '/edition/demands': { guardBand: 1 }, '/body/settings': [] }),
+      at: '/instruments/wrench-1/permissible',
+      wrong: undefined,
+      right: q('1', '%'),
+      gives: [{ pointer: '/torques/0/reading' }],
+    },
+  ],
+  'instrument-coarse': [
+    {
+      says: 'notes a wrench whose uncertainty is more than a quarter of half the tolerance',
+      on: () => change(work(), { '/body/settings': [] }),
+      at: '/instruments/wrench-1/permissible',
+      wrong: q('4', '%'),
+      right: q('1', '%'),
+      gives: [{ pointer: '/torques/0/reading', expected: '4', found: '2.062' }],
+    },
+  ],
+};
