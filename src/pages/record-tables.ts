@@ -186,10 +186,33 @@ function verdicts(record: RecordRead, place: string, say: Say): Part {
   );
   if (given.length === 0) return none();
   const bound = (value: unknown): Part => (isReading(value) ? say.quantity(value) : '…');
-  return given.map(({ min, max, verdict }) => {
-    const said = verdict === 'conforms' ? words.conforms : verdict === 'outside' ? words.outside : stated(verdict, say);
-    return html`<div>${bound(min)} – ${bound(max)}<br><b>${said}</b></div>`;
+  return given.map((one) => {
+    const said = words.verdicts[textOf(one['verdict']) ?? ''] ?? stated(one['verdict'], say);
+    return html`<div>${bound(one['min'])} – ${bound(one['max'])}<br><b>${said}</b>${howSure(one, say)}</div>`;
   });
+}
+
+/** By which rule, how uncertain, how probable; records of earlier releases don't say. */
+function howSure({ rule, reading, estimate, uncertainty, probability, linear }: Json, say: Say): Part {
+  const { words } = say;
+  const corrected = isReading(estimate) && isReading(reading) && estimate.value !== reading.value;
+  const line = (...parts: Part[]): Part => html`<div class="small">${parts}</div>`;
+  return [
+    corrected && line(words.estimate, ': ', say.quantity(estimate)),
+    isReading(uncertainty) && line(words.uncertainty, ': ', say.quantity(uncertainty)),
+    typeof probability === 'number' && line(words.probability, ': ', percentOf(probability)),
+    isReading(objectOf(linear)['estimate']) &&
+      line(words.evenly, ': ', say.quantity(objectOf(linear)['estimate'] as never)),
+    probability === null && line(words.unsure),
+    textOf(rule) !== null && line(words.rules[textOf(rule) ?? ''] ?? textOf(rule)),
+  ];
+}
+
+/** What is nearly sure is not said to be sure. */
+function percentOf(probability: number): string {
+  const percent = Math.round(probability * 1000) / 10;
+  if (percent >= 100 && probability < 1) return '> 99.9 %';
+  return percent <= 0 && probability > 0 ? '< 0.1 %' : `${percent} %`;
 }
 
 function times({ quantity }: Json): Part {

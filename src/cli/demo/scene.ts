@@ -1,6 +1,7 @@
 /** The scene of the demo: an edition, two distributors with shops, people, instruments and lots, and units in the field. */
 import { readFile } from 'node:fs/promises';
 import type { Caller } from './caller.ts';
+import { certificate } from './wrench.ts';
 
 export const edition = '2026-1';
 export const maker = 'ardenholm';
@@ -39,7 +40,12 @@ async function stockUp(caller: Caller, shop: string, technician: string, wrench:
     how: 'set',
     range: range('2', '100', 'N.m'),
     shop,
+    class: 'A',
   });
+  await caller.post(
+    `/v1/instruments/${wrench}/calibrations`,
+    certificate('C-0001', '2026-01-12T09:00:00+01:00', '0.3'),
+  );
   await caller.put(`/v1/instruments/${gauge}`, { kind: 'gauge', range: range('0', '400', 'bar'), class: '1.0', shop });
   for (const [number, part] of [
     ['L-2402-7', 'kit-remote'],

@@ -75,3 +75,15 @@ export type Reach = {
     readonly mounted: { readonly name: string | null } | null;
   }[];
 };
+
+export type Judgements = {
+  readonly items: readonly {
+    readonly reference: string;
+    readonly units: readonly {
+      readonly kind: 'pump' | 'control' | null;
+      readonly name: string | null;
+      readonly mountedWith: { readonly name: string | null } | null;
+    }[];
+    readonly verdicts: readonly { readonly place: string; readonly was: string | null; readonly is: string | null }[];
+  }[];
+};

@@ -1,9 +1,10 @@
-/** The demo's story: one job sheet, four outcomes, one failed pump. Every line printed is read from an answer. */
+/** The demo's story: one job sheet, four outcomes, one failed pump, one wrench found wrong. Every line printed is read from an answer. */
 import type { Caller } from './caller.ts';
 import { type Bench, completeRecord } from './complete-record.ts';
 import { type Callers, edition, maker, setTheScene } from './scene.ts';
 import type { Outcome, Sheet } from './shapes.ts';
 import { traceLines } from './trace.ts';
+import { wrenchLines } from './wrench.ts';
 
 export type Tell = (line: string) => void;
 
@@ -41,6 +42,9 @@ export async function tellStory(callers: Callers, tell: Tell, torque: string): P
 
   tell('\nA failed pump');
   for (const line of await traceLines(callers.analyst, 'P-7741', '2026-10-12T06:00:00Z', bench.lot)) tell(line);
+
+  tell('\nA wrench found wrong');
+  for (const line of await wrenchLines(callers, bench.wrench)) tell(line);
 }
 
 async function tellConversions(shop: Caller, sheet: Sheet, tell: Tell, torque: string): Promise<Outcome> {
