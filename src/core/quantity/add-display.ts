@@ -3,11 +3,17 @@ import { display, displayDifference, type UnitSystem } from './display.ts';
 import type { Quantity } from './quantity.ts';
 import { isUnit } from './unit.ts';
 
+/** Members that are differences by their name: of temperatures they are shown otherwise than the temperatures. */
+const differences: ReadonlySet<string> = new Set([
+  ...['tolerance', 'resolution', 'permissible', 'deviation', 'dispersion'],
+  ...['uncertainty', 'standardUncertainty', 'guardBand'],
+]);
+
 const plainDecimal = /^-?\d+(\.\d+)?$/;
 
 /**
- * JSON in which every `{value, unit}` has a `display` of the same shape; the reading stays as it is. A `tolerance` is
- * a difference: ± 5 degC is ± 9 degF. What is no reading, such as a text in its place, is passed on.
+ * JSON in which every `{value, unit}` has a `display` of the same shape; the reading stays as it is. A `tolerance`
+ * and its like are differences: ± 5 degC is ± 9 degF. What is no reading, such as a text in its place, is passed on.
  */
 export function withDisplays<T>(json: T, system: UnitSystem): T {
   return shown(json, '', system) as T;
@@ -24,7 +30,7 @@ function shown(json: unknown, name: string, system: UnitSystem): unknown {
   if (typeof json !== 'object' || json === null) return json;
   if (isReading(json)) {
     const { value, unit } = json;
-    const show = name === 'tolerance' ? displayDifference : display;
+    const show = differences.has(name) ? displayDifference : display;
     return { ...json, display: show({ value, unit }, system) };
   }
   return Object.fromEntries(Object.entries(json).map(([member, value]) => [member, shown(value, member, system)]));

@@ -6,7 +6,10 @@ import { dimensionOf } from './unit.ts';
 export const unitSystems = ['metric', 'imperial'] as const;
 export type UnitSystem = (typeof unitSystems)[number];
 
-/** Units that the other system doesn't use, and what it uses. All others are shown as they are in both. */
+/**
+ * Units that the other system doesn't use, and what it uses. All others are shown as they are in both: speeds, angles,
+ * times, what is electrical, and viscosities and filters, which are in mm2/s and um in the imperial trade too.
+ */
 const counterparts: Readonly<Record<UnitSystem, Readonly<Record<string, string>>>> = {
   metric: {
     'lbf.ft': 'N.m',
@@ -24,8 +27,11 @@ const counterparts: Readonly<Record<UnitSystem, Readonly<Record<string, string>>
     kPa: 'psi',
     'L/min': 'gal/min',
     cm3: 'in3',
+    L: 'gal',
+    mm: 'in',
     kW: 'hp',
     degC: 'degF',
+    kg: 'lb',
   },
 };
 
@@ -35,7 +41,7 @@ const leastSignificant = 4;
 /**
  * The reading in the asked system, rounded half away from zero to as many significant digits as were read and at
  * least four; a temperature to as many decimals as were read. A unit that the system uses, or that has no
- * counterpart (mm, r/min, mA), keeps the reading as it is.
+ * counterpart (r/min, mA), keeps the reading as it is.
  */
 export function display(q: Quantity, system: UnitSystem): Quantity {
   const unit = counterparts[system][q.unit];

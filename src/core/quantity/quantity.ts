@@ -3,6 +3,7 @@
  * same reading, so the digits are kept as text. Sums and comparisons are in `exact.ts`.
  */
 import { z } from 'zod';
+import { absurdity } from './bounds.ts';
 import { likelyUnits, units } from './unit.ts';
 
 /** `value` is a plain decimal such as "61.0"; `unit` one of `units`. */
@@ -38,6 +39,11 @@ const value = z
 /** Takes the value as text or number; gives it as text. A field beside the two is refused. */
 export const quantitySchema = z
   .strictObject({ value, unit: z.enum(units, { error: (issue) => unitProblem(issue.input) }) })
+  .refine((quantity) => absurdity(quantity) === null, {
+    error: (issue) => String(absurdity(issue.input as Quantity)),
+    path: ['value'],
+    when: ({ issues }) => issues.length === 0,
+  })
   .meta({ description: 'A measured value: the decimals as read, and the unit' });
 
 /** The shortest decimal that reads back as this number, without an exponent: 1e-7 → "0.0000001", -0 → "0". */

@@ -33,7 +33,8 @@ export type UnitDefinition = { readonly dimension: Dimension; readonly factor: F
 
 const inch = new Fraction('0.0254');
 const foot = new Fraction('0.3048');
-const poundForce = new Fraction('0.45359237').mul('9.80665');
+const pound = new Fraction('0.45359237');
+const poundForce = pound.mul('9.80665');
 const cubicInch = inch.pow(3);
 const litre = new Fraction('0.001');
 
@@ -71,20 +72,39 @@ const definitions = {
   kg: unit('mass', 1),
 } as const satisfies Record<string, UnitDefinition>;
 
+/** In these values are only shown, to readers of imperial units: US gallons, international inches and pounds. */
+const shownDefinitions = {
+  in: unit('length', inch),
+  gal: unit('volume', cubicInch.mul(231)),
+  lb: unit('mass', pound),
+} as const satisfies Record<string, UnitDefinition>;
+
 export type Unit = keyof typeof definitions;
 
+/** In which values are read and sent. */
 export const units = Object.keys(definitions) as [Unit, ...Unit[]];
+
+/** In which values may be shown: the same and those that are shown only. */
+export const shownUnits = [...units, ...Object.keys(shownDefinitions)] as [string, ...string[]];
 
 /** Throws a RangeError for a unit outside the list: input is checked by `quantitySchema` first, so that is a bug. */
 export function definitionOf(name: string): UnitDefinition {
-  if (!isUnit(name)) throw new RangeError(`${JSON.stringify(name)} is not one of the units ${units.join(', ')}`);
-  return definitions[name];
+  const definition = isUnit(name) ? definitions[name] : shownDefinition(name);
+  if (definition === undefined)
+    throw new RangeError(`${JSON.stringify(name)} is not one of the units ${shownUnits.join(', ')}`);
+  return definition;
 }
 
 export function dimensionOf(name: string): Dimension {
   return definitionOf(name).dimension;
 }
 
+function shownDefinition(name: string): UnitDefinition | undefined {
+  const all: Readonly<Record<string, UnitDefinition>> = shownDefinitions;
+  return Object.hasOwn(all, name) ? all[name] : undefined;
+}
+
+/** Whether values are read in it. */
 export function isUnit(name: string): name is Unit {
   return Object.hasOwn(definitions, name);
 }

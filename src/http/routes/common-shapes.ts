@@ -5,7 +5,7 @@
  */
 import { z } from 'zod';
 import { bases } from '../../core/fit/fit.ts';
-import { units } from '../../core/quantity/unit.ts';
+import { shownUnits, units } from '../../core/quantity/unit.ts';
 import { clearKinds, severities } from '../../core/rules/finding.ts';
 
 /** What the core gives is not to be changed, and a list of it neither. */
@@ -40,11 +40,12 @@ export const digest = z.string().meta({ examples: ['sha256:3f0a…'], descriptio
 
 /** `unit` is a text here: the type of a quantity in the core says no more. */
 const measured = { value: z.string(), unit: z.string().meta({ enum: units }) };
+const shown = { value: z.string(), unit: z.string().meta({ enum: shownUnits }) };
 export const quantity = z
   .strictObject({
     ...measured,
     display: z
-      .strictObject(measured)
+      .strictObject(shown)
       .optional()
       .meta({ description: 'Where units= was asked: the same, rounded, in units of that system. Never to be kept' }),
   })

@@ -70,7 +70,7 @@ describe('the verdicts on the readings of a record', () => {
 
   it('hold for values as large and as fine as a reading may be', () => {
     const huge = change(adjustment(), {
-      '/body/settings/0/reading': q('999999999999999', 'MPa'),
+      '/body/settings/0/reading': q('9999.99999999999', 'MPa'),
       '/body/torques/0/reading': q('22.9999999999999', 'N.m'),
     });
     expect(verdicts(huge).map((one) => one.verdict)).toEqual(['conforms', 'outside']);

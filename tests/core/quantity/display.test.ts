@@ -22,11 +22,21 @@ describe('the display value', () => {
     expect(display(q(value, unit), system)).toEqual(q(shown, shownUnit));
   });
 
+  // International inch and pound (1959), US gallon of 231 in³: 25.4 mm, 0.453 592 37 kg, 3.785 411 784 L.
+  it.each([
+    ['25.4', 'mm', '1.000', 'in'],
+    ['10.0', 'L', '2.642', 'gal'],
+    ['20.0', 'kg', '44.09', 'lb'],
+  ] as const)('shows %s %s as %s %s to readers of imperial units, who send it otherwise', (value, unit, shown, as) => {
+    expect(display(q(value, unit), 'imperial')).toEqual(q(shown, as));
+  });
+
   it.each([
     ['61.0', 'N.m', 'metric'],
     ['20', 'MPa', 'metric'],
     ['45', 'lbf.ft', 'imperial'],
-    ['0.60', 'mm', 'imperial'],
+    ['0.60', 'um', 'imperial'],
+    ['46', 'mm2/s', 'imperial'],
     ['1500', 'r/min', 'imperial'],
     ['350', 'mA', 'imperial'],
   ] as const)('of %s %s in the %s system is the reading itself', (value, unit, system) => {

@@ -8,7 +8,7 @@ function read(value: unknown, unit: unknown = 'N.m') {
 }
 
 describe('reading a measured value', () => {
-  it.each(['61.0', '61', '0', '0.060', '-0.5', '-40', '123456789012345', '0.123456789012345'])(
+  it.each(['61.0', '61', '0', '0.060', '-0.5', '-40', '123456.789012345', '0.123456789012345'])(
     'keeps %s as read',
     (value) => {
       expect(read(value)).toEqual({ value, unit: 'N.m' });

@@ -57,7 +57,7 @@ export function wrongUnitOfTorque(edition: Edition): Problem[] {
 export function wrongUnitOfCondition(edition: Edition): Problem[] {
   return conditionsOf(edition).flatMap(({ limits, path }) => {
     if ('min' in limits) return wrong(limits.max, [dimensionOf(limits.min.unit)], [...path, 'max']);
-    return wrong(limits.tolerance, [dimensionOf(limits.target.unit), 'ratio'], [...path, 'tolerance']);
+    return wrong(limits.tolerance, withRatio([dimensionOf(limits.target.unit)]), [...path, 'tolerance']);
   });
 }
 
@@ -66,7 +66,7 @@ export function wrongUnitOfFunctionSetting(edition: Edition): Problem[] {
     fun.settings.flatMap((bounds, nth) => {
       const path = ['functions', at, 'settings', nth];
       const measured = dimensionsOf(settingsNamed(edition, fun, bounds.setting));
-      const tolerated = measured.length > 0 ? [...measured, 'ratio'] : [];
+      const tolerated = withRatio(measured);
       return [
         ...wrong(bounds.min, measured, [...path, 'min']),
         ...wrong(bounds.max, measured, [...path, 'max']),
@@ -75,6 +75,12 @@ export function wrongUnitOfFunctionSetting(edition: Edition): Problem[] {
       ];
     }),
   );
+}
+
+/** A part of what is measured may be tolerated, but of a temperature: its zero is a matter of the scale. */
+function withRatio(measured: readonly string[]): readonly string[] {
+  const parted = measured.some((dimension) => dimension !== 'temperature');
+  return parted ? [...measured, 'ratio'] : measured;
 }
 
 type TorqueField = Requirement extends infer R ? (R extends R ? keyof R : never) : never;
