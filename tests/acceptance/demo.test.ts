@@ -115,12 +115,29 @@ describe('the demo', () => {
       2,
       'K-20940, its sense adjuster closed with 61.0 N·m: released',
     );
-    expect(nameless(linesOf('61.0'))).toEqual(nameless(expected));
+    // Found 7 % low, the wrench gave 61/0.93 = 65.6 N.m, above the limit; what was below it is so still.
+    const changed = 'sense-adjuster-body of BR-2026-K-20940: conforms then, outside now, on P-8002';
+    expect(linesOf('61.0')).toContain(changed);
+    expect(nameless(linesOf('61.0').filter((line) => line !== changed))).toEqual(nameless(expected));
     const outside = linesOf('57.9');
     expect(outside).toContain('K-20940, its sense adjuster closed with 57.9 N·m: held');
     expect(outside).toContain(
       '    torque-outside: sense-adjuster-body was closed with 57.9 N.m; its limits are 58 to 64 N.m.',
     );
+  });
+
+  it('tells which readings change verdict when a wrench is found 7 % low, and the pumps that they are on', () => {
+    const changed = captured(/^(\S+) of (BR-\S+): (conforms) then, (outside|undecided) now, on (\S+)$/);
+    expect(changed.length).toBeGreaterThan(5);
+    const pumps = new Map(changed.map(([, record, , , pump]) => [record, pump]));
+    expect(Object.fromEntries(pumps)).toEqual({
+      ...{ 'BR-2026-K-20931': 'P-7741', 'BR-2026-K-20950': 'P-8100' },
+      ...{ 'BR-2026-K-20940': 'P-8002', 'BR-2026-0110': 'P-8002' },
+    });
+    // 61/0.93 = 65.6 N.m of 58 to 64; 5.5/0.93 = 5.9 N.m lies within what those seats may have.
+    expect(changed.map(([place]) => place)).toContain('sense-adjuster-body');
+    expect(changed.map(([place]) => place)).not.toContain('bleed-seat-element');
+    expect(captured(/^(\d+) records come out otherwise/)).toEqual([[String(pumps.size)]]);
   });
 
   it('leaves nothing behind', () => {
