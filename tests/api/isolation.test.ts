@@ -27,9 +27,18 @@ const unitPaths = (kind: string, serial: string) => {
 };
 /** Every way to read, with nothing in the path that the answer could repeat. */
 const readings = [
-  ...['shops', 'technicians', 'instruments', 'lots', 'attempts', 'authorisations', 'approvals', 'calibrations'].map(
-    (list) => `/v1/${list}`,
-  ),
+  ...[
+    'shops',
+    'technicians',
+    'instruments',
+    'lots',
+    'attempts',
+    'authorisations',
+    'approvals',
+    'calibrations',
+    'held',
+    'due',
+  ].map((list) => `/v1/${list}`),
   ...unitPaths('pumps', 'P-c'),
   ...unitPaths('controls', 'K-c'),
   ...unitPaths('controls', 'K-shelf'),

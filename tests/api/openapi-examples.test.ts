@@ -92,6 +92,8 @@ const reads: readonly [string, string][] = [
   ['get /v1/reach', '/v1/reach?lot=ardenholm/L-2402-7'],
   ['get /v1/records/{id}', '/v1/records/{record}'],
   ['get /v1/judgements', '/v1/judgements?cause={record}'],
+  ['get /v1/held', '/v1/held'],
+  ['get /v1/due', '/v1/due?days=0'],
   ['get /v1/attempts', '/v1/attempts'],
 ];
 

@@ -5,6 +5,7 @@ import { attachmentRoutes } from './attachment-routes.ts';
 import { bulkRoutes } from './bulk-routes.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
 import { exportRoutes } from './export-routes.ts';
+import { heldRoutes } from './held-routes.ts';
 import { instrumentRoutes } from './instrument-routes.ts';
 import { leaveRoutes } from './leave-routes.ts';
 import { lifeRoutes } from './life-routes.ts';
@@ -18,6 +19,7 @@ export function allRoutes(app: App): Routes {
     await catalogueRoutes(app)(rest);
     await stockRoutes(app)(rest);
     await lotRoutes(app)(rest);
+    await heldRoutes(app)(rest);
     await instrumentRoutes(app)(rest);
     await leaveRoutes(app)(rest);
     await unitRoutes(app)(rest);

@@ -9,6 +9,8 @@ export type FindingsSought = {
   readonly rule?: string;
   /** Of the record that opened it. */
   readonly shop?: string;
+  /** Whose work ended at least so many days ago, by the database's clock. */
+  readonly olderThanDays?: number;
 };
 
 /** Where a finding stands in the list; `digest` tells several of one record and unit apart. */
@@ -21,7 +23,7 @@ export type StandingRow = FindingPlace & { readonly finding: StandingFinding };
  */
 export async function listStandingFindings(
   tx: Tx,
-  { severity, owner, rule, shop }: FindingsSought,
+  { severity, owner, rule, shop, olderThanDays }: FindingsSought,
   after: FindingPlace | null,
   most: number,
 ): Promise<StandingRow[]> {
@@ -39,6 +41,7 @@ export async function listStandingFindings(
       where ($3::uuid is null or facts.owner = $3)
         and ($4::text is null or coalesce(facts.statement::jsonb ->> 'shop', facts.statement::jsonb #>> '{body,shop}') = $4)
         and ($5::uuid is null or (fact, unit_id, digest) > ($5, $6::uuid, $7::text))
+        and ($9::int is null or facts.performed_to <= clock_timestamp() - make_interval(days => $9))
       order by fact, unit_id, digest limit $8`,
     values: [
       severity,
@@ -49,6 +52,7 @@ export async function listStandingFindings(
       after?.unit ?? null,
       after?.digest ?? null,
       most,
+      olderThanDays ?? null,
     ],
   });
   return rows.map((row) => ({ ...row, finding: JSON.parse(row.finding) as StandingFinding }));

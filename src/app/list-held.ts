@@ -1,0 +1,56 @@
+/** What holds units of a distributor, or is due on them: for the people who have to see to it. */
+import type { StandingFinding } from '../core/history/fold.ts';
+import { frame } from '../core/records/parts.ts';
+import { daysTo } from '../core/time/days.ts';
+import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
+import type { FindingsSought, StandingRow } from '../store/sql/list-standing-findings.ts';
+import { readClock } from '../store/sql/lock-heads.ts';
+import { readCurrent } from '../store/sql/read-current.ts';
+import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
+import { withTransaction } from '../store/transaction.ts';
+import type { Asker } from './asker.ts';
+import type { App } from './context.ts';
+import { cursorOf, listFindings } from './list-findings.ts';
+import { ownerAlone } from './list-own.ts';
+import type { PageAsked } from './page.ts';
+import { nameOf, readingContext } from './read-unit.ts';
+import { placeOf } from './recording/loaded.ts';
+
+/** Those of the oldest record first. */
+export async function listHeld(app: App, asker: Asker, sought: Omit<FindingsSought, 'owner'>, page: PageAsked) {
+  ownerAlone(asker);
+  const found = await listFindings(app, asker, sought, page);
+  const items = await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+    const units = [...new Set(found.items.map((one) => one.unit))];
+    const kinds = new Map((await readCurrent(tx, units)).map(({ unit, born }) => [unit, born?.kind ?? null]));
+    const names = await namesOfUnits(tx, units);
+    const facts = new Map(
+      (await readFacts(tx, [...new Set(found.items.map((one) => one.fact))])).map((fact) => [fact.id, fact]),
+    );
+    const now = await readClock(tx);
+    return found.items.map((row) => ({
+      ...{ id: cursorOf(row), unit: unitOf(row.unit, kinds.get(row.unit) ?? null, names) },
+      ...recordOf(facts.get(row.fact), now),
+      ...findingOf(row),
+    }));
+  });
+  return { items, pageInfo: found.pageInfo };
+}
+
+function unitOf(unit: string, kind: 'pump' | 'control' | null, names: readonly UnitName[]) {
+  return { unit, kind, name: nameOf(names, unit) };
+}
+
+function recordOf(fact: FactRow | undefined, now: string) {
+  if (fact === undefined) throw new Error('a finding of a record that its owner does not see');
+  const { id, owner, kind, performedFrom: from, performedTo: to } = fact;
+  const statement: unknown = JSON.parse(fact.statement);
+  const [place] = placeOf(owner, statement);
+  const reference = frame.reference.safeParse((statement as { reference?: unknown }).reference).data ?? null;
+  return { record: id, kind, reference, shop: place?.shop ?? null, performed: { from, to }, ageDays: daysTo(now, to) };
+}
+
+function findingOf({ finding }: StandingRow): Pick<StandingFinding, 'rule' | 'severity' | 'pointer' | 'clearedBy'> {
+  const { rule, severity, pointer, clearedBy } = finding;
+  return { rule, severity, pointer, clearedBy };
+}
