@@ -136,6 +136,7 @@ function recordOf(request: WorkRequest): JudgedRecord {
     settings: body.settings,
     checks: body.checks,
     measurements: body.measurements,
+    circuit: body.circuit,
     attachments: body.attachments,
     removed: 'removed' in body ? body.removed : [],
     fitted: 'fitted' in body ? body.fitted : [],

@@ -74,6 +74,7 @@ export type JudgedRecord = Pick<
   | 'settings'
   | 'checks'
   | 'measurements'
+  | 'circuit'
   | 'attachments'
   | 'found'
   | 'opened'

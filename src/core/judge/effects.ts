@@ -55,7 +55,7 @@ export function effectsOf(judged: Case, findings: readonly Finding[]): UnitEffec
 }
 
 /** Readings as they were taken; what was disturbed and not read again is no longer known, whatever was found before. */
-function settingsAfter(judged: Case): Record<string, Quantity | null> {
+export function settingsAfter(judged: Case): Record<string, Quantity | null> {
   const { record, edition, layout, demanded } = judged;
   if (!staysOnPump(judged)) return {};
   const opened = disturbedBy(disturbingStations(edition, layout), new Set(demanded.ways.opened));

@@ -121,6 +121,7 @@ function recordOf(body: ControlRegistration | PumpRegistration, stated: Stated):
     fitted: [],
     seals: [],
     torques: [],
+    circuit: {},
     settings: [],
     checks: [],
     measurements: [],

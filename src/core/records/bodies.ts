@@ -95,6 +95,7 @@ export const testBody = z
     settings: evidence.settings,
     checks: evidence.checks,
     measurements: evidence.measurements,
+    circuit: evidence.circuit,
   })
   .refine(oneUnit, oneUnitError);
 export type TestBody = z.infer<typeof testBody>;

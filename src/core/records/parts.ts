@@ -180,6 +180,10 @@ export const evidence = {
     .max(200)
     .default([])
     .describe('What else was measured, and under which conditions'),
+  circuit: z
+    .record(id, quantitySchema)
+    .default({})
+    .describe('Values of the circuit that the pump is in, by name, such as system-relief or highest-signal'),
 };
 
 export const builtFor = z

@@ -41,6 +41,8 @@ import { performedAhead } from './performed-ahead.ts';
 import { performedInFuture } from './performed-in-future.ts';
 import { readElsewhere } from './read-elsewhere.ts';
 import { referenceUsed } from './reference-used.ts';
+import { relationBroken } from './relation-broken.ts';
+import { relationUnknown } from './relation-unknown.ts';
 import { removedNotThere } from './removed-not-there.ts';
 import type { Rule } from './rule.ts';
 import { sealNotRenewed } from './seal-not-renewed.ts';
@@ -50,6 +52,7 @@ import { sealWrongCompound } from './seal-wrong-compound.ts';
 import { serialTwice } from './serial-twice.ts';
 import { settingDue } from './setting-due.ts';
 import { settingOutside } from './setting-outside.ts';
+import { shaftTorqueOver } from './shaft-torque-over.ts';
 import { sheetDiffers } from './sheet-differs.ts';
 import { shopNotApproved } from './shop-not-approved.ts';
 import { supersededKit } from './superseded-kit.ts';
@@ -96,6 +99,8 @@ export const allRules: readonly Rule[] = Object.freeze([
   sealWrongCompound,
   settingOutside,
   readElsewhere,
+  relationBroken,
+  shaftTorqueOver,
   instrumentWrongKind,
   instrumentOutOfRange,
   instrumentUnknown,
@@ -131,4 +136,5 @@ export const allRules: readonly Rule[] = Object.freeze([
   intakeUnknown,
   hoursWentBack,
   instrumentCoarse,
+  relationUnknown,
 ]);

@@ -49,6 +49,12 @@ describe('an instrument is good', () => {
     expect(isGood(wrench, calibration('01-10', found(percent)))).toBe(good);
   });
 
+  it('of type I, which indicates, within ± 6 % (ISO 6789, 2003 edition, as quoted)', () => {
+    const indicating = instrumentBody.parse({ ...wrench, how: 'indicated' });
+    expect(isGood(indicating, calibration('01-10', found('-6')))).toBe(true);
+    expect(isGood(indicating, calibration('01-10', found('6.1')))).toBe(false);
+  });
+
   it('by what its owner states before its class, and by differences as by percents', () => {
     const stated = instrumentBody.parse({ ...wrench, permissible: q('1', '%') });
     expect(isGood(stated, calibration('01-10', found('2')))).toBe(false);
@@ -126,6 +132,13 @@ describe('what is found later', () => {
     );
     expect(onCertificate.later).toMatchObject({ instrument: { points: [{ uncertainty: q('1', '%') }] } });
     expect(standingAt({ kind: 'torque-wrench' }, [first, check('04-01', '-7')], at).later).toBe(null);
+    const points = [
+      { at: q('60', 'N.m'), asFound: q('-7', '%'), uncertainty: q('1', '%') },
+      { at: q('100', 'N.m'), asLeft: q('0', '%') },
+    ];
+    expect(standingAt(wrench, [first, calibration('04-01', {}, { points })], at).later?.instrument.points).toHaveLength(
+      1,
+    );
   });
 
   it('counts from the last that was good; a bad check that nothing was done about is known from then on', () => {

@@ -7,6 +7,7 @@ import { life } from './life.ts';
 import { lots } from './lots.ts';
 import { names } from './names.ts';
 import { people } from './people.ts';
+import { physics } from './physics.ts';
 import { readings } from './readings.ts';
 import { refusals } from './refusals.ts';
 import type { RuleTests } from './rule-test.ts';
@@ -22,6 +23,7 @@ export const ruleTests: RuleTests = {
   ...lots,
   ...people,
   ...evidence,
+  ...physics,
 };
 
 export const ruleTestRows = Object.entries(ruleTests).flatMap(([rule, list]) => list.map((one) => ({ rule, ...one })));

@@ -4,6 +4,7 @@ import type pg from 'pg';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { plantCanaries } from '../../support/canaries.ts';
 import { testDatabase } from '../../support/database.ts';
+import { examineInstrument } from '../../support/examine-instrument.ts';
 import { leavePending } from '../../support/leave-pending.ts';
 import { organisations, testService } from '../../support/service.ts';
 import { intakeOf } from '../../support/shop.ts';
@@ -25,6 +26,7 @@ beforeAll(async () => {
   await tollan('POST', '/v1/lots/ardenholm/L-1/intakes', { ...intakeOf('in'), note: 'one' });
   await tollan('POST', '/v1/lots/ardenholm/L-1/counts', intakeOf('count'));
   await tollan('POST', '/v1/lots/ardenholm/L-1/intakes', { ...intakeOf('out'), shop: 'nowhere' });
+  await examineInstrument(tollan);
   await leavePending(db, [parties.own, parties.other]);
 });
 

@@ -1,0 +1,118 @@
+/** Tests of the rules that reckon: relations of settings with pump and circuit, and the torque on the shaft. */
+import { adjustment, change, q } from '../../support/cases.ts';
+import { concession, inEdition, type RuleTests } from './rule-test.ts';
+
+const setting = (place: string) => ({ kind: 'setting', place }) as const;
+const circuit = { 'system-relief': q('260', 'bar'), 'highest-signal': q('175', 'bar') };
+const sizeInEdition = '/edition/series/0/sizes';
+const sizes = adjustment().edition.series[0]?.sizes ?? [];
+const size = `${sizeInEdition}/${sizes.findIndex((one) => one.id === '83')}`;
+const relations = `${inEdition('functions', 'load-sense-bled')}/relations`;
+
+export const physics: RuleTests = {
+  'relation-broken': [
+    {
+      // 185 + 20 + 15 − 215 = 5 bar, and 175 + 20 + 15 − 215 = −5 bar.
+      says: 'holds a limit that the highest signal and the differential reach',
+      on: () => change(adjustment(), { '/body/circuit': circuit }),
+      at: '/body/circuit/highest-signal',
+      wrong: q('185', 'bar'),
+      right: q('180', 'bar'),
+      gives: [
+        {
+          ...{ pointer: '/settings', expected: 'at most 0', found: '5.0 bar' },
+          because:
+            'limit-above-signal: highest signal + differential + 15 bar must not exceed the pressure limit. highest-signal 185 bar + differential 20 bar + 15 bar − pressure-limit 215 bar is 5.0 bar, and must be at most 0.',
+          clearedBy: [setting('differential'), setting('pressure-limit'), concession],
+        },
+      ],
+    },
+    {
+      says: 'takes a factor, a lower bound and other units as they are written',
+      on: () =>
+        change(adjustment(), {
+          [relations]: [
+            {
+              ...{ id: 'half', text: 'half of the limit is above 10 MPa', atLeast: '0' },
+              sum: [
+                { value: '10', unit: 'MPa', times: -1 },
+                { setting: 'pressure-limit', times: 0.5 },
+              ],
+            },
+          ],
+        }),
+      at: '/body/settings/0/reading',
+      wrong: q('199', 'bar'),
+      right: q('200', 'bar'),
+      gives: [
+        {
+          ...{ expected: 'at least 0', found: '-0.1 MPa', pointer: '/settings' },
+          because:
+            'half: half of the limit is above 10 MPa. − 10 MPa + 0.5 × pressure-limit 199 bar is -0.1 MPa, and must be at least 0.',
+        },
+      ],
+    },
+  ],
+  'relation-unknown': [
+    {
+      says: 'notes what is missing where the circuit was measured',
+      on: () => change(adjustment(), { '/body/circuit': circuit }),
+      at: '/body/circuit/highest-signal',
+      wrong: undefined,
+      right: q('150', 'bar'),
+      gives: [{ pointer: '/circuit', found: 'highest-signal' }],
+    },
+    {
+      says: 'names all that is missing, also what is measured in another quantity or known of no pump',
+      on: () =>
+        change(adjustment(), {
+          '/body/circuit': { 'oil-level': q('200', 'mm') },
+          [relations]: [
+            {
+              ...{ id: 'much', text: 'much is known', atMost: '0' },
+              sum: [{ setting: 'pressure-limit' }, { circuit: 'oil-level' }, { pump: 'nothing' }],
+            },
+          ],
+        }),
+      at: '/body/circuit',
+      wrong: { 'oil-level': q('200', 'mm') },
+      right: {},
+      gives: [
+        {
+          found: 'oil-level, nothing',
+          pointer: '/circuit',
+          because: 'Whether much is known is not known: oil-level and nothing are missing.',
+        },
+      ],
+    },
+  ],
+  'shaft-torque-over': [
+    {
+      // 215·83/(20π·0.92) = 308.7 N·m (recomputed).
+      says: 'holds a limit at which the shaft is asked for more than it may take',
+      on: () => change(adjustment(), { [`${size}/efficiency`]: { hydromechanical: '0.92', volumetric: '0.95' } }),
+      at: `${size}/shaftTorqueLimit`,
+      wrong: q('308', 'N.m'),
+      right: q('309', 'N.m'),
+      gives: [
+        {
+          ...{ pointer: '/settings', expected: 'at most 308 N.m', found: '308.7 N.m' },
+          clearedBy: [setting('pressure-limit'), concession],
+        },
+      ],
+    },
+    {
+      says: 'says nothing where no pressure is known',
+      on: () =>
+        change(adjustment(), {
+          [`${size}/efficiency`]: { hydromechanical: '0.92', volumetric: '0.95' },
+          [`${size}/shaftTorqueLimit`]: q('1', 'N.m'),
+          '/control/events/0/effect/settings': undefined,
+        }),
+      at: '/body/settings/0',
+      wrong: { setting: 'pressure-limit', reading: q('215', 'bar'), instrument: 'gauge-1' },
+      right: { setting: 'pump/torque-limit', reading: q('9', 'N.m'), instrument: 'stand-1' },
+      gives: [{ pointer: '/settings' }],
+    },
+  ],
+};
