@@ -1,15 +1,16 @@
 /** The process: config → wire → listen → close. */
 import closeWithGrace from 'close-with-grace';
 import { type Config, ConfigError, loadConfig } from './config.ts';
+import { databaseFault } from './http/database-errors.ts';
 import { makeLogger } from './http/logger.ts';
-import { wire } from './wire.ts';
+import { type Service, wire } from './wire.ts';
 
 /** Milliseconds: longer than the slowest answer may take. */
 const closeWithin = 20_000;
 
 const config = readConfig();
 const logger = makeLogger({ level: config.logLevel });
-const service = await wire(config, logger);
+const service = await start();
 closeWithGrace({ delay: closeWithin, logger }, async ({ err, signal }) => {
   if (err === undefined) logger.info({ signal }, 'closing');
   else logger.error({ err }, 'closing after an error');
@@ -24,6 +25,20 @@ function readConfig(): Config {
   } catch (error) {
     if (!(error instanceof ConfigError)) throw error;
     console.error(error.message);
+    process.exit(1);
+  }
+}
+
+/** Likewise a database that isn't there. */
+async function start(): Promise<Service> {
+  try {
+    return await wire(config, logger);
+  } catch (error) {
+    if (config.databaseUrl === null || databaseFault(error) !== 'database-unavailable') throw error;
+    const why = error instanceof Error && error.message !== '' ? ` (${error.message})` : '';
+    console.error(
+      `The database that DATABASE_URL names cannot be reached${why}. Start it, or leave DATABASE_URL out: the service then runs one of its own.`,
+    );
     process.exit(1);
   }
 }

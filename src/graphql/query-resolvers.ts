@@ -17,7 +17,7 @@ export const queryResolvers = {
     records: async (_, { filter, order, ...page }, context) => {
       const { items, pageInfo } = await context.records(asked(filter ?? {}), { ...pageAsked(page), order });
       const records = await Promise.all(items.map(context.record));
-      return connectionOf({ items: records.filter((one) => one !== null), pageInfo }, ({ id }) => id);
+      return connectionOf({ items: records.filter((one) => one !== null), pageInfo }, page, ({ id }) => id);
     },
     lot: async (_, { maker, number }, context) => {
       const lot = await context.lot({ maker, number });
@@ -26,7 +26,7 @@ export const queryResolvers = {
     },
     lots: async (_, args, context) => {
       const { items, pageInfo } = await context.lots(pageAsked(args));
-      return connectionOf({ items: items.map(({ id }) => ({ ...lotNamed(id), id })), pageInfo }, ({ id }) => id);
+      return connectionOf({ items: items.map(({ id }) => ({ ...lotNamed(id), id })), pageInfo }, args, ({ id }) => id);
     },
     held: async (_, args, context) => await findings('hold', args, context),
     due: async (_, args, context) => await findings('due', args, context),
@@ -48,7 +48,7 @@ async function recordNamed(id: string, context: GraphContext): Promise<RecordVie
 async function findings(severity: 'hold' | 'due', args: Partial<GraphQueryHeldArgs> & Page, context: GraphContext) {
   const sought = { severity, ...given('rule', args.rule), ...given('shop', args.shop) };
   const page = await context.findings(sought, pageAsked(args));
-  return connectionOf(page, cursorOf);
+  return connectionOf(page, args, cursorOf);
 }
 
 type Page = Parameters<typeof pageAsked>[0];

@@ -28,8 +28,13 @@ export class RequestLog extends LogController {
       ...(request.problemCode === null ? {} : { code: request.problemCode }),
     };
     if (error) reply.log.warn({ ...line, err: error }, 'request broke off');
-    else reply.log.info(line, 'request');
+    else reply.log[isProbe(line) ? 'debug' : 'info'](line, 'request');
   }
+}
+
+/** Asked every few seconds for as long as the service lives; one that fails is worth a line. */
+function isProbe({ route, status }: { readonly route: string | null; readonly status: number }): boolean {
+  return status < 400 && ['/livez', '/readyz', '/startupz'].includes(route ?? '');
 }
 
 type Named = { method?: unknown; routeOptions?: { url?: unknown } };

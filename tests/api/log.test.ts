@@ -16,6 +16,8 @@ describe('the log', () => {
       { method: 'GET', route: '/v1/anybody', status: 401, code: 'unauthenticated', msg: 'request' },
       { method: 'GET', route: null, status: 400, code: 'malformed-request', msg: 'request' },
     ]);
+    // A probe that is well is for whoever debugs: pino's levels are 20 and 30.
+    expect(tape.lines().map(({ level }) => level)).toEqual([20, 30, 30, 30]);
     expect(
       tape
         .lines()

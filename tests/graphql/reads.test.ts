@@ -100,13 +100,15 @@ describe('records', () => {
 
   it('come page by page, each once', async () => {
     const page = `query ($order: Order!, $first: Int!, $after: String) {
-      records(order: $order, first: $first, after: $after) { edges { cursor node { id } } pageInfo { endCursor hasNextPage } } }`;
+      records(order: $order, first: $first, after: $after) { edges { cursor node { id } } pageInfo { endCursor hasNextPage startCursor hasPreviousPage } } }`;
     for (const order of ['oldest', 'newest']) {
       const { records: whole } = await ask(brackwater, page, { order, first: 100 });
       const seen: string[] = [];
       for (let after: string | null = null, more = true; more; ) {
         const { records }: Data = await ask(brackwater, page, { order, first: 2, after });
         expect(records.edges.at(-1).cursor).toBe(records.pageInfo.endCursor);
+        expect(records.edges[0].cursor).toBe(records.pageInfo.startCursor);
+        expect(records.pageInfo.hasPreviousPage).toBe(after !== null);
         seen.push(...idsOf(records));
         after = records.pageInfo.endCursor;
         more = records.pageInfo.hasNextPage;

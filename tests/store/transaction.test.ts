@@ -194,7 +194,7 @@ test('a server that stops answering ends the transaction, and the pool works aga
 });
 
 test('waiting for a free connection has an end', async () => {
-  const crowded = new pg.Pool({ connectionString: db.serviceUrl, max: 1, connectionTimeoutMillis: 50 });
+  const crowded = new pg.Pool({ connectionString: db.serviceUrl, max: 1, connectionTimeoutMillis: 500 });
   const waiting = withTransaction(crowded, recorder, () =>
     withTransactionElsewhere(() => withTransaction(crowded, recorder, async () => 'never')),
   );

@@ -30,7 +30,7 @@ export const unitWrong: Rule = {
           pointer,
           expected,
           found: unit,
-          because: `${setting} is a ${expected}; ${unit} measures ${dimensionOf(unit)}.`,
+          because: `${setting} is read as ${expected}; ${unit} measures ${dimensionOf(unit)}.`,
         },
       ];
     });

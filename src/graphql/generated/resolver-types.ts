@@ -329,6 +329,9 @@ export type GraphPageInfo = {
   /** Send it as `after` to get what follows. */
   readonly endCursor?: Maybe<Scalars['String']['output']>;
   readonly hasNextPage: Scalars['Boolean']['output'];
+  /** Whether anything comes before the page. */
+  readonly hasPreviousPage: Scalars['Boolean']['output'];
+  readonly startCursor?: Maybe<Scalars['String']['output']>;
 };
 
 export type GraphPump = GraphUnit & {
@@ -1067,6 +1070,8 @@ export type GraphOpenFindingResolvers<ContextType = GraphContext, ParentType ext
 export type GraphPageInfoResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['PageInfo'] = GraphResolversParentTypes['PageInfo']> = {
   endCursor?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
   hasNextPage?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  hasPreviousPage?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  startCursor?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
 };
 
 export type GraphPumpResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Pump'] = GraphResolversParentTypes['Pump']> = {
