@@ -142,9 +142,9 @@ export const scenes: readonly Scene[] = [
     torques: ['nose-body', 'nose-nut', 'cartridge-thread', 'limit-nut'],
     settings: twoStage,
     instead: [
-      // 210 bar are 3 045.79 psi.
-      [setting('unload-pressure', twoStage, 'reading'), q('3045', 'psi'), []],
-      [setting('unload-pressure', twoStage, 'reading'), q('3046', 'psi'), ['setting-outside']],
+      // 210 bar are 3 045.79 psi; but the limit is to be 15 bar above what it unloads at.
+      [setting('unload-pressure', twoStage, 'reading'), q('3045', 'psi'), ['relation-broken']],
+      [setting('unload-pressure', twoStage, 'reading'), q('3046', 'psi'), ['setting-outside', 'relation-broken']],
       ['/torques/2', undefined, ['joint-not-closed']],
       ['/settings/2', undefined, ['setting-due']],
     ],
