@@ -72,7 +72,10 @@ describe('a plan done on the bench', () => {
           const { count, torque, tool, seals, closed } = made.layout.joints.get(joint) ?? {};
           expect(listed).toEqual({ count, torque, tool, seals, ...(closed && { closed }) });
           expect(station).toBe(made.layout.joints.get(joint)?.station);
-          expect(bench.isBroken(joint)).toBe(plan.afterMounting.joints.includes(joint));
+          // A joint that comes with an element may be missing where what sits there isn't known: it is asked for all the same.
+          const waits = plan.afterMounting.joints.includes(joint);
+          if (bench.isBroken(joint)) expect(waits).toBe(true);
+          else if (waits) expect(knownAt(made, station ?? '').sure, joint).toBe(false);
         }
       }),
       runs,
