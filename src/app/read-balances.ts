@@ -8,7 +8,7 @@ import type { Tx } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { asOwner } from './list-own.ts';
-import { cut, type PageAsked } from './page.ts';
+import { cut, type PageAsked, unknownCursor } from './page.ts';
 import { contentsOfLot } from './recording/ledgers.ts';
 import { editionsOf, makerOfLot, stating } from './recording/load-lots.ts';
 import { type LotName, requireLot } from './require-lot.ts';
@@ -36,6 +36,7 @@ export async function readLotBalances(app: App, asker: Asker, { maker, number }:
 export async function readStockAt(app: App, asker: Asker, shop: string, { first, after }: PageAsked) {
   return await asOwner(app, asker, async (tx) => {
     const owner = asker.organisations.distributor ?? '';
+    if (after !== null && !(await isStated(tx, owner, after))) throw unknownCursor();
     const keys = await listLotsAt(tx, owner, shop, after, first + 1);
     const rows = await readStock(
       tx,
@@ -54,6 +55,11 @@ export async function readStockAt(app: App, asker: Asker, shop: string, { first,
       (item) => item.lot,
     );
   });
+}
+
+/** A cursor is the name of a lot that is stated; Postgres takes no NUL in a text. */
+async function isStated(tx: Tx, owner: string, key: string): Promise<boolean> {
+  return !key.includes('\0') && (await readStock(tx, [{ owner, kind: 'lot', key }])).length > 0;
 }
 
 /** In the order of the rows. */

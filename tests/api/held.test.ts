@@ -81,11 +81,15 @@ describe('what is due', () => {
     expect(paged.map((one) => one['id'])).toEqual(all.map((one) => one['id']));
   });
 
-  it.each(['/v1/due?after=nothing', '/v1/due?days=-1', '/v1/held?severity=hold', '/v1/held?shop=%00'])(
-    '%s is refused with its place',
-    async (path) => {
-      const answer = await brackwater('GET', path);
-      expect([answer.status, answer.body.code]).toEqual([400, 'invalid-input']);
-    },
-  );
+  it.each([
+    '/v1/due?after=nothing',
+    '/v1/stock?shop=north&after=nothing',
+    '/v1/stock?shop=north&after=%00',
+    '/v1/due?days=-1',
+    '/v1/held?severity=hold',
+    '/v1/held?shop=%00',
+  ])('%s is refused with its place', async (path) => {
+    const answer = await brackwater('GET', path);
+    expect([answer.status, answer.body.code]).toEqual([400, 'invalid-input']);
+  });
 });
