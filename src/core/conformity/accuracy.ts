@@ -47,7 +47,7 @@ export function accuracyAt(instrument: Instrument, reading: Quantity): Accuracy 
   const calibrated = calibratedAt(instrument.points ?? [], reading);
   const onTop = ownVariance(instrument, reading);
   if (calibrated !== null)
-    return { deviation: calibrated.deviation, variance: calibrated.variance.add(onTop), basis: 'calibration' };
+    return { deviation: calibrated.deviation, variance: calibrated.variance?.add(onTop) ?? null, basis: 'calibration' };
   const permitted = permittedAt(instrument, reading);
   if (permitted === null) return { deviation: noDeviation, variance: null, basis: null };
   const variance = rectangular(permitted.halfWidth).add(onTop);

@@ -121,10 +121,10 @@ function leftBy({ kind, body }: Examined): CalibrationPoint[] {
 function pointOf(
   indicated: Quantity,
   deviation: Quantity,
-  uncertainty: Quantity = { value: '0', unit: deviation.unit },
+  uncertainty: Quantity | undefined,
   coverageFactor: string,
 ): CalibrationPoint {
-  return { indicated, deviation, uncertainty, coverageFactor };
+  return { indicated, deviation, uncertainty: uncertainty ?? null, coverageFactor };
 }
 
 function suspicion(stated: InstrumentBody, since: readonly InstrumentEvent[]): Standing['suspect'] {

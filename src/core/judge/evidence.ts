@@ -225,7 +225,7 @@ export function standsFluid(judged: Case, seal: string): boolean {
   return fluid === null || fluids === undefined || fluids.includes(fluid);
 }
 
-/** The last reading of the setting is within bounds, at its point, from a gauge or stand that is known and reaches so far. */
+/** The last reading of the setting is within bounds, at its point, from gauges or stands that are known and reach so far. */
 export function isSet(judged: Case, setting: string): boolean {
   const entry = lastSetting(judged, setting);
   const range = settingRange(judged, setting);
@@ -235,7 +235,12 @@ export function isSet(judged: Case, setting: string): boolean {
   if (!isMet || conditionsMissed(judged, entry).length > 0) return false;
   if (isUnknown(entry.instrument)) return isCounted(judged, setting);
   const instrument = instrumentOf(judged, entry.instrument)?.statement;
-  return instrument !== undefined && instrument.kind !== 'torque-wrench' && reaches(instrument, entry.reading);
+  if (entry.second !== undefined && !canSet(instrumentOf(judged, entry.second)?.statement)) return false;
+  return canSet(instrument) && reaches(instrument, entry.reading);
+}
+
+function canSet(instrument: InstrumentBody | undefined): instrument is InstrumentBody {
+  return instrument !== undefined && instrument.kind !== 'torque-wrench';
 }
 
 /** Turns are counted and angles read off a scale: no instrument gives them that could be found wrong. */

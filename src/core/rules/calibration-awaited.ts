@@ -1,6 +1,6 @@
 import { instrumentOf, standingOf } from '../judge/assess-reading.ts';
 import type { Case } from '../judge/case.ts';
-import { type CountedReading, countedReadings } from '../judge/evidence.ts';
+import { type CountedInstrument, countedInstruments } from '../judge/counted-instruments.ts';
 import { benchWork, type Rule } from './rule.ts';
 
 export const calibrationAwaited: Rule = {
@@ -11,12 +11,12 @@ export const calibrationAwaited: Rule = {
   basis: 'What the shop has sent away it cannot show yet; that it is missing stays to be seen.',
   clears: 'a calibration that finds the instrument good, or a later record with the reading from another',
   check: (judged) =>
-    countedReadings(judged).flatMap(({ at, kind, place, instrument, line }) => {
+    countedInstruments(judged).flatMap(({ pointer, kind, place, instrument, line }) => {
       const standing = standingOf(judged, line);
       if (standing?.overdue !== true || !isAwaited(judged, instrument)) return [];
       return [
         {
-          pointer: `${at}/instrument`,
+          pointer,
           found: String(instrument),
           because: `The calibration of ${instrument} was due at ${standing.due}; the next is awaited.`,
           clearedBy: [
@@ -29,6 +29,6 @@ export const calibrationAwaited: Rule = {
 };
 
 /** As the shop says now. */
-export function isAwaited(judged: Case, instrument: CountedReading['instrument']): boolean {
+export function isAwaited(judged: Case, instrument: CountedInstrument['instrument']): boolean {
   return instrumentOf(judged, instrument)?.statement.awaited !== undefined;
 }

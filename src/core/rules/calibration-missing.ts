@@ -1,5 +1,5 @@
 import { standingOf } from '../judge/assess-reading.ts';
-import { countedReadings } from '../judge/evidence.ts';
+import { countedInstruments } from '../judge/counted-instruments.ts';
 import { benchWork, concession, type Rule } from './rule.ts';
 
 export const calibrationMissing: Rule = {
@@ -12,11 +12,11 @@ export const calibrationMissing: Rule = {
   check: (judged) =>
     judged.edition.demands?.calibrated !== true
       ? []
-      : countedReadings(judged).flatMap(({ at, kind, place, instrument, line }) => {
+      : countedInstruments(judged).flatMap(({ pointer, kind, place, instrument, line }) => {
           if (kind === 'measurement' || standingOf(judged, line)?.neverCalibrated !== true) return [];
           return [
             {
-              pointer: `${at}/instrument`,
+              pointer,
               found: String(instrument),
               because: `No calibration of ${instrument} is known that was in force when the ${kind} of ${place} was taken.`,
               clearedBy: [{ kind: 'calibration', place: String(instrument) }, { kind, place }, concession(judged)],

@@ -1,5 +1,5 @@
 import { standingOf } from '../judge/assess-reading.ts';
-import { countedReadings } from '../judge/evidence.ts';
+import { countedInstruments } from '../judge/counted-instruments.ts';
 import { isAwaited } from './calibration-awaited.ts';
 import { benchWork, concession, type Rule } from './rule.ts';
 
@@ -12,12 +12,12 @@ export const instrumentOverdue: Rule = {
   clears:
     'a calibration that finds the instrument good, a later record with the reading from an instrument in calibration, or a concession',
   check: (judged) =>
-    countedReadings(judged).flatMap(({ at, kind, place, instrument, line }) => {
+    countedInstruments(judged).flatMap(({ pointer, kind, place, instrument, line }) => {
       const standing = standingOf(judged, line);
       if (standing?.overdue !== true || isAwaited(judged, instrument)) return [];
       return [
         {
-          pointer: `${at}/instrument`,
+          pointer,
           expected: `calibrated by ${standing.due}`,
           found: String(instrument),
           because: `The calibration of ${instrument} was due at ${standing.due}, before the ${kind} of ${place} was taken.`,

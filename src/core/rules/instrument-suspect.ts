@@ -1,5 +1,5 @@
 import { standingOf } from '../judge/assess-reading.ts';
-import { countedReadings } from '../judge/evidence.ts';
+import { countedInstruments } from '../judge/counted-instruments.ts';
 import { benchWork, concession, type Rule } from './rule.ts';
 
 export const instrumentSuspect: Rule = {
@@ -11,12 +11,12 @@ export const instrumentSuspect: Rule = {
   clears:
     'a calibration or check that finds the instrument good, a later record with the reading from another, or a concession',
   check: (judged) =>
-    countedReadings(judged).flatMap(({ at, kind, place, instrument, line }) => {
+    countedInstruments(judged).flatMap(({ pointer, kind, place, instrument, line }) => {
       const suspect = standingOf(judged, line)?.suspect ?? null;
       if (suspect === null) return [];
       return [
         {
-          pointer: `${at}/instrument`,
+          pointer,
           found: suspect.body.what,
           because: `${instrument} had been ${suspect.body.what} before the ${kind} of ${place} was taken, and was not found good since.`,
           clearedBy: [{ kind: 'calibration', place: String(instrument) }, { kind, place }, concession(judged)],

@@ -1,5 +1,5 @@
 import { instrumentOf } from '../judge/assess-reading.ts';
-import { countedReadings } from '../judge/evidence.ts';
+import { countedInstruments } from '../judge/counted-instruments.ts';
 import { benchWork, concession, type Rule } from './rule.ts';
 
 export const instrumentWrongKind: Rule = {
@@ -10,13 +10,13 @@ export const instrumentWrongKind: Rule = {
   basis: 'An instrument that cannot measure a thing has not measured it.',
   clears: 'a later record with the reading from a fitting instrument, or a concession',
   check: (judged) =>
-    countedReadings(judged).flatMap(({ at, kind, place, instrument }) => {
+    countedInstruments(judged).flatMap(({ pointer, kind, place, instrument }) => {
       const known = instrumentOf(judged, instrument)?.statement;
       if (known === undefined || kind === 'measurement' || (known.kind === 'torque-wrench') === (kind === 'torque'))
         return [];
       return [
         {
-          pointer: `${at}/instrument`,
+          pointer,
           expected: kind === 'torque' ? 'torque-wrench' : 'gauge or stand',
           found: known.kind,
           because: `The ${kind} of ${place} was taken with a ${known.kind}.`,

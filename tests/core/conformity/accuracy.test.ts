@@ -156,6 +156,23 @@ describe('a calibrated instrument', () => {
     }
   });
 
+  it('is of unknown uncertainty where a point that counts there has none; how far off it is stays known', () => {
+    const unsure = { ...point(q('60', 'N.m'), q('-2', '%'), q('1', '%')), uncertainty: null };
+    const sure = point(q('20', 'N.m'), q('-4', '%'), q('2', '%'));
+    const far = point(q('100', 'N.m'), q('0', '%'), q('2', '%'));
+    const half = { points: [sure, unsure, far], resolution: q('1', 'N.m') };
+    expect(estimate(half, q('40', 'N.m'))).toBeCloseTo(40 / 0.97, 3);
+    for (const value of ['10', '40', '60', '80', '120']) expect(uncertainty(half, q(value, 'N.m'))).toBeNull();
+    expect(uncertainty({ points: [sure, unsure, far] }, q('20', 'N.m'))).toBe(0.2); // 1 % of 20, at that very point
+    const twice = point(q('60', 'N.m'), q('-2', '%'), q('1', '%'));
+    for (const points of [
+      [unsure, twice],
+      [twice, unsure],
+    ])
+      expect(uncertainty({ points }, q('60', 'N.m'))).toBeNull();
+    expect(basis({ points: [unsure] }, q('60', 'N.m'))).toBe('calibration');
+  });
+
   it('may be off by a difference, as a gauge is', () => {
     const off: Instrument = {
       points: [

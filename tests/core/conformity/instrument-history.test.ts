@@ -245,6 +245,21 @@ describe('the verdict on a torque of 22.5 N·m within 19 to 23', () => {
   });
   const found2 = { asFound: q('-3', '%') };
 
+  it('has no probability where what counts was found without stating how sure that is', () => {
+    // 21/0.93 = 22.581 N·m (recomputed). A deviation without its uncertainty is not a certain one (GUM 3.1.2).
+    const unsure = { estimate: q('22.5806', 'N.m'), uncertainty: null, probability: null, basis: 'calibration' };
+    const reading = { '/body/torques/0/reading': q('21', 'N.m') };
+    expect(verdict([first, check('02-01', '-7')], reading)).toMatchObject({ ...unsure, verdict: 'conforms' });
+    const declared = calibration(
+      '05-10',
+      {},
+      { document: 'declaration', points: [{ at: q('60', 'N.m'), ...found('-7') }] },
+    );
+    expect(verdict([first, declared], reading)).toMatchObject({ ...unsure, foundBy: declared.fact });
+    expect(verdict([first, declared], reading)?.linear?.probability).toBe(null);
+    expect(verdict([first, check('02-01', '-3')], reading)?.uncertainty).toEqual(q('0.105', 'N.m'));
+  });
+
   it('of a line with a time of its own is by what was known then', () => {
     const later = calibration('03-12', found('-3'));
     expect(verdict([first, later])?.calibration).toBe(later.fact);

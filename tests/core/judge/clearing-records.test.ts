@@ -160,6 +160,18 @@ const good: Row[] = [
       ),
   ],
   [
+    'setting-due',
+    'a difference of two gauges',
+    () => without('settings'),
+    () =>
+      evidence({
+        settings: [
+          { ...read('differential', q('20', 'bar')), second: 'stand-1' },
+          read('pressure-limit', q('210', 'bar')),
+        ],
+      }),
+  ],
+  [
     'setting-outside',
     'a setting within bounds',
     wrongSetting,
@@ -333,6 +345,12 @@ const bad: Row[] = [
     'a setting read with a wrench',
     () => without('settings'),
     () => evidence({ settings: [read('differential', q('20', 'bar'), 'wrench-1')] }),
+  ],
+  [
+    'setting-due',
+    'a difference of a gauge and a wrench',
+    () => without('settings'),
+    () => evidence({ settings: [{ ...read('differential', q('20', 'bar')), second: 'wrench-1' }] }),
   ],
   [
     'setting-due',

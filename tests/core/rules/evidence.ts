@@ -1,6 +1,6 @@
 /** Tests of the rules that hold for what is known of instruments, then and by now. Invented instruments throughout. */
 import type { InstrumentEvent } from '../../../src/core/conformity/instrument-history.ts';
-import { calibrationBody, incidentBody } from '../../../src/core/records/instrument-bodies.ts';
+import { calibrationBody, incidentBody, interimCheckBody } from '../../../src/core/records/instrument-bodies.ts';
 import { parseTime } from '../../../src/core/time/instant.ts';
 import { adjustment, change, q, type Setup } from '../../support/cases.ts';
 import { concession, jointInEdition, type RuleTests } from './rule-test.ts';
@@ -9,6 +9,11 @@ const pointer = '/torques/0/instrument';
 const place = 'pressure-adjuster-locknut';
 const calibration = { kind: 'calibration', place: 'wrench-1' } as const;
 const torque = { kind: 'torque', place } as const;
+/** A setting that is the difference of two instruments. */
+const difference = (): Setup => change(adjustment(), { '/body/settings/0/second': 'stand-1' });
+const ofSecond = { kind: 'calibration', place: 'stand-1' } as const;
+const setting = { kind: 'setting', place: 'pressure-limit' } as const;
+const second = '/settings/0/second';
 
 /** An adjustment of the 14th of March with a wrench that may deviate by 4 %. */
 const work = (): Setup => change(adjustment(), { '/instruments/wrench-1/permissible': q('4', '%') });
@@ -23,6 +28,14 @@ const calibrated = (performedAt: string, found: string, more: object = {}): Inst
 const happened = (performedAt: string, what: string): InstrumentEvent => ({
   ...{ kind: 'incident', fact: `incident-${performedAt}`, performed: parseTime(performedAt) },
   body: incidentBody.parse({ reference: 'i', performedAt, what }),
+});
+const checked = (performedAt: string, found: string): InstrumentEvent => ({
+  ...{ kind: 'interim-check', fact: `check-${performedAt}`, performed: parseTime(performedAt) },
+  body: interimCheckBody.parse({
+    reference: 'k',
+    performedAt,
+    points: [{ at: q('60', 'N.m'), asFound: q(found, '%') }],
+  }),
 });
 const old = calibrated('2025-01-10T08:00:00Z', '0.5');
 const current = calibrated('2026-01-10T08:00:00Z', '0.5');
@@ -54,6 +67,14 @@ export const evidence: RuleTests = {
       right: 'P90D',
       gives: [{ pointer }],
     },
+    {
+      says: 'holds a difference of which the second instrument is overdue',
+      on: difference,
+      at,
+      wrong: { 'stand-1': [old] },
+      right: { 'stand-1': [current] },
+      gives: [{ pointer: second, found: 'stand-1', clearedBy: [ofSecond, setting, concession] }],
+    },
   ],
   'calibration-awaited': [
     {
@@ -63,6 +84,14 @@ export const evidence: RuleTests = {
       wrong: 'sent to the laboratory on the 10th',
       right: undefined,
       gives: [{ pointer, found: 'wrench-1', clearedBy: [calibration, torque] }],
+    },
+    {
+      says: 'leaves a difference due where the calibration of the second instrument is on its way',
+      on: () => change(difference(), { [at]: { 'stand-1': [old] } }),
+      at: '/instruments/stand-1/awaited',
+      wrong: 'sent to the laboratory on the 10th',
+      right: undefined,
+      gives: [{ pointer: second, found: 'stand-1', clearedBy: [ofSecond, setting] }],
     },
   ],
   'calibration-missing': [
@@ -75,6 +104,19 @@ export const evidence: RuleTests = {
       right: { 'wrench-1': [calibrated('2026-05-01T08:00:00Z', '1')] },
       gives: [{ pointer, found: 'wrench-1', clearedBy: [calibration, torque, concession] }],
     },
+    {
+      says: 'holds a difference of which nobody has calibrated the second instrument',
+      on: () =>
+        change(difference(), {
+          '/edition/demands': { calibrated: true },
+          ...{ '/body/torques': [], '/body/measurements': [] },
+          '/body/settings/0/instrument': 'gauge-1',
+        }),
+      at,
+      wrong: { 'gauge-1': [current] },
+      right: { 'gauge-1': [current], 'stand-1': [current] },
+      gives: [{ pointer: second, found: 'stand-1', clearedBy: [ofSecond, setting, concession] }],
+    },
   ],
   'instrument-suspect': [
     {
@@ -86,6 +128,14 @@ export const evidence: RuleTests = {
         'wrench-1': [current, happened('2026-03-01T08:00:00Z', 'dropped'), calibrated('2026-04-01T08:00:00Z', '-3.9')],
       },
       gives: [{ pointer, found: 'dropped', clearedBy: [calibration, torque, concession] }],
+    },
+    {
+      says: 'holds a difference of which the second instrument fell',
+      on: difference,
+      at,
+      wrong: { 'stand-1': [happened('2026-03-01T08:00:00Z', 'dropped')] },
+      right: { 'stand-1': [happened('2026-03-20T08:00:00Z', 'dropped')] },
+      gives: [{ pointer: second, found: 'dropped', clearedBy: [ofSecond, setting, concession] }],
     },
   ],
   'cannot-decide': [
@@ -105,6 +155,19 @@ export const evidence: RuleTests = {
       wrong: undefined,
       right: q('1', '%'),
       gives: [{ pointer: '/torques/0/reading' }],
+    },
+    {
+      // A check states no uncertainty: 21/0.93 = 22.581 N·m is the estimate, and nobody knows how sure it is.
+      says: 'holds, under a guard band, a reading whose wrench is known by a check alone',
+      on: () =>
+        change(work(), {
+          [`${jointInEdition(place)}/decisionRule`]: 'guard-band',
+          '/body/torques/0/reading': q('21', 'N.m'),
+        }),
+      at,
+      wrong: { 'wrench-1': [current, checked('2026-02-01T08:00:00Z', '-7')] },
+      right: { 'wrench-1': [current, checked('2026-02-01T08:00:00Z', '-3')] },
+      gives: [{ pointer: '/torques/0/reading', expected: '19 to 23 N.m', clearedBy: [torque, concession] }],
     },
   ],
   'instrument-coarse': [

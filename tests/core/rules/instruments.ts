@@ -55,6 +55,14 @@ export const instruments: RuleTests = {
         },
       ],
     },
+    {
+      says: 'holds a difference of which the second instrument is a torque wrench',
+      on: adjustment,
+      at: '/body/settings/0/second',
+      wrong: 'wrench-1',
+      right: 'stand-1',
+      gives: [{ pointer: '/settings/0/second', expected: 'gauge or stand', found: 'torque-wrench' }],
+    },
   ],
   'instrument-out-of-range': [
     {
