@@ -1,6 +1,6 @@
 /**
  * Loads and locks what a batch of requests reads, in a fixed order: names, unit heads, lots, makers that publish, people
- * and shops that leave is about, then what nobody locks.
+ * and shops that leave is about, instruments; then the clock, and what nobody locks.
  */
 import type { Edition } from '../../core/catalogue/edition.ts';
 import type { UnitEvent } from '../../core/history/event.ts';
@@ -62,6 +62,7 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
   ];
   const contents = await contentsFor(tx, wanted, listed, editions);
   const leave = await loadLeave(tx, { wanted, people, records, contents });
+  const instrumentEvents = await loadInstruments(tx, wanted);
   return {
     now: await readClock(tx),
     keys: await readKeys(
@@ -82,7 +83,7 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
     editions: listed,
     contents,
     ...leave,
-    instrumentEvents: await loadInstruments(tx, wanted),
+    instrumentEvents,
     records,
     judgedLast: await lastJudgements(
       tx,
