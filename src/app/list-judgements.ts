@@ -2,7 +2,6 @@
 import type { Status, UnitState } from '../core/history/fold.ts';
 import type { Verdict } from '../core/judge/evidence.ts';
 import { frame } from '../core/records/parts.ts';
-import { Problem } from '../errors.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { type JudgementRow, listJudgements as listRows } from '../store/sql/list-judgements.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
@@ -13,12 +12,10 @@ import type { App } from './context.ts';
 import { isUuid } from './list-records.ts';
 import { cut, type PageAsked, unknownCursor } from './page.ts';
 import { unitsTouched } from './read-record.ts';
-import { isAnalyst, nameOf, readingContext } from './read-unit.ts';
+import { nameOf, readingContext, requireReading } from './read-unit.ts';
 
 export async function listJudgements(app: App, asker: Asker, cause: string, { first, after }: PageAsked) {
-  if (!asker.scopes.has(isAnalyst(asker) ? 'warranty:read' : 'record:read')) {
-    throw new Problem('forbidden', 'The token lacks the scope record:read, or warranty:read for the maker.');
-  }
+  requireReading(asker);
   if (after !== null && !isUuid(after)) throw unknownCursor();
   const context = readingContext(asker);
   const rows = await withTransaction(app.pools.reading, context, async (tx) => {
@@ -52,10 +49,11 @@ function unitOf({ unit, born, status, mounted }: UnitState, nameIn: (unit: strin
   return { unit, kind: born?.kind ?? null, name: nameIn(unit), status, mountedWith };
 }
 
+/** As kept; judgements of earlier releases lack members. */
 type Judged = {
-  readonly was: Status;
-  readonly status: Status;
-  readonly changes: readonly {
+  readonly was?: Status;
+  readonly status?: Status;
+  readonly changes?: readonly {
     readonly pointer: string;
     readonly of: string;
     readonly place: string;
@@ -65,6 +63,6 @@ type Judged = {
 };
 
 function changeOf({ judgement }: JudgementRow) {
-  const { was, status, changes } = JSON.parse(judgement) as Judged;
-  return { status: { was, is: status }, verdicts: changes };
+  const { was = null, status: is = null, changes = [] } = JSON.parse(judgement) as Judged;
+  return { status: { was, is }, verdicts: changes };
 }

@@ -1,6 +1,6 @@
 /** Lists of what a distributor has stated itself, page by page: attempts, shops, people, instruments, lots, intakes. */
-import { z } from 'zod';
-import { lotKey } from '../core/judge/case.ts';
+
+import { type LotName, lotKey } from '../core/records/lot-name.ts';
 import { frame } from '../core/records/parts.ts';
 import type { Move, MoveKind } from '../core/stock/ledger.ts';
 import { Problem } from '../errors.ts';
@@ -8,9 +8,10 @@ import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { isUuid } from './list-records.ts';
 import { cut, type PageAsked, unknownCursor } from './page.ts';
 import { isAnalyst, readingContext } from './read-unit.ts';
-import { type LotName, requireLot } from './require-lot.ts';
+import { requireLot } from './require-lot.ts';
 
 export type StockKind = 'shop' | 'technician' | 'instrument' | 'lot' | 'attachment';
 
@@ -114,7 +115,6 @@ async function requireCursor(
   if (after !== null && (!isOne(after) || (await count(after)) === 0)) throw unknownCursor();
 }
 
-const isUuid = (text: string) => z.guid().safeParse(text).success;
 /** Postgres keeps no NUL in a text and takes none to compare with. */
 const isText = (text: string) => !text.includes('\0');
 

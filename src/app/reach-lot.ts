@@ -1,8 +1,7 @@
 /** Forward from a lot: every unit that parts of it went into, by themselves or in a kit, and whether they are still in. */
 
 import type { UnitState } from '../core/history/fold.ts';
-import { lotKey } from '../core/judge/case.ts';
-import { Problem } from '../errors.ts';
+import { type LotName, lotKey } from '../core/records/lot-name.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import type { PartUse } from '../store/sql/uses-of-lots.ts';
@@ -11,13 +10,11 @@ import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { lotUses } from './lot-uses.ts';
 import { type PageAsked, pageOf } from './page.ts';
-import { isAnalyst, nameOf, readingContext } from './read-unit.ts';
-import { type LotName, requireLot } from './require-lot.ts';
+import { nameOf, readingContext, requireReading } from './read-unit.ts';
+import { requireLot } from './require-lot.ts';
 
 export async function reachLot(app: App, asker: Asker, lot: LotName, page: PageAsked) {
-  if (!asker.scopes.has(isAnalyst(asker) ? 'warranty:read' : 'record:read')) {
-    throw new Problem('forbidden', 'The token lacks the scope record:read, or warranty:read for the maker.');
-  }
+  requireReading(asker);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const [uses = []] = await lotUses(tx, [lot]);
     if (uses.length === 0) await requireLot(tx, asker, lot);

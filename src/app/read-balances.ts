@@ -1,5 +1,5 @@
 /** How lots stand: what came in, what was used and left otherwise, and what that leaves; at each shop. */
-import { lotKey } from '../core/judge/case.ts';
+import { type LotName, lotKey, lotNamed } from '../core/records/lot-name.ts';
 import { balanceOf, type ItemBalance, type Ledger, type ShopBalance } from '../core/stock/ledger.ts';
 import { listLotsAt } from '../store/sql/list-lots-at.ts';
 import { readMoves, readUses } from '../store/sql/lot-ledgers.ts';
@@ -10,8 +10,8 @@ import type { App } from './context.ts';
 import { asOwner } from './list-own.ts';
 import { cut, type PageAsked, unknownCursor } from './page.ts';
 import { contentsOfLot } from './recording/ledgers.ts';
-import { editionsOf, makerOfLot, stating } from './recording/load-lots.ts';
-import { type LotName, requireLot } from './require-lot.ts';
+import { editionsOf, stating } from './recording/load-lots.ts';
+import { requireLot } from './require-lot.ts';
 
 /** Of one lot as it is stated now, at every shop that took it in or used it. */
 export async function readLotBalances(app: App, asker: Asker, { maker, number }: LotName) {
@@ -65,7 +65,11 @@ async function isStated(tx: Tx, owner: string, key: string): Promise<boolean> {
 /** In the order of the rows. */
 async function ledgersOf(app: App, tx: Tx, rows: readonly StockRow[]): Promise<Ledger[]> {
   const lots = rows.map(stating);
-  const known = await editionsOf(tx, app.editions, lots.map(makerOfLot));
+  const known = await editionsOf(
+    tx,
+    app.editions,
+    lots.map(({ lot }) => lotNamed(lot).maker),
+  );
   const moves = Map.groupBy(await readMoves(tx, lots), (one) => one.lot);
   const uses = Map.groupBy(await readUses(tx, lots), (one) => one.lot);
   return lots.map(({ lot, body }) => ({

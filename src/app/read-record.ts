@@ -5,13 +5,11 @@ import { readFacts } from '../store/sql/read-facts.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { isAnalyst, readingContext } from './read-unit.ts';
+import { readingContext, requireReading } from './read-unit.ts';
 import { type RecordView, viewsOf } from './record-views.ts';
 
 export async function readRecord(app: App, asker: Asker, id: string): Promise<RecordView> {
-  if (!asker.scopes.has(isAnalyst(asker) ? 'warranty:read' : 'record:read')) {
-    throw new Problem('forbidden', 'The token lacks the scope record:read, or warranty:read for the maker.');
-  }
+  requireReading(asker);
   const [record] = await readRecords(app, asker, [id]);
   if (record === undefined || record === null) throw new Problem('not-found', `There is no record ${id}.`);
   return record;

@@ -10,6 +10,7 @@ import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { authorisationOf } from './derived/leave-rows.ts';
 import { ownerAlone } from './list-own.ts';
+import { isUuid } from './list-records.ts';
 import { readingContext } from './read-unit.ts';
 
 /**
@@ -64,8 +65,4 @@ function saidIn(fact: FactRow | undefined) {
 function givenBy(section: string | undefined): string | null {
   const { givenBy = null } = (JSON.parse(section ?? 'null') ?? {}) as { givenBy?: string };
   return givenBy;
-}
-
-function isUuid(id: string): boolean {
-  return /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i.test(id);
 }

@@ -81,6 +81,11 @@ export function isAnalyst(asker: Asker): boolean {
 /** Any unit that can be named may be looked up; the maker's people see their own make. */
 export function requireSight(asker: Asker, maker: string): void {
   requireOwnMake(asker, maker);
+  requireReading(asker);
+}
+
+/** Records are read by their distributor, and by the people of the maker. */
+export function requireReading(asker: Asker): void {
   if (!asker.scopes.has(isAnalyst(asker) ? 'warranty:read' : 'record:read'))
     throw new Problem('forbidden', 'The token lacks the scope record:read, or warranty:read for the maker.');
 }

@@ -1,12 +1,10 @@
 /** Nobody affected, or nothing come in, is a heavy answer: it is given of a lot that is known, not of a slip of the pen. */
-import { lotKey } from '../core/judge/case.ts';
+import { type LotName, lotKey } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
 import { isLotStated } from '../store/sql/is-lot-stated.ts';
 import { readStock } from '../store/sql/read-stock.ts';
 import type { Tx } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
-
-export type LotName = { readonly maker: string; readonly number: string };
 
 /** To a distributor a lot is known that it has stated; to the maker's people one of their make that anybody has. */
 export async function requireLot(tx: Tx, asker: Asker, { maker, number }: LotName): Promise<void> {

@@ -1,4 +1,5 @@
 /** What the resolvers of one request share: who asks, and the loaders. */
+
 import type { Asker } from '../app/asker.ts';
 import type { App } from '../app/context.ts';
 import { listFindings } from '../app/list-findings.ts';
@@ -11,7 +12,7 @@ import { readRecords } from '../app/read-record.ts';
 import { isAnalyst, type UnitPath, type UnitView } from '../app/read-unit.ts';
 import { readUnits, readUnitsByName } from '../app/read-units.ts';
 import type { RecordView } from '../app/record-views.ts';
-import type { LotName } from '../app/require-lot.ts';
+import type { LotName } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
 import { batched, inTurn } from './batched.ts';
 

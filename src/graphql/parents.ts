@@ -1,8 +1,9 @@
 /** What resolvers are handed for the types whose fields are looked up one by one. */
+
 import type { Past } from '../app/read-history.ts';
-import type { LotName } from '../app/require-lot.ts';
 import type { Basis, Held } from '../core/fit/fit.ts';
 import type { Quantity } from '../core/quantity/quantity.ts';
+import type { LotName } from '../core/records/lot-name.ts';
 
 export type UnitThenParent = Past['state'];
 export type MountingParent = Past['mountings'][number];

@@ -1,8 +1,10 @@
 /** Where a query begins. */
+
 import { z } from 'zod';
 import { cursorOf } from '../app/list-findings.ts';
 import type { UnitPath, UnitView } from '../app/read-unit.ts';
 import type { RecordView } from '../app/record-views.ts';
+import { lotNamed } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
 import { connectionOf, pageAsked } from './connection.ts';
 import type { GraphContext } from './context.ts';
@@ -60,10 +62,4 @@ function asked(filter: GraphRecordFilter): Parameters<GraphContext['records']>[0
 
 function given<Name extends string>(name: Name, value: string | null | undefined): { [N in Name]?: string } {
   return (value === null || value === undefined ? {} : { [name]: value }) as { [N in Name]?: string };
-}
-
-/** A lot's id is MAKER/NUMBER, and no slug holds a slash. */
-function lotNamed(id: string): { maker: string; number: string } {
-  const at = id.indexOf('/');
-  return { maker: id.slice(0, at), number: id.slice(at + 1) };
 }

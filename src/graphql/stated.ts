@@ -2,9 +2,11 @@
  * What a record states, read from its statement, which is kept as it was sent: what a schema fills in on the way in is
  * filled in again here. A record of a kind without a list has none of it.
  */
+
 import type { RecordView } from '../app/record-views.ts';
-import type { LotName } from '../app/require-lot.ts';
-import { decimalOf, type Quantity } from '../core/quantity/quantity.ts';
+import { decimalOf } from '../core/quantity/decimal.ts';
+import type { Quantity } from '../core/quantity/quantity.ts';
+import type { LotName } from '../core/records/lot-name.ts';
 import type { FittedParent, NamedView, SealParent } from './parents.ts';
 
 type Members = Readonly<Record<string, unknown>>;

@@ -3,6 +3,7 @@ import { STATUS_CODES } from 'node:http';
 import type { Socket } from 'node:net';
 import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
+import { scopes } from '../app/asker.ts';
 import { Problem, type ProblemCode, problemCodes } from '../errors.ts';
 import { databaseFault } from './database-errors.ts';
 import { finding } from './routes/common-shapes.ts';
@@ -50,7 +51,7 @@ export const problemSchema = z
       .optional()
       .meta({ description: 'Where there is no such job: the functions that the unit can have' }),
     scopes: z
-      .array(z.string())
+      .array(z.enum(scopes))
       .optional()
       .meta({ description: 'Of a token that lacks a scope: any one of these would do' }),
     failed: z

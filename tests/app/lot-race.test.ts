@@ -19,9 +19,9 @@ const sound = await scene();
 const unlocked = await scene();
 
 const withoutLock: Patch = {
-  file: 'store/sql/lock-lots.ts',
-  from: 'order by owner, key for no key update',
-  to: 'order by owner, key',
+  file: 'app/recording/load-lots.ts',
+  from: "await lockStock(tx, 'lot', 'no key update', lots.map(asStock));",
+  to: '',
 };
 const rounds = 40;
 

@@ -4,7 +4,7 @@ import { judgeDisposition } from '../../core/judge/judge-disposition.ts';
 import { parseTime } from '../../core/time/instant.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
 import { type Decision, nothingElse } from '../recording/draft.ts';
-import { knownTo, type Loaded } from '../recording/loaded.ts';
+import { knownTo, type Loaded, referenceUsedBy } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { peopleIn, privateOf, statementOf } from './statement.ts';
 
@@ -16,9 +16,6 @@ export function decideDisposition(request: Request<'disposition'>, loaded: Loade
     return { decided: 'reject', refusal: { code: 'not-found', detail: `There is no record ${request.record}.` } };
   }
   const performed = parseTime(body.performedAt);
-  const used = loaded.references.find(
-    (one) => one.owner === owner && one.kind === request.kind && one.reference === body.reference,
-  );
   const result = judgeDisposition({
     fact: request.fact,
     body,
@@ -26,7 +23,7 @@ export function decideDisposition(request: Request<'disposition'>, loaded: Loade
     units: units.map((unit) => fold(unit, loaded.events.get(unit) ?? [])),
     doers: doersOf(record, loaded),
     asker: subject,
-    referenceUsedBy: used?.fact ?? null,
+    referenceUsedBy: referenceUsedBy(loaded, request, body.reference),
     performed,
     now: loaded.now,
   });

@@ -12,7 +12,7 @@ import { type Interval, parseTime } from '../../core/time/instant.ts';
 import type { UnitName } from '../../store/sql/find-units.ts';
 import { type NameRow, serialRow, tagRow } from '../derived/unit-name-rows.ts';
 import { type Decision, type Draft, type MovedName, nothingElse } from '../recording/draft.ts';
-import { knownTo, type Loaded, nameOfUnit, unitNamed } from '../recording/loaded.ts';
+import { knownTo, type Loaded, nameOfUnit, referenceUsedBy, unitNamed } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { identified, otherOf } from '../recording/wants.ts';
 import { refuseUnknown } from './findings.ts';
@@ -76,9 +76,6 @@ function caseOf(
 ): IdentityCase {
   const { body, owner, fact } = request;
   const known = knownTo(loaded, owner);
-  const used = loaded.references.find(
-    (one) => one.owner === owner && one.kind === 'identity' && one.reference === body.reference,
-  );
   const otherUnit = other === null ? null : namedUnit(loaded, other);
   const taken = newName(request, unit);
   const holder = taken === null ? undefined : holderOf(loaded, taken);
@@ -89,7 +86,7 @@ function caseOf(
     other: otherUnit,
     otherPump: body.what === 'exchanged' ? (otherUnit?.state.mounted?.with ?? null) : null,
     nameTakenBy: holder === undefined ? null : (nameOfUnit(loaded, holder.unit) ?? holder.asWritten),
-    referenceUsedBy: used?.fact ?? null,
+    referenceUsedBy: referenceUsedBy(loaded, request, body.reference),
     shopIsKnown: known.shops.has(body.shop),
     technicianIsKnown: isUnknown(body.technician) || known.technicians.has(body.technician),
     performed,

@@ -8,7 +8,8 @@ import { instrumentEventRow } from '../derived/instrument-event-row.ts';
 import { type Decision, nothingElse } from '../recording/draft.ts';
 import { type Loaded, stockItem } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
-import { doneInFuture, refuseReferenceUsed, refuseUnknown } from './findings.ts';
+import { doneInFuture, referenceUsed, refuseUnknown } from './findings.ts';
+import { privateOf } from './statement.ts';
 
 type InstrumentRequest = Request<InstrumentFactKind>;
 
@@ -21,11 +22,11 @@ export function decideInstrument(request: InstrumentRequest, loaded: Loaded): De
   }
   const performed = parseTime(body.performedAt);
   const refused =
-    refuseReferenceUsed(request, loaded, body.reference) ??
+    referenceUsed(request, body.reference, loaded) ??
     doneInFuture(performed, loaded) ??
     refuseOtherQuantity(request, JSON.parse(item.statement) as InstrumentBody);
   if (refused !== null) return refused;
-  const { note, laboratory, ...said } = sent as Readonly<Record<string, unknown>>;
+  const { note: _, laboratory: __, ...said } = sent as Readonly<Record<string, unknown>>;
   const statement = { ...said, instrument };
   return {
     decided: 'keep',
@@ -36,7 +37,7 @@ export function decideInstrument(request: InstrumentRequest, loaded: Loaded): De
       performed,
       statement,
       judgement: { findings: [] },
-      private: apart({ note, laboratory }),
+      private: privateOf(sent, ['note', 'laboratory']),
       reference: { kind, reference: body.reference },
       instrumentEvent: instrumentEventRow(kind, { owner, fact, performed }, statement),
       judgesAgain: [{ what: 'instrument', key: instrument }],
@@ -54,9 +55,4 @@ function refuseOtherQuantity({ body }: InstrumentRequest, { range }: InstrumentB
   const { unit } = body.points[other]?.at ?? range.max;
   const because = `The instrument measures from ${range.min.value} to ${range.max.value} ${range.max.unit}: it can't be calibrated in ${unit}.`;
   return refuseUnknown(`/points/${other}/at/unit`, because, unit);
-}
-
-function apart(members: Readonly<Record<string, unknown>>): unknown {
-  const said = Object.entries(members).filter(([, value]) => value !== undefined);
-  return said.length === 0 ? null : Object.fromEntries(said);
 }

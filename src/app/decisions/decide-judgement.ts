@@ -20,11 +20,11 @@ export function decideJudgement(request: Request<'judgement'>, loaded: Loaded): 
   if (record === undefined) {
     return { decided: 'reject', refusal: { code: 'not-found', detail: `There is no record ${id}.` } };
   }
-  const own = [...loaded.events.values()].flat().filter((event) => event.fact === id);
   if (isReplaced(id, loaded)) return asBefore(id);
   const decision = decideWork(work, withoutRecord(id, loaded));
   if (decision.decided === 'reject' || decision.decided === 'repeat') return decision;
   const chains = [...loaded.events.values()];
+  const own = chains.flat().filter((event) => event.fact === id);
   const effects = decision.decided === 'keep' ? decision.draft.effects : heldBack(own, decision.findings, record);
   // Unit by unit: what a record did to one of its units is not what it did to the other.
   const now = chains.flatMap(effectiveEvents).filter((event) => event.fact === id);

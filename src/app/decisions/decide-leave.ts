@@ -7,7 +7,8 @@ import type { Touched } from '../judging/touched.ts';
 import { type Decision, type Draft, nothingElse } from '../recording/draft.ts';
 import { type Loaded, stockItem } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
-import { refuseReferenceUsed, refuseUnknown } from './findings.ts';
+import { referenceUsed, refuseUnknown } from './findings.ts';
+import { privateOf } from './statement.ts';
 
 type Members = Readonly<Record<string, unknown>>;
 
@@ -19,12 +20,12 @@ export function decideAuthorisation(request: Request<'authorisation'>, loaded: L
   if (attachment !== undefined && stockItem(loaded, owner, 'attachment', attachment) === null) {
     return refuseUnknown('/attachment', `No attachment is known as ${attachment}. Send the file first.`, attachment);
   }
-  const { givenBy, note, ...stated } = sent as Members;
+  const { givenBy: _, note: __, ...stated } = sent as Members;
   return kept(request, loaded, {
     maker: null,
     concerns: null,
     statement: { ...stated, technician: person.id },
-    private: apart({ givenBy, note }),
+    private: privateOf(sent, ['givenBy', 'note']),
     distributor: null,
     touched: { what: 'technician', key: person.id, since: parseTime(body.from).from },
     answer: { technician: person.id, tasks: body.tasks },
@@ -36,12 +37,12 @@ export function decideAuthorisationWithdrawal(request: Request<'authorisation-wi
   const record = given(request, loaded, 'authorisation', authorisation);
   if (record === null) return notFound(`There is no authorisation ${authorisation}.`);
   const { technician } = JSON.parse(record.statement) as { technician: string };
-  const { reason, ...stated } = sent as Members;
+  const { reason: _, ...stated } = sent as Members;
   return kept(request, loaded, {
     maker: null,
     concerns: authorisation,
     statement: { ...stated, authorisation, technician },
-    private: apart({ reason }),
+    private: privateOf(sent, ['reason']),
     distributor: null,
     touched: { what: 'technician', key: technician, since: parseTime(body.from).from },
     answer: { authorisation },
@@ -87,7 +88,7 @@ type Said = Pick<Draft, 'maker' | 'concerns' | 'statement' | 'private' | 'answer
 function kept(request: Request<LeaveKind>, loaded: Loaded, { distributor, touched, ...said }: Said): Decision {
   const { owner, kind, fact } = request;
   const { reference } = request.body;
-  const refused = refuseReferenceUsed(request, loaded, reference);
+  const refused = referenceUsed(request, reference, loaded);
   if (refused !== null) return refused;
   return {
     decided: 'keep',
@@ -107,11 +108,6 @@ function kept(request: Request<LeaveKind>, loaded: Loaded, { distributor, touche
 /** The fact that gave the leave, where it is the asker's. */
 function given({ owner }: Request, loaded: Loaded, kind: LeaveKind, id: string): FactRow | null {
   return loaded.records.find((one) => one.id === id && one.owner === owner && one.kind === kind) ?? null;
-}
-
-function apart(members: Members): unknown {
-  const said = Object.entries(members).filter(([, value]) => value !== undefined);
-  return said.length === 0 ? null : Object.fromEntries(said);
 }
 
 function notFound(detail: string): Decision {

@@ -6,7 +6,7 @@ import type { LifeKind } from '../../core/records/life-bodies.ts';
 import { type Interval, parseTime } from '../../core/time/instant.ts';
 import { tagRow } from '../derived/unit-name-rows.ts';
 import type { Decision, Draft } from '../recording/draft.ts';
-import { knownTo, type Loaded, nameOfUnit, unitNamed } from '../recording/loaded.ts';
+import { knownTo, type Loaded, nameOfUnit, referenceUsedBy, unitNamed } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { lifeUnit } from '../recording/wants.ts';
 import { afterIsKnown, aroundWork, withRecord } from './around-work.ts';
@@ -22,14 +22,11 @@ export function decideLife(request: LifeRequest, loaded: Loaded): Decision {
   const performed = parseTime(body.performedAt);
   const units = unitsAtHand(request, loaded, performed);
   if ('decided' in units) return units;
-  const used = loaded.references.find(
-    (one) => one.owner === owner && one.kind === request.kind && one.reference === body.reference,
-  );
   const result = judgeLife({
     ...units,
     record: request,
     tagTakenBy: tagHolder(request, loaded),
-    referenceUsedBy: used?.fact ?? null,
+    referenceUsedBy: referenceUsedBy(loaded, request, body.reference),
     afterIsKnown: afterIsKnown(request, loaded, [units.unit.unit, units.other?.unit ?? null]),
     known: knownTo(loaded, owner),
     performed,

@@ -1,6 +1,7 @@
 /** What came into a lot at a shop, or left it otherwise than by use. */
-import { lotKey } from '../../core/judge/case.ts';
+
 import type { LotMoveKind } from '../../core/records/lot-bodies.ts';
+import { lotKey } from '../../core/records/lot-name.ts';
 import type { Contents } from '../../core/stock/contents.ts';
 import { parseTime } from '../../core/time/instant.ts';
 import { moveRow } from '../derived/move-rows.ts';

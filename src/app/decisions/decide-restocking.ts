@@ -3,7 +3,7 @@
 import { effectiveEvents } from '../../core/history/effective-events.ts';
 import { fold } from '../../core/history/fold.ts';
 import { orderEvents } from '../../core/history/order-events.ts';
-import { lotKey } from '../../core/judge/case.ts';
+import { lotKey, lotNamed } from '../../core/records/lot-name.ts';
 import { removed } from '../../core/records/parts.ts';
 import { parseTime } from '../../core/time/instant.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
@@ -11,7 +11,6 @@ import { restockingRow } from '../derived/move-rows.ts';
 import { type Decision, nothingElse } from '../recording/draft.ts';
 import { type Loaded, stockItem } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
-import type { LotName } from '../require-lot.ts';
 import { lotTouched } from './drawn-lots.ts';
 import { doneInFuture, referenceUsed, refuseUnknown } from './findings.ts';
 import { privateOf } from './statement.ts';
@@ -37,7 +36,8 @@ export function decideRestocking(request: Request<'restocking'>, loaded: Loaded)
   if (recorded !== null && stated !== null && stated !== recorded) {
     return refuseUnknown('/lot', `By your records what was at ${body.station} is from lot ${recorded}.`, stated);
   }
-  const lot = nameOf(recorded ?? stated);
+  const key = recorded ?? stated;
+  const lot = key === null ? null : lotNamed(key);
   const { note: _, ...statement } = request.sent as Record<string, unknown>;
   return {
     decided: 'keep',
@@ -52,7 +52,7 @@ export function decideRestocking(request: Request<'restocking'>, loaded: Loaded)
       private: privateOf(request.sent),
       reference: { kind: 'restocking', reference: body.reference },
       intake: restockingRow(body, lot),
-      judgesAgain: lot === null ? [] : [lotTouched(lotKey(lot.maker, lot.number))],
+      judgesAgain: key === null ? [] : [lotTouched(key)],
       status: 201,
       answer: { record: record.id, lot, shop: body.shop, element: body.element, quantity: body.quantity },
     },
@@ -95,10 +95,4 @@ function lotPutThere({ owner, body }: Request<'restocking'>, loaded: Loaded): st
   });
   const [lot, ...others] = [...new Set(lots)];
   return lot === undefined || others.length > 0 ? null : lot;
-}
-
-function nameOf(lot: string | null): LotName | null {
-  if (lot === null) return null;
-  const slash = lot.indexOf('/');
-  return { maker: lot.slice(0, slash), number: lot.slice(slash + 1) };
 }

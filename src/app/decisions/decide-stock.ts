@@ -1,6 +1,7 @@
 /** What a distributor states of its shops, people, instruments and lots: each statement is a version, none is lost. */
-import { lotKey } from '../../core/judge/case.ts';
+
 import { fingerprint } from '../../core/log/fingerprint.ts';
+import { lotKey } from '../../core/records/lot-name.ts';
 import type { StockRow } from '../../store/sql/read-stock.ts';
 import type { Effects } from '../effects.ts';
 import { answerAgain } from '../recording/answer-again.ts';

@@ -9,7 +9,15 @@ import { type Interval, parseTime } from '../../core/time/instant.ts';
 import { partUseRows } from '../derived/part-use-rows.ts';
 import { tagRow } from '../derived/unit-name-rows.ts';
 import type { Decision, Draft } from '../recording/draft.ts';
-import { editionOf, knownTo, type Loaded, nameOfUnit, newestEdition, unitNamed } from '../recording/loaded.ts';
+import {
+  editionOf,
+  knownTo,
+  type Loaded,
+  nameOfUnit,
+  newestEdition,
+  referenceUsedBy,
+  unitNamed,
+} from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { makerOf } from '../recording/wants.ts';
 import { afterIsKnown, aroundWork } from './around-work.ts';
@@ -32,9 +40,6 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
   const { control, pump } = units;
   const known = knownTo(loaded, owner);
   const newest = newestEdition(loaded, maker, performed.to);
-  const before = loaded.references.find(
-    (one) => one.owner === owner && one.kind === request.kind && one.reference === body.reference,
-  );
   const record = recordOf(request);
   const workUnits = { control: control.unit, pump: pump?.unit ?? null };
   const used = { shop: body.shop, reference: body.reference, performedTo: performed.to };
@@ -49,7 +54,7 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
     now: loaded.now,
     edition,
     newerEdition: newest === body.edition ? null : newest,
-    referenceUsedBy: before?.fact ?? null,
+    referenceUsedBy: referenceUsedBy(loaded, request, body.reference),
     afterIsKnown: afterIsKnown(request, loaded, [control.unit, pump?.unit ?? null]),
     known,
     stock: standingOfLots(drawing, loaded),
@@ -63,8 +68,8 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
   const result = judge(judged);
   if ('refused' in result)
     return { decided: 'refuse', findings: result.refused, extra: { recorded: recordedState(judged) } };
-  const draft = draftOf(request, loaded, judged, result, performed, maker);
-  return { decided: 'keep', draft: { ...draft, uses, judgesAgain: lotsShifted(drawing, loaded) } };
+  const draft = draftOf(request, loaded, judged, result, performed, maker, uses);
+  return { decided: 'keep', draft: { ...draft, judgesAgain: lotsShifted(drawing, loaded) } };
 }
 
 /** Control and pump of the work, as they were just before it. */
@@ -155,6 +160,7 @@ function draftOf(
   { judgement, effects }: Exclude<ReturnType<typeof judge>, { refused: unknown }>,
   performed: Interval,
   maker: string,
+  uses: Draft['uses'],
 ): Draft {
   const { body } = request;
   const known = knownTo(loaded, request.owner);
@@ -175,7 +181,7 @@ function draftOf(
     effects,
     newUnits: [],
     names: tag === undefined ? [] : [tagRow(maker, tag, units.control)],
-    uses: [],
+    uses,
     reference: { kind: request.kind, reference: body.reference },
     status: 201,
     answer: {

@@ -5,6 +5,7 @@ import type { UnitEvent } from '../../core/history/event.ts';
 import { endOf, orderEvents } from '../../core/history/order-events.ts';
 import type { Case, JudgedRecord } from '../../core/judge/case.ts';
 import { touchedBy } from '../../core/judge/make-case.ts';
+import { lotNamed } from '../../core/records/lot-name.ts';
 import { drawnAs } from '../../core/stock/contents.ts';
 import { balanceOf, type Ledger, type Overdrawn, overdrawnBy } from '../../core/stock/ledger.ts';
 import type { Touched } from '../judging/touched.ts';
@@ -56,8 +57,7 @@ export function lotsShifted({ owner, fact, shop, uses }: Drawing, loaded: Loaded
 }
 
 export function lotTouched(lot: string): Touched {
-  const slash = lot.indexOf('/');
-  return { what: 'lot', maker: lot.slice(0, slash), number: lot.slice(slash + 1) };
+  return { what: 'lot', ...lotNamed(lot) };
 }
 
 /** Without what this record is kept with, and with these lines in its place. */

@@ -5,20 +5,11 @@ import { performedInFuture } from '../../core/rules/performed-in-future.ts';
 import { findingsBy } from '../../core/rules/rule.ts';
 import type { Interval } from '../../core/time/instant.ts';
 import type { Decision } from '../recording/draft.ts';
-import type { Loaded } from '../recording/loaded.ts';
+import { type Loaded, referenceUsedBy } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 
 export function refuseUnknown(pointer: string, because: string, found: string | null = null): Decision {
   return { decided: 'refuse', findings: [unknownFinding(pointer, because, found)] };
-}
-
-/** Null where the reference is free. */
-export function refuseReferenceUsed({ owner, kind }: Request, loaded: Loaded, reference: string): Decision | null {
-  const used = loaded.references.find((one) => one.owner === owner && one.kind === kind && one.reference === reference);
-  if (used === undefined) return null;
-  const because = `${used.fact} has this reference already.`;
-  const finding = { rule: 'reference-used', pointer: '/reference', found: used.fact, because, text: because };
-  return { decided: 'refuse', findings: [{ severity: 'refuse', expected: null, clearedBy: [], ...finding }] };
 }
 
 export function unknownFinding(pointer: string, because: string, found: string | null = null): Finding {
@@ -41,10 +32,10 @@ export function doneInFuture(performed: Interval, { now }: Loaded): Decision | n
 }
 
 /** A refusal where another fact of this kind has the reference already; null: it is free. */
-export function referenceUsed({ owner, kind }: Request, reference: string, loaded: Loaded): Decision | null {
-  const used = loaded.references.find((one) => one.owner === owner && one.kind === kind && one.reference === reference);
-  if (used === undefined) return null;
-  const because = `${kind.charAt(0).toUpperCase()}${kind.slice(1)} ${used.fact} has this reference already.`;
-  const unknown = unknownFinding('/reference', because, used.fact);
-  return { decided: 'refuse', findings: [{ ...unknown, rule: 'reference-used' }] };
+export function referenceUsed(request: Request, reference: string, loaded: Loaded): Decision | null {
+  const used = referenceUsedBy(loaded, request, reference);
+  if (used === null) return null;
+  const kind = request.kind.replace('-', ' ');
+  const because = `${kind.charAt(0).toUpperCase()}${kind.slice(1)} ${used} has this reference already.`;
+  return { decided: 'refuse', findings: [{ ...unknownFinding('/reference', because, used), rule: 'reference-used' }] };
 }

@@ -9,10 +9,10 @@ export function statementOf(sent: unknown, known: Known): unknown {
   return withPeople(statement, (person) => known.technicians.get(person)?.id);
 }
 
-/** The free text; null where there is none. */
-export function privateOf(sent: unknown): unknown {
-  const { note } = sent as Members;
-  return note === undefined ? null : { note };
+/** The members that may be erased: the free text, and what else is named; null where none is said. */
+export function privateOf(sent: unknown, names: readonly string[] = ['note']): unknown {
+  const said = Object.entries(sent as Members).filter(([name]) => names.includes(name));
+  return said.length === 0 ? null : Object.fromEntries(said);
 }
 
 /** The value with every person that it names called otherwise; whoever `called` doesn't know keeps the name. */

@@ -1,8 +1,9 @@
 /** What came into a lot or left it otherwise than by use; when recording and when verifying. */
+
 import { canonical } from '../../core/log/canonical.ts';
 import type { LotMove, LotMoveKind, RestockingBody } from '../../core/records/lot-bodies.ts';
+import type { LotName } from '../../core/records/lot-name.ts';
 import type { Row } from '../../store/sql/insert-rows.ts';
-import type { LotName } from '../require-lot.ts';
 
 export type MoveRow = Omit<Row<'intakes'>, 'owner' | 'fact' | 'performed_to'>;
 

@@ -1,7 +1,8 @@
 /** What a record says went in where, by lot; when recording and when verifying. What isn't known by name is left out. */
+
 import { onPump } from '../../core/catalogue/lookup.ts';
-import { lotKeyOf } from '../../core/judge/case.ts';
 import type { ConversionBody } from '../../core/records/bodies.ts';
+import { lotKeyOf, lotNamed } from '../../core/records/lot-name.ts';
 import { nameKey } from '../../core/records/name-key.ts';
 import { isUnknown, type LotRef } from '../../core/records/parts.ts';
 import type { Row } from '../../store/sql/insert-rows.ts';
@@ -55,6 +56,6 @@ export function serialOf(
 
 function lotOf(lot: LotRef | undefined, maker: string): Pick<UseRow, 'lot_maker' | 'lot_number'> {
   const key = lotKeyOf(lot, maker);
-  const at = key?.indexOf('/') ?? -1;
-  return { lot_maker: key?.slice(0, at) ?? null, lot_number: key?.slice(at + 1) ?? null };
+  const named = key === null ? null : lotNamed(key);
+  return { lot_maker: named?.maker ?? null, lot_number: named?.number ?? null };
 }

@@ -1,16 +1,17 @@
 /** The records that took something from a lot and are to be judged again. */
 
+import { lotNamed } from '../../core/records/lot-name.ts';
 import { drawnAs } from '../../core/stock/contents.ts';
 import { balanceOf, overdrawnBy } from '../../core/stock/ledger.ts';
 import { kitLotsHolding } from '../../store/sql/kit-lots-holding.ts';
-import type { LotOf } from '../../store/sql/lock-lots.ts';
+import type { LotOf } from '../../store/sql/lot-ledgers.ts';
 import { readMoves, readUses } from '../../store/sql/lot-ledgers.ts';
 import { readStock } from '../../store/sql/read-stock.ts';
 import { judgedUses } from '../../store/sql/records-of-lot.ts';
 import type { Tx } from '../../store/transaction.ts';
 import type { Editions } from '../editions.ts';
 import { contentsOfLot } from '../recording/ledgers.ts';
-import { editionsOf, makerOfLot, stating } from '../recording/load-lots.ts';
+import { editionsOf, stating } from '../recording/load-lots.ts';
 
 /**
  * Those that are held for what they took and shouldn't be any more, and those that should be and aren't yet; in the order
@@ -19,7 +20,7 @@ import { editionsOf, makerOfLot, stating } from '../recording/load-lots.ts';
 export async function findDrawn(tx: Tx, editions: Editions, lot: LotOf): Promise<readonly string[]> {
   const [row] = await readStock(tx, [{ owner: lot.owner, kind: 'lot', key: lot.lot }]);
   if (row === undefined) return [];
-  const known = await editionsOf(tx, editions, [makerOfLot(lot)]);
+  const known = await editionsOf(tx, editions, [lotNamed(lot.lot).maker]);
   const contents = contentsOfLot(lot.lot, stating(row).body, (maker) => known.get(maker) ?? []);
   const ledger = { contents, moves: await readMoves(tx, [lot]), uses: await readUses(tx, [lot]) };
   const shops = [...new Set(ledger.uses.map((use) => use.shop))];

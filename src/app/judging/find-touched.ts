@@ -1,8 +1,9 @@
 /** The records whose judgement a fact may change. */
+
 import { effectiveEvents } from '../../core/history/effective-events.ts';
 import type { UnitEvent } from '../../core/history/event.ts';
 import { orderEvents } from '../../core/history/order-events.ts';
-import { lotKey } from '../../core/judge/case.ts';
+import { lotKey } from '../../core/records/lot-name.ts';
 import { readEvents, unitsOfFacts } from '../../store/sql/read-events.ts';
 import { readFacts } from '../../store/sql/read-facts.ts';
 import { recordsNaming } from '../../store/sql/records-naming.ts';

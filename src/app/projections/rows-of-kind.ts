@@ -1,11 +1,12 @@
 /** What a fact puts into the tables that only some kinds have rows in. */
+
 import type { UnitEffect, UnitKind } from '../../core/history/event.ts';
-import { lotKey } from '../../core/judge/case.ts';
 import { canonical } from '../../core/log/canonical.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
 import type { InstrumentFactKind } from '../../core/records/instrument-bodies.ts';
 import { lifeKinds } from '../../core/records/life-bodies.ts';
 import { type LotMoveKind, lotMoveBodies, restockingBody } from '../../core/records/lot-bodies.ts';
+import { lotKey } from '../../core/records/lot-name.ts';
 import { fitted, frame, sealRenewed, serial } from '../../core/records/parts.ts';
 import type { Interval } from '../../core/time/instant.ts';
 import type { ExpectedRow } from '../../store/projections/expected-tables.ts';

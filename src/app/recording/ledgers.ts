@@ -1,13 +1,14 @@
 /** The lots that a batch draws on, as far as what came into them is known. */
+
 import type { RecordKind } from '../../core/catalogue/edition.ts';
-import { lotKey, lotKeyOf } from '../../core/judge/case.ts';
+import { lotKey, lotKeyOf, lotNamed } from '../../core/records/lot-name.ts';
 import { isUnknown } from '../../core/records/parts.ts';
 import type { LotBody } from '../../core/records/stock-bodies.ts';
 import { type Contents, contentsOf, drawnAs, type Effective } from '../../core/stock/contents.ts';
 import { type Ledger, type Move, type MoveKind, supplyOf, type Use } from '../../core/stock/ledger.ts';
 import { parseTime } from '../../core/time/instant.ts';
 import type { SerialUse } from '../../store/sql/find-parts.ts';
-import type { LotOf } from '../../store/sql/lock-lots.ts';
+import type { LotOf } from '../../store/sql/lot-ledgers.ts';
 import { type MoveOfLot, readUses, sumUses } from '../../store/sql/lot-ledgers.ts';
 import type { Tx } from '../../store/transaction.ts';
 import type { MoveRow } from '../derived/move-rows.ts';
@@ -64,8 +65,7 @@ export function contentsOfLot(
   { part, madeAt }: LotBody,
   editionsOf: (maker: string) => readonly Effective[],
 ): Contents {
-  const maker = lot.slice(0, lot.indexOf('/'));
-  return contentsOf(part, madeAt === undefined ? null : parseTime(madeAt).to, editionsOf(maker));
+  return contentsOf(part, madeAt === undefined ? null : parseTime(madeAt).to, editionsOf(lotNamed(lot).maker));
 }
 
 /** What a fact leaves in the ledgers of its owner: the next request of the batch draws on what is left. */

@@ -1,9 +1,6 @@
 /** Locks the instruments that requests name, and loads all that is stated of them over time. */
-import {
-  type InstrumentEventRow,
-  lockInstruments,
-  readInstrumentEvents,
-} from '../../store/sql/read-instrument-events.ts';
+import { lockStock } from '../../store/sql/lock-stock.ts';
+import { type InstrumentEventRow, readInstrumentEvents } from '../../store/sql/read-instrument-events.ts';
 import type { Tx } from '../../store/transaction.ts';
 import { isInstrumentFact } from '../derived/instrument-event-row.ts';
 import type { Request } from './request.ts';
@@ -13,8 +10,8 @@ type Wanted = { readonly request: Request; readonly wants: Wants };
 
 export async function loadInstruments(tx: Tx, wanted: readonly Wanted[]): Promise<InstrumentEventRow[]> {
   const states = ({ kind }: Request) => kind === 'instrument' || isInstrumentFact(kind);
-  await lockInstruments(tx, 'update', wanted.filter((one) => states(one.request)).flatMap(named));
-  await lockInstruments(tx, 'share', wanted.filter((one) => !states(one.request)).flatMap(named));
+  await lockStock(tx, 'instrument', 'update', wanted.filter((one) => states(one.request)).flatMap(named));
+  await lockStock(tx, 'instrument', 'share', wanted.filter((one) => !states(one.request)).flatMap(named));
   return await readInstrumentEvents(tx, wanted.flatMap(named));
 }
 

@@ -1,6 +1,7 @@
 /** Locks whom and what leave is about, and loads the leave that decisions are made by. */
 import type { Edition } from '../../core/catalogue/edition.ts';
-import { lockPeople, lockShops } from '../../store/sql/lock-leave.ts';
+import { lockPeople } from '../../store/sql/lock-people.ts';
+import { lockStock } from '../../store/sql/lock-stock.ts';
 import type { FactRow } from '../../store/sql/read-facts.ts';
 import { readApprovals, readAuthorisations } from '../../store/sql/read-leave.ts';
 import type { PersonRow } from '../../store/sql/read-stock.ts';
@@ -29,12 +30,13 @@ export async function loadLeave(
   const subjects = requests.flatMap((request) => subjectsOf(request, people, records));
   await lockPeople(tx, 'update', subjects);
   await lockPeople(tx, 'share', authorised);
-  await lockShops(
+  await lockStock(
     tx,
+    'shop',
     'update',
     requests.flatMap((request) => shopOf(request, records)),
   );
-  await lockShops(tx, 'share', approved);
+  await lockStock(tx, 'shop', 'share', approved);
   return { authorisations: await readAuthorisations(tx, authorised), approvals: await readApprovals(tx, approved) };
 }
 

@@ -1,4 +1,5 @@
 /** Locks the lots that a batch is about, in the order of owner and key, and loads what decisions about them read. */
+import { lotKey, lotNamed } from '../../core/records/lot-name.ts';
 import { type LotBody, lotBody } from '../../core/records/stock-bodies.ts';
 import type { Effective } from '../../core/stock/contents.ts';
 import {
@@ -8,7 +9,8 @@ import {
   type Restocked,
   readRestocked,
 } from '../../store/sql/find-parts.ts';
-import { type LotOf, lockLots } from '../../store/sql/lock-lots.ts';
+import { lockStock } from '../../store/sql/lock-stock.ts';
+import type { LotOf } from '../../store/sql/lot-ledgers.ts';
 import { lotsOfFacts, readMoves } from '../../store/sql/lot-ledgers.ts';
 import { listEditions } from '../../store/sql/read-editions.ts';
 import { readStock, type StockRow } from '../../store/sql/read-stock.ts';
@@ -37,7 +39,7 @@ export async function loadLots(tx: Tx, wanted: readonly Wanted[], editions: Edit
   const putThere = await findPutThere(tx, restocked);
   const named = wanted.flatMap(({ request, wants }) => namedLots(request, wants));
   const lots = distinct([...named, ...lotsOfRecords, ...putThere]);
-  await lockLots(tx, lots);
+  await lockStock(tx, 'lot', 'no key update', lots.map(asStock));
   const stock = await readStock(tx, [...othersWanted(wanted), ...lots.map(asStock)]);
   const stated = stock.filter((row) => row.kind === 'lot').map(stating);
   const components = distinct(stated.flatMap(componentsOf)).filter((one) => !lots.some((lot) => isSame(lot, one)));
@@ -52,7 +54,11 @@ export async function loadLots(tx: Tx, wanted: readonly Wanted[], editions: Edit
   );
   const moves = await readMoves(tx, lots);
   const reckoned = stated.filter((one) => inQuestion.has(ledgerKey(one)) || moves.some((move) => isSame(move, one)));
-  const known = await editionsOf(tx, editions, reckoned.map(makerOfLot));
+  const known = await editionsOf(
+    tx,
+    editions,
+    reckoned.map(({ lot }) => lotNamed(lot).maker),
+  );
   return {
     stock: [...stock, ...(await readStock(tx, components.map(asStock)))],
     ledgers: await loadLedgers(tx, {
@@ -77,10 +83,6 @@ export async function editionsOf(
     if (content !== null) found.set(maker, [...(found.get(maker) ?? []), { from: effectiveFrom, edition: content }]);
   }
   return found;
-}
-
-export function makerOfLot({ lot }: Pick<LotOf, 'lot'>): string {
-  return lot.slice(0, lot.indexOf('/'));
 }
 
 /** A lot as it is stated, with the parts of which its kits are. */
@@ -110,7 +112,7 @@ function othersWanted(wanted: readonly Wanted[]): Pick<StockRow, 'owner' | 'kind
 }
 
 function componentsOf({ owner, body }: ReturnType<typeof stating>): LotOf[] {
-  return (body.components ?? []).map(({ lot: { maker, number } }) => ({ owner, lot: `${maker}/${number}` }));
+  return (body.components ?? []).map(({ lot: { maker, number } }) => ({ owner, lot: lotKey(maker, number) }));
 }
 
 function asStock({ owner, lot }: LotOf) {

@@ -97,6 +97,16 @@ export function stockItem(loaded: Loaded, owner: string, kind: StockKind, key: s
   return loaded.stock.find((one) => one.owner === owner && one.kind === kind && one.key === key) ?? null;
 }
 
+/** The fact of this owner and kind that has the reference already; null: it is free. */
+export function referenceUsedBy(
+  loaded: Loaded,
+  { owner, kind }: { readonly owner: string; readonly kind: string },
+  reference: string,
+): string | null {
+  const used = loaded.references.find((one) => one.owner === owner && one.kind === kind && one.reference === reference);
+  return used?.fact ?? null;
+}
+
 /** What this owner has stated of its stock and people. */
 export function knownTo(loaded: Loaded, owner: string): Known {
   const own = loaded.stock.filter((one) => one.owner === owner);

@@ -1,9 +1,10 @@
 /** What a request needs loaded before it can be decided. */
+
 import type { RecordKind } from '../../core/catalogue/edition.ts';
 import type { UnitKind } from '../../core/history/event.ts';
-import { lotKey, lotKeyOf } from '../../core/judge/case.ts';
 import type { IdentityBody } from '../../core/records/bodies.ts';
 import type { LifeKind } from '../../core/records/life-bodies.ts';
+import { lotKey, lotKeyOf } from '../../core/records/lot-name.ts';
 import { nameKey } from '../../core/records/name-key.ts';
 import type { LotRef, UnitRef } from '../../core/records/parts.ts';
 import type { SerialSought } from '../../store/sql/find-parts.ts';

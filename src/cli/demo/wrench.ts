@@ -4,9 +4,8 @@ import type { Judgements } from './shapes.ts';
 
 /** `wrench` is found to read 7 % low: everything it closed since January got more torque than it showed. */
 export async function wrenchLines({ brackwater }: Callers, wrench: string): Promise<string[]> {
-  const found = await brackwater.post(`/v1/instruments/${wrench}/calibrations`, {
-    ...certificate('BR-2026-C-0031', '2026-11-02T09:00:00+01:00', '-7.0'),
-  });
+  const stated = certificate('BR-2026-C-0031', '2026-11-02T09:00:00+01:00', '-7.0');
+  const found = await brackwater.post(`/v1/instruments/${wrench}/calibrations`, stated);
   const { items } = await brackwater.get<Judgements>(`/v1/judgements?cause=${found.body.id}&first=200`);
   const changes = items.flatMap(({ verdicts, reference, units }) => {
     const pumps = units.flatMap(({ kind, name, mountedWith }) => (kind === 'pump' ? name : (mountedWith?.name ?? [])));

@@ -1,7 +1,7 @@
 /** The verdict on an estimate. Exact throughout: the unit in which somebody read changes nothing. */
 import Fraction from 'fraction.js';
+import { decimalOf } from '../quantity/decimal.ts';
 import { sizeOf } from '../quantity/exact.ts';
-import { decimalOf } from '../quantity/quantity.ts';
 import type { Range } from '../quantity/range.ts';
 import { coverageFactor, type DecisionRule } from './decision-rule.ts';
 import type { Estimate } from './estimate.ts';

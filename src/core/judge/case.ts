@@ -14,7 +14,6 @@ import type { UnitState } from '../history/fold.ts';
 import type { Leave } from '../people/leave.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { ConversionBody, MountingBody } from '../records/bodies.ts';
-import { isUnknown, type LotRef } from '../records/parts.ts';
 import type { InstrumentBody, LotBody } from '../records/stock-bodies.ts';
 import type { Overdrawn } from '../stock/ledger.ts';
 
@@ -131,14 +130,3 @@ export type Case = {
   readonly pattern: Readonly<Record<string, Demand>>;
   readonly demanded: Demanded;
 };
-
-/** Lots are known by maker (or supplier) and number. */
-export function lotKey(maker: string, number: string): string {
-  return `${maker}/${number}`;
-}
-
-/** The key of a lot that is named; the maker of the catalogue where only a number is given. */
-export function lotKeyOf(lot: LotRef | undefined, maker: string): string | null {
-  if (lot === undefined || isUnknown(lot)) return null;
-  return typeof lot === 'string' ? lotKey(maker, lot) : lotKey(lot.maker, lot.number);
-}

@@ -98,11 +98,14 @@ function askedByPattern(target: Case['target']): BuiltFor | null {
   return { ...(rotation && { rotation }), ...(size && { size }), ...(voltage && { voltage }) };
 }
 
+/** What the control or the pump can clear is left open on the control: it is told of what is cleared on both. */
 function openFindings(findings: readonly Finding[], holder: 'control' | 'pump'): OpenFinding[] {
   return findings.flatMap(({ rule, severity, pointer, clearedBy }) => {
     if (severity !== 'hold' && severity !== 'due') return [];
     const onUnit = clearedBy.filter(({ kind }) => !stockClears.includes(kind));
-    const side = onUnit.some((clear) => isOnPump(clear.place) || isPumpItself(clear)) ? 'pump' : 'control';
+    const places = onUnit.filter(({ kind }) => kind !== 'disposition' && kind !== 'correction');
+    const isPumps = places.length > 0 && places.every((clear) => isOnPump(clear.place) || isPumpItself(clear));
+    const side = isPumps ? 'pump' : 'control';
     return side === holder ? [{ rule, severity, pointer, clearedBy: onUnit }] : [];
   });
 }

@@ -43,8 +43,13 @@ export type Verdict = {
   readonly foundBy: string | null;
 };
 
-export function verdictsOf(judged: Case): Verdict[] {
-  return [...torqueVerdicts(judged), ...settingVerdicts(judged)];
+const reckoned = new WeakMap<Case, readonly Verdict[]>();
+
+/** Reckoned once for a case: its rules, its clearing and its judgement all ask. */
+export function verdictsOf(judged: Case): readonly Verdict[] {
+  const known = reckoned.get(judged) ?? [...torqueVerdicts(judged), ...settingVerdicts(judged)];
+  reckoned.set(judged, known);
+  return known;
 }
 
 /** Of the entries that count: of a joint or setting the last. */
@@ -55,7 +60,7 @@ export function lastVerdicts(judged: Case): Verdict[] {
   );
 }
 
-export function torqueVerdicts(judged: Case): Verdict[] {
+function torqueVerdicts(judged: Case): Verdict[] {
   return judged.record.torques.flatMap((torque, index) => {
     const joint = jointOf(judged, torque.joint);
     if (joint === undefined) return [];
@@ -71,7 +76,7 @@ export function torqueVerdicts(judged: Case): Verdict[] {
   });
 }
 
-export function settingVerdicts(judged: Case): Verdict[] {
+function settingVerdicts(judged: Case): Verdict[] {
   return judged.record.settings.flatMap((entry, index) => {
     const { setting: place, reading } = entry;
     const range = settingRange(judged, place);
@@ -199,10 +204,8 @@ export function isClosed(judged: Case, jointId: string): boolean {
   return (
     readings.length >= joint.count &&
     instrument?.kind === 'torque-wrench' &&
-    readings.every(
-      (reading) =>
-        conforms(judged, torque, torqueAsked(judged, joint, torque, reading)) && reaches(instrument, reading),
-    )
+    conforms(judged, `/torques/${judged.record.torques.indexOf(torque)}`) &&
+    readings.every((reading) => reaches(instrument, reading))
   );
 }
 
@@ -228,11 +231,8 @@ export function standsFluid(judged: Case, seal: string): boolean {
 /** The last reading of the setting is within bounds, at its point, from gauges or stands that are known and reach so far. */
 export function isSet(judged: Case, setting: string): boolean {
   const entry = lastSetting(judged, setting);
-  const range = settingRange(judged, setting);
-  if (entry === undefined || range === null) return false;
-  const rule = ruleOf(judged, judged.layout.settings.find((one) => one.id === setting)?.decisionRule);
-  const isMet = conforms(judged, entry, { reading: entry.reading, range, rule });
-  if (!isMet || conditionsMissed(judged, entry).length > 0) return false;
+  if (entry === undefined || !conforms(judged, `/settings/${judged.record.settings.indexOf(entry)}`)) return false;
+  if (conditionsMissed(judged, entry).length > 0) return false;
   if (isUnknown(entry.instrument)) return isCounted(judged, setting);
   const instrument = instrumentOf(judged, entry.instrument)?.statement;
   if (entry.second !== undefined && !canSet(instrumentOf(judged, entry.second)?.statement)) return false;
@@ -277,6 +277,8 @@ function isIn(reading: Quantity, { min, max }: Range): boolean {
   return isComparable && isWithin(reading, min, max);
 }
 
-function conforms(judged: Case, line: Line, asked: Asked): boolean {
-  return assessReading(judged, line, asked).assessment.verdict === 'conforms';
+/** Every reading of the line; a line that has no verdict doesn't. */
+function conforms(judged: Case, line: string): boolean {
+  const verdicts = verdictsOf(judged).filter(({ pointer }) => pointer.startsWith(`${line}/`));
+  return verdicts.length > 0 && verdicts.every(({ verdict }) => verdict === 'conforms');
 }

@@ -1,8 +1,9 @@
 /** The lines of a record that take something from a lot, each with what is stated of that lot. */
+import { lotKey, lotKeyOf } from '../records/lot-name.ts';
 import { isUnknown } from '../records/parts.ts';
 import type { LotBody } from '../records/stock-bodies.ts';
 import type { Clear } from '../rules/finding.ts';
-import { type Case, lotKey, lotKeyOf } from './case.ts';
+import type { Case } from './case.ts';
 
 export type LotLine = {
   /** To the lot of the line. */

@@ -1,8 +1,9 @@
 /** A relation of an edition: a linear sum over settings, pump values and circuit values, held against nothing. Exact. */
 import Fraction from 'fraction.js';
 import type { Fun } from '../catalogue/edition.ts';
+import { decimalOf } from '../quantity/decimal.ts';
 import { fromSize, sizeOf } from '../quantity/exact.ts';
-import { decimalOf, type Quantity } from '../quantity/quantity.ts';
+import type { Quantity } from '../quantity/quantity.ts';
 import { dimensionOf } from '../quantity/unit.ts';
 
 export type Relation = Fun['relations'][number];
@@ -13,7 +14,12 @@ export type KnownTerm = (term: Term) => Quantity | null;
 
 export type Evaluated =
   | { readonly unknown: readonly string[] }
-  | { readonly holds: boolean; readonly sum: Quantity; readonly said: string };
+  | {
+      /** The bound that the sum misses; null: it holds. */
+      readonly broken: 'at most' | 'at least' | null;
+      readonly sum: Quantity;
+      readonly said: string;
+    };
 
 /** Unknown are also values of another quantity than the others: they can't be added. */
 export function evaluate({ sum, atMost, atLeast }: Relation, valueIn: KnownTerm): Evaluated {
@@ -29,12 +35,18 @@ export function evaluate({ sum, atMost, atLeast }: Relation, valueIn: KnownTerm)
   if (first === undefined || unknown.length > 0) return { unknown };
   const { unit } = first.value;
   const total = known.reduce((all, { value, times }) => all.add(sizeOf(value).mul(times)), new Fraction(0));
-  const isMet = (atMost === undefined || total.compare(0) <= 0) && (atLeast === undefined || total.compare(0) >= 0);
+  const sign = total.compare(0);
   return {
-    holds: isMet,
-    sum: fromSize(total, unit, { decimals: 1 }),
+    broken: atMost !== undefined && sign > 0 ? 'at most' : atLeast !== undefined && sign < 0 ? 'at least' : null,
+    sum: readable(total, unit),
     said: known.map((one, at) => saidTerm(one, at === 0)).join(' '),
   };
+}
+
+/** To one decimal; what would be read as nothing there, and isn't, to its first two digits. */
+function readable(total: Fraction, unit: string): Quantity {
+  const rounded = fromSize(total, unit, { decimals: 1 });
+  return Number(rounded.value) === 0 && !total.equals(0) ? fromSize(total, unit, { significant: 2 }) : rounded;
 }
 
 function isLike(one: Quantity, other: Quantity): boolean {

@@ -4,7 +4,8 @@
  * RangeError.
  */
 import Fraction from 'fraction.js';
-import { decimalOf, type Quantity } from './quantity.ts';
+import { decimalOf } from './decimal.ts';
+import type { Quantity } from './quantity.ts';
 import { definitionOf } from './unit.ts';
 
 /**

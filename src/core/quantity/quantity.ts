@@ -4,6 +4,7 @@
  */
 import { z } from 'zod';
 import { absurdity } from './bounds.ts';
+import { decimalOf } from './decimal.ts';
 import { likelyUnits, units } from './unit.ts';
 
 /** `value` is a plain decimal such as "61.0"; `unit` one of `units`. */
@@ -45,19 +46,6 @@ export const quantitySchema = z
     when: ({ issues }) => issues.length === 0,
   })
   .meta({ description: 'A measured value: the decimals as read, and the unit' });
-
-/** The shortest decimal that reads back as this number, without an exponent: 1e-7 → "0.0000001", -0 → "0". */
-export function decimalOf(finite: number): string {
-  const text = String(finite);
-  const [mantissa = '', exponent] = text.split('e');
-  if (exponent === undefined) return text;
-  const sign = mantissa.startsWith('-') ? '-' : '';
-  const [whole = '', part = ''] = mantissa.replace('-', '').split('.');
-  const shift = Number(exponent);
-  return shift < 0
-    ? `${sign}0.${'0'.repeat(-shift - 1)}${whole}${part}`
-    : `${sign}${whole}${part}${'0'.repeat(shift - part.length)}`;
-}
 
 /** Digits from the first that isn't zero: "0.060" has two, "61.0" three, "1500" four, "0.0" one. */
 export function significantDigits(plainDecimal: string): number {

@@ -1,4 +1,8 @@
+import type { Case } from '../judge/case.ts';
+import { countedInstruments } from '../judge/counted-instruments.ts';
 import { lastVerdicts } from '../judge/evidence.ts';
+import { isUnknown } from '../records/parts.ts';
+import type { Clear } from './finding.ts';
 import { benchWork, concession, type Rule } from './rule.ts';
 import { saidRange } from './said.ts';
 
@@ -21,8 +25,18 @@ export const cannotDecide: Rule = {
           expected: limits,
           found: `${reading.value} ${reading.unit}`,
           because: `Whether the ${of} of ${place}, read as ${reading.value} ${reading.unit}, lies within ${limits} its instrument can't decide: ${within}.`,
-          clearedBy: [{ kind: of, place }, concession(judged)],
+          clearedBy: [...calibrations(judged, pointer), { kind: of, place }, concession(judged)],
         },
       ];
     }),
 };
+
+/** Of the instruments that the reading was taken with, as far as they are named. */
+function calibrations(judged: Case, reading: string): Clear[] {
+  const named = countedInstruments(judged).filter(({ pointer }) =>
+    reading.startsWith(pointer.slice(0, pointer.lastIndexOf('/') + 1)),
+  );
+  return named.flatMap(({ instrument }) =>
+    isUnknown(instrument) ? [] : [{ kind: 'calibration' as const, place: instrument }],
+  );
+}

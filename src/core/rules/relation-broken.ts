@@ -10,15 +10,14 @@ export const relationBroken: Rule = {
   clears: 'a later record with one of the settings within bounds, or a concession',
   check: (judged) =>
     relationsAtHand(judged).flatMap(({ relation, is }) => {
-      if ('unknown' in is || is.holds) return [];
-      const bound = relation.atMost === undefined ? 'at least' : 'at most';
+      if ('unknown' in is || is.broken === null) return [];
       const settings = relation.sum.flatMap((term) => ('setting' in term ? [term.setting] : []));
       return [
         {
           pointer: '/settings',
-          expected: `${bound} 0`,
+          expected: `${is.broken} 0`,
           found: `${is.sum.value} ${is.sum.unit}`,
-          because: `${relation.id}: ${relation.text}. ${is.said} is ${is.sum.value} ${is.sum.unit}, and must be ${bound} 0.`,
+          because: `${relation.id}: ${relation.text}. ${is.said} is ${is.sum.value} ${is.sum.unit}, and must be ${is.broken} 0.`,
           clearedBy: [...settings.map((place) => ({ kind: 'setting' as const, place })), concession(judged)],
         },
       ];

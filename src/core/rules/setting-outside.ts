@@ -1,4 +1,4 @@
-import { settingVerdicts } from '../judge/evidence.ts';
+import { lastVerdicts } from '../judge/evidence.ts';
 import { benchWork, concession, type Rule } from './rule.ts';
 import { saidEstimate, saidRange } from './said.ts';
 
@@ -11,10 +11,9 @@ export const settingOutside: Rule = {
     'The allowed range is the function ∩ the spring ∩ the highest permitted setting of the size; simple acceptance, limits included.',
   clears: 'a later record with the setting within bounds, or a concession',
   check: (judged) =>
-    settingVerdicts(judged).flatMap((one) => {
-      const { pointer, place, reading, min, max, verdict } = one;
-      const last = judged.record.settings.findLastIndex((one) => one.setting === place);
-      if (verdict !== 'outside' || pointer !== `/settings/${last}/reading`) return [];
+    lastVerdicts(judged).flatMap((one) => {
+      const { pointer, of, place, reading, min, max, verdict } = one;
+      if (of !== 'setting' || verdict !== 'outside') return [];
       const allowed = saidRange({ min, max });
       return [
         {

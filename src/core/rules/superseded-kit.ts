@@ -1,4 +1,4 @@
-import { lotKeyOf } from '../judge/case.ts';
+import { lotKeyOf } from '../records/lot-name.ts';
 import type { Rule } from './rule.ts';
 
 export const supersededKit: Rule = {

@@ -1,4 +1,4 @@
-import { torqueVerdicts } from '../judge/evidence.ts';
+import { lastTorque, lastVerdicts } from '../judge/evidence.ts';
 import { benchWork, concession, type Rule } from './rule.ts';
 import { saidEstimate, saidRange } from './said.ts';
 
@@ -11,12 +11,11 @@ export const torqueOutside: Rule = {
     'Simple acceptance of the best estimate, limits included (JCGM 106), or with a guard band where one is demanded; with an extension the torque that arrives, M·(L+E)/L, counts (lever rule).',
   clears: 'a later record with a torque of the joint within limits, or a concession',
   check: (judged) =>
-    torqueVerdicts(judged).flatMap((one) => {
-      const { pointer, place, reading, min, max, verdict } = one;
-      const last = judged.record.torques.findLastIndex((one) => one.joint === place);
-      if (verdict !== 'outside' || !pointer.startsWith(`/torques/${last}/`)) return [];
+    lastVerdicts(judged).flatMap((one) => {
+      const { pointer, of, place, reading, min, max, verdict } = one;
+      if (of !== 'torque' || verdict !== 'outside') return [];
       const limits = saidRange({ min, max });
-      const through = judged.record.torques[last]?.adapter === undefined ? '' : ' through an extension';
+      const through = lastTorque(judged, place)?.adapter === undefined ? '' : ' through an extension';
       return [
         {
           pointer,

@@ -1,6 +1,7 @@
 import { elementOf, functionOf } from '../catalogue/lookup.ts';
-import { type Case, lotKeyOf } from '../judge/case.ts';
+import type { Case } from '../judge/case.ts';
 import { jointOf, peopleOfLines } from '../judge/evidence.ts';
+import { lotKeyOf } from '../records/lot-name.ts';
 import { isUnknown, type LotRef } from '../records/parts.ts';
 import { benchWork, type Rule, type Violation } from './rule.ts';
 

@@ -5,7 +5,7 @@ import type { Past, PastEntry } from '../../app/read-history.ts';
 import type { UnitThenParent, MountingParent, StationParent, SettingParent, FittedParent, SealParent } from '../parents.ts';
 import type { StandingFinding } from '../../core/history/fold.ts';
 import type { StandingRow } from '../../app/list-findings.ts';
-import type { LotName } from '../../app/require-lot.ts';
+import type { LotName } from '../../core/records/lot-name.ts';
 import type { LotUse } from '../../app/read-lots.ts';
 import type { GraphContext } from '../context.ts';
 export type Maybe<T> = T | null;

@@ -6,6 +6,7 @@ import { type FactAnswer, type FactRequest, recordFact } from '../../app/record-
 import type { Asked } from '../../app/recording/request.ts';
 import { withDisplays } from '../../core/quantity/add-display.ts';
 import { ownId, slug } from '../../core/records/parts.ts';
+import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 import { askerOf } from '../access.ts';
 import { readIdempotencyKey } from '../idempotency-key.ts';
 import { unitsWanted } from '../preferences.ts';
@@ -24,6 +25,13 @@ export const pageQuery = {
   first: z.coerce.number().int().min(1).max(200).default(50),
   after: z.string().max(200).optional(),
 };
+export const atQuery = {
+  at: exactTimeSchema.optional().describe('The time for which it is asked; left out: now'),
+};
+/** The instant of `atQuery`; null: now. */
+export function instantIn({ at }: { readonly at?: string | undefined }): string | null {
+  return at === undefined ? null : parseTime(at).from;
+}
 /** Where nothing can be asked: a `check=only` that went unread would write what should only be judged. */
 export const noQuery = z.strictObject({});
 export const checkQuery = z.strictObject({
@@ -42,7 +50,7 @@ export async function postFact(
 ): Promise<FastifyReply> {
   const checkOnly = (request.query as { check?: 'only' }).check === 'only';
   const key = checkOnly ? null : readIdempotencyKey(request.headers);
-  return await answer(app, request, reply, { ...asked, ...frameOf(request), key, checkOnly });
+  return await answer(app, reply, { ...asked, ...frameOf(request), key, checkOnly });
 }
 
 /** A PUT that keeps a fact: its path says what it is, so the same again changes nothing. */
@@ -52,7 +60,7 @@ export async function putFact(
   reply: FastifyReply,
   asked: Asked,
 ): Promise<FastifyReply> {
-  return await answer(app, request, reply, { ...asked, ...frameOf(request), key: null });
+  return await answer(app, reply, { ...asked, ...frameOf(request), key: null });
 }
 
 /** An answer that is read, with its readings in the units asked for beside them. */
@@ -67,7 +75,7 @@ function frameOf(request: FastifyRequest): Pick<FactRequest, 'asker' | 'sent' | 
 }
 
 /** The bytes are the service's own JSON text, kept with the key: they go out as they are, and no shape slows them. */
-async function answer(app: App, _: FastifyRequest, reply: FastifyReply, asked: FactRequest): Promise<FastifyReply> {
+async function answer(app: App, reply: FastifyReply, asked: FactRequest): Promise<FastifyReply> {
   return await sendAnswer(reply, await recordFact(app, asked));
 }
 

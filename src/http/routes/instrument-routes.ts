@@ -3,9 +3,8 @@ import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { listDueInstruments, readInstrument } from '../../app/read-instrument.ts';
 import { calibrationBody, incidentBody, interimCheckBody } from '../../core/records/instrument-bodies.ts';
-import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { checkQuery, ownIdParam, pageQuery, postFact } from './answers.ts';
+import { atQuery, checkQuery, instantIn, ownIdParam, pageQuery, postFact } from './answers.ts';
 import { instrumentExamples } from './instrument-examples.ts';
 import {
   dueInstrumentsPage,
@@ -15,7 +14,6 @@ import {
 } from './instrument-shapes.ts';
 
 const params = z.strictObject({ id: ownIdParam });
-const at = exactTimeSchema.optional().describe('The time for which it is asked; left out: now');
 
 export function instrumentRoutes(app: App): Routes {
   return (rest) => {
@@ -83,7 +81,7 @@ function readInstruments(app: App, rest: Rest): void {
         summary: 'An instrument with its calibrations, checks and incidents, and how it stands',
         tags: ['stock'],
         params,
-        querystring: z.strictObject({ at }),
+        querystring: z.strictObject(atQuery),
         response: { 200: instrumentAnswer },
       },
     },
@@ -98,7 +96,7 @@ function readInstruments(app: App, rest: Rest): void {
         tags: ['stock'],
         querystring: z.strictObject({
           within: z.coerce.number().int().min(0).max(3660).default(60).describe('Days'),
-          at,
+          ...atQuery,
           ...pageQuery,
         }),
         response: { 200: dueInstrumentsPage },
@@ -114,8 +112,4 @@ function readInstruments(app: App, rest: Rest): void {
       );
     },
   );
-}
-
-function instantIn({ at }: { readonly at?: string | undefined }): string | null {
-  return at === undefined ? null : parseTime(at).from;
 }

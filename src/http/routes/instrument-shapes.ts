@@ -3,15 +3,13 @@ import { z } from 'zod';
 import { incidents, instrumentFactKinds } from '../../core/records/instrument-bodies.ts';
 import { instrumentKinds } from '../../core/records/stock-bodies.ts';
 import { asKept, instant, interval, list, pageOf, uuid } from './common-shapes.ts';
-import { checked, id, receipt } from './record-shapes.ts';
+import { checkedOf, id, receipt } from './record-shapes.ts';
 
 const instrument = z.string().meta({ description: "The shop's own id" });
 export const instrumentEventOutcome = z
   .strictObject({ id, instrument, receipt })
   .meta({ id: 'InstrumentEventOutcome', description: 'The calibration, check or incident as kept' });
-export const instrumentEventChecked = z
-  .strictObject({ instrument })
-  .meta({ id: 'InstrumentEventChecked', description: checked });
+export const instrumentEventChecked = checkedOf(instrumentEventOutcome, 'InstrumentEventChecked');
 
 const due = instant.nullable().meta({ description: 'When the next calibration is due; null: none is known' });
 const what = z.enum(incidents);

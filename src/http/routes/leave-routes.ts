@@ -12,9 +12,8 @@ import {
   authorisationWithdrawalBody,
 } from '../../core/records/leave-bodies.ts';
 import { erasureBody } from '../../core/records/stock-bodies.ts';
-import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { checkQuery, ownIdParam, pageQuery, postFact } from './answers.ts';
+import { atQuery, checkQuery, instantIn, ownIdParam, pageQuery, postFact } from './answers.ts';
 import { leaveExamples } from './leave-examples.ts';
 import {
   approvalChecked,
@@ -35,9 +34,6 @@ import {
 const ofPerson = z.strictObject({ id: ownIdParam });
 /** In the spelling in which ids are kept and compared. */
 const ofFact = z.strictObject({ id: z.uuid().toLowerCase() });
-const atQuery = {
-  at: exactTimeSchema.optional().describe('The time for which it is asked; left out: now'),
-};
 
 export function leaveRoutes(app: App): Routes {
   return (rest) => {
@@ -228,8 +224,4 @@ function readApprovals(app: App, rest: Rest): void {
       return await listApprovals(app, askerOf(request), instantIn(request.query), { first, after });
     },
   );
-}
-
-function instantIn({ at }: { readonly at?: string | undefined }): string | null {
-  return at === undefined ? null : parseTime(at).from;
 }

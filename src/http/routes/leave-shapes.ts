@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { tasks } from '../../core/catalogue/edition.ts';
 import { digest, instant, list, pageOf, uuid } from './common-shapes.ts';
-import { checked, id, receipt } from './record-shapes.ts';
+import { checkedOf, id, receipt } from './record-shapes.ts';
 
 const task = z.enum(tasks);
 const ids = list(z.string()).optional();
@@ -84,8 +84,3 @@ const approval = z
   })
   .meta({ id: 'Approval', description: 'A shop that a maker has approved, and whether that is in force' });
 export const approvalPage = pageOf(approval, 'In the order in which they were recorded');
-
-function checkedOf<T extends z.ZodObject<{ id: typeof id; receipt: typeof receipt }>>(outcome: T, name: string) {
-  const { id: _, receipt: __, ...rest } = outcome.shape;
-  return z.strictObject(rest).meta({ id: name, description: checked });
-}

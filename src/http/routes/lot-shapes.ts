@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { moveKinds } from '../../core/stock/ledger.ts';
 import { asKept, list, pageOf, uuid } from './common-shapes.ts';
-import { checked, id, receipt } from './record-shapes.ts';
+import { checkedOf, id, receipt } from './record-shapes.ts';
 import { lotName } from './stock-shapes.ts';
 
 const number = z.number().meta({ type: 'integer' });
@@ -11,10 +11,7 @@ const moved = (what: string, name: string) => {
   const outcome = z
     .strictObject({ id, lot: lotName, shop: z.string(), quantity: number, receipt })
     .meta({ id: `${name}Outcome`, description: `${what} as kept` });
-  const judged = outcome
-    .omit({ id: true, receipt: true })
-    .meta({ id: `${name}Checked`, description: `${checked}: ${name}Outcome but for its id and receipt` });
-  return { 200: judged, 201: outcome };
+  return { 200: checkedOf(outcome, `${name}Checked`), 201: outcome };
 };
 export const moveOutcomes = {
   intake: moved('The intake', 'Intake'),
@@ -31,9 +28,7 @@ const restockingOutcome = z
   })
   .meta({ id: 'RestockingOutcome', description: 'The restocking as kept' });
 export const restockingOutcomes = {
-  200: restockingOutcome
-    .omit({ id: true, receipt: true })
-    .meta({ id: 'RestockingChecked', description: `${checked}: RestockingOutcome but for its id and receipt` }),
+  200: checkedOf(restockingOutcome, 'RestockingChecked'),
   201: restockingOutcome,
 };
 

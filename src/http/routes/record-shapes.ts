@@ -39,8 +39,15 @@ const judged = {
   fit,
 };
 
-/** Of what `?check=only` answers. */
-export const checked = 'What would be answered; nothing was written';
+/** What `?check=only` answers. */
+export function checkedOf<Shape extends { readonly id: typeof id; readonly receipt: typeof receipt }>(
+  outcome: z.ZodObject<Shape>,
+  name: string,
+) {
+  const { id: _, receipt: __, ...rest } = outcome.shape;
+  const description = `What would be answered; nothing was written: ${outcome.meta()?.id} but for its id and receipt`;
+  return z.strictObject(rest).meta({ id: name, description });
+}
 
 export const recordOutcome = z
   .strictObject({ id, control: unitOfRecord, pump: unitOfRecord.nullable(), ...judged, receipt })
@@ -57,9 +64,7 @@ export const lifeOutcome = z
     id: 'LifeOutcome',
     description: 'A movement, start-up or retirement as kept, with the units that it is about',
   });
-export const lifeChecked = lifeOutcome
-  .omit({ id: true, receipt: true })
-  .meta({ id: 'LifeChecked', description: `${checked}: LifeOutcome but for its id and receipt` });
+export const lifeChecked = checkedOf(lifeOutcome, 'LifeChecked');
 
 const replaces = uuid.meta({ description: 'The record that counts no more' });
 export const correctionOutcome = z
@@ -76,9 +81,7 @@ export const controlRegistered = z
   .strictObject({ id, control: unitOfRecord, ...judged, receipt })
   .meta({ id: 'ControlRegistered', description: 'The control as registered' });
 
-export const recordChecked = recordOutcome
-  .omit({ id: true, receipt: true })
-  .meta({ id: 'RecordChecked', description: `${checked}: RecordOutcome but for its id and receipt` });
+export const recordChecked = checkedOf(recordOutcome, 'RecordChecked');
 
 export const correctionChecked = z
   .union([
@@ -86,7 +89,10 @@ export const correctionChecked = z
     z.strictObject({ ...lifeChecked.shape, replaces }),
     z.strictObject({ replaces, findings: list(finding) }),
   ])
-  .meta({ id: 'CorrectionChecked', description: `${checked}: CorrectionOutcome but for its id and receipt` });
+  .meta({
+    id: 'CorrectionChecked',
+    description: 'What would be answered; nothing was written: CorrectionOutcome but for its id and receipt',
+  });
 
 export const attachmentOutcome = z
   .strictObject({
@@ -115,9 +121,7 @@ export const identityOutcome = z
     receipt,
   })
   .meta({ id: 'IdentityOutcome', description: 'Which unit is which, as kept' });
-export const identityChecked = identityOutcome
-  .omit({ id: true, receipt: true })
-  .meta({ id: 'IdentityChecked', description: `${checked}: IdentityOutcome but for its id and receipt` });
+export const identityChecked = checkedOf(identityOutcome, 'IdentityChecked');
 
 const independence = z.enum(['proven', 'unproven']).meta({
   description:
@@ -133,9 +137,7 @@ export const dispositionOutcome = z
     receipt,
   })
   .meta({ id: 'DispositionOutcome', description: 'What was decided, as kept' });
-export const dispositionChecked = dispositionOutcome
-  .omit({ id: true, receipt: true })
-  .meta({ id: 'DispositionChecked', description: `${checked}: DispositionOutcome but for its id and receipt` });
+export const dispositionChecked = checkedOf(dispositionOutcome, 'DispositionChecked');
 
 export const recordAnswer = z
   .strictObject({
@@ -203,7 +205,9 @@ const judgedAgain = z
           .meta({ description: 'The pump that the control is on now, or the control on the pump' }),
       }),
     ),
-    status: z.strictObject({ was: status, is: status }).meta({ description: 'Of the record, before and after' }),
+    status: z
+      .strictObject({ was: status.nullable(), is: status.nullable() })
+      .meta({ description: 'Of the record, before and after; null: a judgement of an earlier release did not say' }),
     verdicts: list(
       z.strictObject({ pointer: z.string(), of: z.string(), place: z.string(), was: verdict, is: verdict }),
     ).meta({ description: 'Readings whose verdict changed, old and new' }),

@@ -1,4 +1,5 @@
 /** Pumps and controls: registering, reading, their history. Their job sheets are in `sheet-routes.ts`. */
+
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { reachLot } from '../../app/reach-lot.ts';
@@ -6,6 +7,7 @@ import { orders, readHistory } from '../../app/read-history.ts';
 import { readUnit } from '../../app/read-unit.ts';
 import type { UnitKind } from '../../core/history/event.ts';
 import { controlRegistration, pumpRegistration } from '../../core/records/bodies.ts';
+import { lotNamed } from '../../core/records/lot-name.ts';
 import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { unitsQuery } from '../preferences.ts';
@@ -79,9 +81,10 @@ function reading(app: App, rest: Rest): void {
     },
     async (request) => {
       const { query } = request;
-      const at = query.lot.indexOf('/');
-      const lot = { maker: query.lot.slice(0, at), number: query.lot.slice(at + 1) };
-      return await reachLot(app, askerOf(request), lot, { first: query.first, after: query.after ?? null });
+      return await reachLot(app, askerOf(request), lotNamed(query.lot), {
+        first: query.first,
+        after: query.after ?? null,
+      });
     },
   );
 }

@@ -1,8 +1,9 @@
 /** What moved in and out of lots at shops, and what records took from them. */
+import { lotNamed } from '../../core/records/lot-name.ts';
 import type { Move, Use } from '../../core/stock/ledger.ts';
 import type { Tx } from '../transaction.ts';
-import type { LotOf } from './lock-lots.ts';
 
+export type LotOf = { readonly owner: string; readonly lot: string };
 export type MoveOfLot = LotOf & Move;
 export type UseOfLot = LotOf & Use;
 
@@ -78,11 +79,7 @@ export async function lotsOfFacts(tx: Tx, facts: readonly string[]): Promise<(Lo
   return rows;
 }
 
-/** No slug holds a slash: the first divides maker and number. */
 function columnsOf(lots: readonly LotOf[]): [string[], string[], string[]] {
-  return [
-    lots.map((one) => one.owner),
-    lots.map(({ lot }) => lot.slice(0, lot.indexOf('/'))),
-    lots.map(({ lot }) => lot.slice(lot.indexOf('/') + 1)),
-  ];
+  const names = lots.map(({ lot }) => lotNamed(lot));
+  return [lots.map((one) => one.owner), names.map(({ maker }) => maker), names.map(({ number }) => number)];
 }

@@ -27,19 +27,3 @@ export async function readInstrumentEvents(tx: Tx, instruments: readonly Named[]
   });
   return rows;
 }
-
-/**
- * Who states something of an instrument locks it against everybody (`update`), who judges by it against those alone
- * (`share`): so what was judged without it is found when it is judged again. After people and shops, by owner and key.
- */
-export async function lockInstruments(tx: Tx, mode: 'share' | 'update', instruments: readonly Named[]): Promise<void> {
-  if (instruments.length === 0) return;
-  await tx.query({
-    name: `lock-instruments-for-${mode}`,
-    text: `
-      select from stock_items
-      where kind = 'instrument' and (owner, key) in (select * from unnest($1::uuid[], $2::text[]))
-      order by owner, key for ${mode}`,
-    values: [instruments.map((one) => one.owner), instruments.map((one) => one.key)],
-  });
-}

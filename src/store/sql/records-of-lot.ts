@@ -1,6 +1,7 @@
 /** The records that took something from a lot, for judging them again. */
+import { lotNamed } from '../../core/records/lot-name.ts';
 import type { Tx } from '../transaction.ts';
-import type { LotOf } from './lock-lots.ts';
+import type { LotOf } from './lot-ledgers.ts';
 
 export type JudgedUse = {
   readonly fact: string;
@@ -13,6 +14,7 @@ export type JudgedUse = {
 
 /** How the records that took something from this lot, and still count, are judged as to that. */
 export async function judgedUses(tx: Tx, { owner, lot }: LotOf): Promise<JudgedUse[]> {
+  const { maker, number } = lotNamed(lot);
   const { rows } = await tx.query<JudgedUse>({
     name: 'judged-uses-of-lot',
     text: `
@@ -40,7 +42,7 @@ export async function judgedUses(tx: Tx, { owner, lot }: LotOf): Promise<JudgedU
           and said -> 'clearedBy' @> jsonb_build_array(jsonb_build_object('kind', 'intake', 'place', $4::text))) as held on true
       group by used.fact, used.shop, used.performed_to
       order by used.performed_to, used.fact`,
-    values: [owner, lot.slice(0, lot.indexOf('/')), lot.slice(lot.indexOf('/') + 1), lot],
+    values: [owner, maker, number, lot],
   });
   return rows;
 }

@@ -477,6 +477,43 @@ describe('a later record clears what an earlier one left open', () => {
   });
 });
 
+describe('a relation between a setting of the control and one of the pump', () => {
+  const { edition } = adjustment();
+  const fun = edition.functions.findIndex((one) => one.id === 'load-sense-bled');
+  const ofSize = edition.series[0]?.sizes.find((one) => one.id === '83')?.settings ?? [];
+  const limited = change(adjustment(), {
+    '/edition/series/0/sizes/1/settings': ofSize.map((one) => ({ ...one, quantity: 'pressure' })),
+    [`/edition/functions/${fun}/relations`]: [
+      {
+        ...{ id: 'below-limit', text: 'the second limit is at most the first', atMost: '0' },
+        sum: [{ setting: 'pump/torque-limit' }, { setting: 'pressure-limit', times: -1 }],
+      },
+    ],
+  });
+  const read = (setting: string, value: string) => ({ setting, reading: q(value, 'bar'), instrument: 'gauge-1' });
+  const broken = change(limited, {
+    '/body/settings': [read('pump/torque-limit', '215'), read('pressure-limit', '210')],
+  });
+
+  it('is left open once, and cleared by the setting of the control that says it clears it', () => {
+    expect(openOf('relation-broken', 'fact', broken)).toMatchObject([
+      { clearedBy: [{ place: 'pump/torque-limit' }, { place: 'pressure-limit' }, { kind: 'disposition' }] },
+    ]);
+    const raised = change(limited, { '/body/settings': [read('pressure-limit', '216')] });
+    expect(openOf('relation-broken', 'fact', follow(broken, raised))).toEqual([]);
+  });
+
+  it('of the pump alone stays with the pump', () => {
+    const alone = change(broken, { [`/edition/functions/${fun}/relations/0/sum/1`]: undefined });
+    const { control, pump } = states(alone);
+    const rules = (state: typeof control) => state.open.map((one) => one.rule);
+    expect([rules(control), rules(pump)]).toEqual([
+      expect.not.arrayContaining(['relation-broken']),
+      ['relation-broken'],
+    ]);
+  });
+});
+
 describe('what is not good enough clears nothing', () => {
   it.each(bad)('%s: %s leaves it open', (rule, _, first, second) => {
     const open = openOf(rule, 'fact', first());

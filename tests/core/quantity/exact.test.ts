@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { decimalOf } from '../../../src/core/quantity/decimal.ts';
 import { add, compare, inUnit, isWithin, numberIn, subtract, times } from '../../../src/core/quantity/exact.ts';
-import { decimalOf } from '../../../src/core/quantity/quantity.ts';
 import { dimensionOf, units } from '../../../src/core/quantity/unit.ts';
 
 const q = (value: string, unit: string) => ({ value, unit });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { decimalOf, quantitySchema, significantDigits } from '../../../src/core/quantity/quantity.ts';
+import { decimalOf } from '../../../src/core/quantity/decimal.ts';
+import { quantitySchema, significantDigits } from '../../../src/core/quantity/quantity.ts';
 
 function read(value: unknown, unit: unknown = 'N.m') {
   const result = quantitySchema.safeParse({ value, unit });

@@ -146,7 +146,9 @@ export const evidence: RuleTests = {
       at: '/body/torques/0/reading/value',
       wrong: '22.5',
       right: '21',
-      gives: [{ pointer: '/torques/0/reading', expected: '19 to 23 N.m', clearedBy: [torque, concession] }],
+      gives: [
+        { pointer: '/torques/0/reading', expected: '19 to 23 N.m', clearedBy: [calibration, torque, concession] },
+      ],
     },
     {
       says: 'holds a reading of which nobody has said how true it is, where the maker demands a guard band',
@@ -155,6 +157,19 @@ export const evidence: RuleTests = {
       wrong: undefined,
       right: q('1', '%'),
       gives: [{ pointer: '/torques/0/reading' }],
+    },
+    {
+      says: 'asks for no calibration of a wrench that nobody wrote down',
+      on: () =>
+        change(adjustment(), {
+          '/edition/demands': { guardBand: 1 },
+          '/body/settings': [],
+          '/instruments/wrench-1/permissible': q('1', '%'),
+        }),
+      at: '/body/torques/0/instrument',
+      wrong: { unknown: 'not written down' },
+      right: 'wrench-1',
+      gives: [{ pointer: '/torques/0/reading', clearedBy: [torque, concession] }],
     },
     {
       // A check states no uncertainty: 21/0.93 = 22.581 N·m is the estimate, and nobody knows how sure it is.
@@ -167,7 +182,9 @@ export const evidence: RuleTests = {
       at,
       wrong: { 'wrench-1': [current, checked('2026-02-01T08:00:00Z', '-7')] },
       right: { 'wrench-1': [current, checked('2026-02-01T08:00:00Z', '-3')] },
-      gives: [{ pointer: '/torques/0/reading', expected: '19 to 23 N.m', clearedBy: [torque, concession] }],
+      gives: [
+        { pointer: '/torques/0/reading', expected: '19 to 23 N.m', clearedBy: [calibration, torque, concession] },
+      ],
     },
   ],
   'instrument-coarse': [

@@ -1,5 +1,5 @@
 /** Tests of the rules that reckon: relations of settings with pump and circuit, and the torque on the shaft. */
-import { adjustment, change, q } from '../../support/cases.ts';
+import { adjustment, change, q, takingOff } from '../../support/cases.ts';
 import { concession, inEdition, type RuleTests } from './rule-test.ts';
 
 const setting = (place: string) => ({ kind: 'setting', place }) as const;
@@ -52,6 +52,34 @@ export const physics: RuleTests = {
         },
       ],
     },
+    {
+      says: 'names of two bounds the one that is missed, and shows what a decimal would round away',
+      on: () =>
+        change(adjustment(), {
+          [relations]: [
+            {
+              ...{ id: 'even', text: 'the limit is 215 bar', atMost: '0', atLeast: '0' },
+              sum: [{ setting: 'pressure-limit' }, { value: '215', unit: 'bar', times: -1 }],
+            },
+          ],
+        }),
+      at: '/body/settings/0/reading',
+      wrong: q('214.99', 'bar'),
+      right: q('215', 'bar'),
+      gives: [{ expected: 'at least 0', found: '-0.010 bar', pointer: '/settings' }],
+    },
+    {
+      says: 'holds nothing of a control that comes off its pump',
+      on: () =>
+        change(takingOff(), {
+          '/body/circuit': { ...circuit, 'highest-signal': q('185', 'bar') },
+          '/control/events/0/effect/settings/pressure-limit': q('215', 'bar'),
+        }),
+      at: '/body/on',
+      wrong: true,
+      right: false,
+      gives: [{ pointer: '/settings' }],
+    },
   ],
   'relation-unknown': [
     {
@@ -100,6 +128,19 @@ export const physics: RuleTests = {
           clearedBy: [setting('pressure-limit'), concession],
         },
       ],
+    },
+    {
+      // The pump swivels back at 300 N·m, long before the 308.7 N·m of full displacement at 215 bar.
+      says: 'takes the torque limit where it asks for less than full displacement',
+      on: () =>
+        change(adjustment(), {
+          [`${size}/efficiency`]: { hydromechanical: '0.92', volumetric: '0.95' },
+          [`${size}/shaftTorqueLimit`]: q('305', 'N.m'),
+        }),
+      at: '/control/events/0/effect/settings/pump~1torque-limit',
+      wrong: q('306', 'N.m'),
+      right: q('300', 'N.m'),
+      gives: [{ found: '306.0 N.m', pointer: '/settings' }],
     },
     {
       says: 'says nothing where no pressure is known',

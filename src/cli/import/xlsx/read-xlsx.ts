@@ -2,7 +2,7 @@
  * One sheet of an XLSX file (ECMA-376-1 §18.3), row by row: the sheet itself is never held whole, only the texts that
  * cells share. Formulas count as the result that was saved with them.
  */
-import { decimalOf } from '../../../core/quantity/quantity.ts';
+import { decimalOf } from '../../../core/quantity/decimal.ts';
 import { type Cell, columnIndex, type Row, requireWithin, type Table, UnreadableError } from '../table.ts';
 import { openArchive } from './open-archive.ts';
 import { readWorkbook, type Workbook } from './read-workbook.ts';
