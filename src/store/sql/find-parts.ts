@@ -1,14 +1,10 @@
 /** Where parts went that are told apart: by their serial, or by the station that they came out of. */
+
 import type { Tx } from '../transaction.ts';
+import { stillCounts } from './still-counts.ts';
 
 export type SerialSought = { readonly owner: string; readonly serialMaker: string; readonly serialKey: string };
 export type SerialUse = SerialSought & { readonly fact: string; readonly unit: string; readonly place: string };
-
-/** What a correction has replaced went nowhere. */
-const counts = `
-  not exists (
-    select from facts
-    where facts.owner = part_use.owner and facts.concerns = part_use.fact and facts.kind = 'correction')`;
 
 /** Every record of these owners that fitted a part of such a serial. */
 export async function findSerials(tx: Tx, sought: readonly SerialSought[]): Promise<SerialUse[]> {
@@ -19,7 +15,7 @@ export async function findSerials(tx: Tx, sought: readonly SerialSought[]): Prom
       select owner, serial_maker as "serialMaker", serial_key as "serialKey", fact, unit_id as unit, place
       from part_uses as part_use
       where (owner, serial_maker, serial_key) in (select * from unnest($1::uuid[], $2::text[], $3::text[]))
-        and serial_key is not null and ${counts}
+        and serial_key is not null and ${stillCounts}
       order by fact, line`,
     values: [sought.map((one) => one.owner), sought.map((one) => one.serialMaker), sought.map((one) => one.serialKey)],
   });
@@ -47,7 +43,7 @@ export async function findPutThere(tx: Tx, sought: readonly PlaceSought[]): Prom
       join unit_events as event on event.fact = sought.record
       join part_uses as part_use
         on part_use.owner = sought.owner and part_use.unit_id = event.unit_id and part_use.place = sought.place
-      where part_use.role = 'element' and part_use.lot_number is not null and ${counts}`,
+      where part_use.role = 'element' and part_use.lot_number is not null and ${stillCounts}`,
     values: [sought.map((one) => one.owner), sought.map((one) => one.record), sought.map((one) => one.place)],
   });
   return rows;

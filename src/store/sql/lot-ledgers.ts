@@ -2,6 +2,7 @@
 import { lotNamed } from '../../core/records/lot-name.ts';
 import type { Move, Use } from '../../core/stock/ledger.ts';
 import type { Tx } from '../transaction.ts';
+import { stillCounts } from './still-counts.ts';
 
 export type LotOf = { readonly owner: string; readonly lot: string };
 export type MoveOfLot = LotOf & Move;
@@ -23,12 +24,6 @@ export async function readMoves(tx: Tx, lots: readonly LotOf[]): Promise<MoveOfL
   return rows.map((row) => ({ ...row, loose: row.loose === null ? [] : (JSON.parse(row.loose) as Move['loose']) }));
 }
 
-/** What a correction has replaced took nothing. */
-const counts = `
-  not exists (
-    select from facts
-    where facts.owner = part_use.owner and facts.concerns = part_use.fact and facts.kind = 'correction')`;
-
 /** How much was used of each item, without saying by which record: less by far than every line of a large lot. */
 export async function sumUses(
   tx: Tx,
@@ -41,7 +36,7 @@ export async function sumUses(
       select owner, lot_maker || '/' || lot_number as lot, shop, item, sum(quantity)::int as quantity
       from part_uses as part_use
       where (owner, lot_maker, lot_number) in (select * from unnest($1::uuid[], $2::text[], $3::text[]))
-        and lot_number is not null and shop is not null and ${counts}
+        and lot_number is not null and shop is not null and ${stillCounts}
       group by owner, lot_maker, lot_number, shop, item`,
     values: columnsOf(lots),
   });
@@ -57,7 +52,7 @@ export async function readUses(tx: Tx, lots: readonly LotOf[]): Promise<UseOfLot
       select owner, lot_maker || '/' || lot_number as lot, fact, shop, performed_to as at, reference, item, quantity
       from part_uses as part_use
       where (owner, lot_maker, lot_number) in (select * from unnest($1::uuid[], $2::text[], $3::text[]))
-        and lot_number is not null and shop is not null and ${counts}
+        and lot_number is not null and shop is not null and ${stillCounts}
       order by performed_to, reference, fact, line`,
     values: columnsOf(lots),
   });

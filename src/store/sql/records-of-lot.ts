@@ -2,6 +2,7 @@
 import { lotNamed } from '../../core/records/lot-name.ts';
 import type { Tx } from '../transaction.ts';
 import type { LotOf } from './lot-ledgers.ts';
+import { stillCounts } from './still-counts.ts';
 
 export type JudgedUse = {
   readonly fact: string;
@@ -22,9 +23,7 @@ export async function judgedUses(tx: Tx, { owner, lot }: LotOf): Promise<JudgedU
         select fact, min(shop) as shop, min(performed_to) as performed_to
         from part_uses as part_use
         where owner = $1::uuid and lot_maker = $2 and lot_number = $3 and lot_number is not null and shop is not null
-          and not exists (
-            select from facts
-            where facts.owner = part_use.owner and facts.concerns = part_use.fact and facts.kind = 'correction')
+          and ${stillCounts}
         group by fact)
       select used.fact, used.shop,
         coalesce(array_agg(distinct said ->> 'found') filter (where said ->> 'rule' = 'lot-overdrawn'), '{}') as overdrawn,

@@ -1,4 +1,5 @@
 import type { Tx } from '../transaction.ts';
+import { stillCounts } from './still-counts.ts';
 
 export type PartUse = {
   readonly owner: string;
@@ -27,9 +28,7 @@ export async function usesOfLots(
       select owner, lot_maker as "lotMaker", lot_number as "lotNumber", fact, line, unit_id as unit, role, place, item, quantity
       from part_uses as part_use
       where (lot_maker, lot_number) in (select * from unnest($1::text[], $2::text[]))
-        and not exists (
-          select from facts
-          where facts.owner = part_use.owner and facts.concerns = part_use.fact and facts.kind = 'correction')
+        and ${stillCounts}
       order by fact, line`,
     values: [lots.map((one) => one.maker), lots.map((one) => one.number)],
   });
