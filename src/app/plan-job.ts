@@ -4,11 +4,14 @@ import type { Fit } from '../core/fit/fit.ts';
 import type { NoPlan, Plan } from '../core/fit/plan.ts';
 import { planConversion } from '../core/fit/plan-conversion.ts';
 import { planMounting } from '../core/fit/plan-mounting.ts';
-import { sheetOf } from '../core/fit/sheet.ts';
+import { type AtShop, type SheetHeads, sheetOf } from '../core/fit/sheet.ts';
 import { fitDigest } from '../core/fit/sheet-digest.ts';
+import { sheetLayout } from '../core/fit/sheet-layout.ts';
+import { requirementsOf, supplyOfPlan } from '../core/fit/shop-bench.ts';
 import type { BuiltFor, PumpAtHand } from '../core/fit/target-function.ts';
 import type { UnitState } from '../core/history/fold.ts';
 import { knownSettings } from '../core/judge/make-case.ts';
+import type { Instant } from '../core/time/instant.ts';
 import { Problem } from '../errors.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { readClock } from '../store/sql/lock-heads.ts';
@@ -17,6 +20,8 @@ import { listEditions } from '../store/sql/read-editions.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { ownerAlone } from './list-own.ts';
+import { readShop } from './read-shop.ts';
 import { nameOf, readingContext, requireOwnMake, requireUnit, type UnitPath } from './read-unit.ts';
 
 export type ConversionAsked = UnitPath & {
@@ -26,6 +31,8 @@ export type ConversionAsked = UnitPath & {
   /** What the control is to be built for, where that is not recorded or is another now. */
   readonly builtFor: BuiltFor;
   readonly edition: string | null;
+  /** The shop of the asker that does the work: then its shelf and its instruments count. */
+  readonly shop: string | null;
   /** Languages that texts are wanted in, the first preferred. */
   readonly languages: readonly string[];
 };
@@ -33,7 +40,7 @@ export type ConversionAsked = UnitPath & {
 export async function planConversionOf(app: App, asker: Asker, asked: ConversionAsked) {
   requireOwnMake(asker, asked.maker);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const { control, pump, edition, names, day } = await atHand(app, tx, asked, asked.edition);
+    const { control, pump, edition, names, now } = await atHand(app, tx, asked, asked.edition);
     const { state, body } = control;
     const builtFor = { ...state.builtFor, ...asked.builtFor };
     const plan = planConversion({
@@ -46,9 +53,9 @@ export async function planConversionOf(app: App, asker: Asker, asked: Conversion
       settings: knownSettings(state),
       to: asked.function,
       choices: asked.choices,
-      day,
+      day: now.slice(0, 10),
     });
-    return sheetOf(requirePlan(plan), edition, asked.languages, {
+    const heads = {
       control: { unit: state.unit, maker: asked.maker, name: nameOf(names, state.unit), body, builtFor },
       pump:
         pump === null
@@ -56,20 +63,24 @@ export async function planConversionOf(app: App, asker: Asker, asked: Conversion
           : { unit: pump.state.unit, maker: asked.maker, name: nameOf(names, pump.state.unit), ...pump.atHand },
       from: { function: state.function, fit: fitDigest(contents(state)) },
       to: { function: asked.function },
-    });
+    };
+    const made = requirePlan(plan);
+    const shop = await atShop(app, tx, asker, asked.shop, { plan: made, edition, heads, at: now });
+    return sheetOf(made, edition, asked.languages, heads, shop);
   });
 }
 
 export type MountingAsked = UnitPath & {
   readonly pump: { readonly maker: string; readonly name: string };
   readonly edition: string | null;
+  readonly shop: string | null;
   readonly languages: readonly string[];
 };
 
 export async function planMountingOf(app: App, asker: Asker, asked: MountingAsked) {
   for (const maker of [asked.maker, asked.pump.maker]) requireOwnMake(asker, maker);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const { control, pump: under, edition, names, day } = await atHand(app, tx, asked, asked.edition);
+    const { control, pump: under, edition, names, now } = await atHand(app, tx, asked, asked.edition);
     if (under !== null)
       throw new Problem('no-plan', `The control is on pump ${nameOf(names, under.state.unit)}: take it off first.`);
     const pumpName = await requireUnit(tx, { kind: 'pump', ...asked.pump });
@@ -84,16 +95,33 @@ export async function planMountingOf(app: App, asker: Asker, asked: MountingAske
       pump: pump.atHand,
       fit: { ...contents(state), ...contents(pump.state) },
       function: state.function,
-      day,
+      day: now.slice(0, 10),
     });
     const { builtFor } = state;
-    return sheetOf(requirePlan(plan), edition, asked.languages, {
+    const heads = {
       control: { unit: state.unit, maker: asked.maker, name: nameOf(names, state.unit), body, builtFor },
       pump: { unit: pump.state.unit, maker: asked.pump.maker, name: pumpName.asWritten, ...pump.atHand },
       from: { function: state.function, fit: fitDigest(contents(state)) },
       to: { function: state.function },
-    });
+    };
+    const made = requirePlan(plan);
+    const shop = await atShop(app, tx, asker, asked.shop, { plan: made, edition, heads, at: now });
+    return sheetOf(made, edition, asked.languages, heads, shop);
   });
+}
+
+/** Of the asker's shop that is named; null: none is. */
+async function atShop(
+  app: App,
+  tx: Tx,
+  asker: Asker,
+  shop: string | null,
+  { plan, edition, heads, at }: { plan: Plan; edition: Edition; heads: SheetHeads; at: Instant },
+): Promise<AtShop | null> {
+  if (shop === null) return null;
+  const known = await readShop(app, tx, shop, { owner: ownerAlone(asker), edition, at });
+  const place = { edition, layout: sheetLayout(edition, heads), fluid: heads.pump?.fluid ?? null };
+  return { shop, supply: supplyOfPlan(plan, place, known), requirements: requirementsOf(plan, place, known) };
 }
 
 function requirePlan(plan: Plan | NoPlan): Plan {
@@ -116,7 +144,7 @@ async function atHand(app: App, tx: Tx, path: UnitPath, editionAsked: string | n
     control: { state: control, body: control.born.body },
     pump: pumpUnit === null ? null : await pumpAtHand(tx, pumpUnit),
     edition: await editionFor(app, tx, path.maker, editionAsked, now),
-    day: now.slice(0, 10),
+    now,
     names: await namesOfUnits(tx, [control.unit, ...(pumpUnit === null ? [] : [pumpUnit])]),
   };
 }

@@ -1,16 +1,15 @@
 /** How lots stand: what came in, what was used and left otherwise, and what that leaves; at each shop. */
-import { type LotName, lotKey, lotNamed } from '../core/records/lot-name.ts';
+import { type LotName, lotKey } from '../core/records/lot-name.ts';
 import { balanceOf, type ItemBalance, type Ledger, type ShopBalance } from '../core/stock/ledger.ts';
 import { listLotsAt } from '../store/sql/list-lots-at.ts';
-import { readMoves, readUses } from '../store/sql/lot-ledgers.ts';
-import { readStock, type StockRow } from '../store/sql/read-stock.ts';
+import { readStock } from '../store/sql/read-stock.ts';
 import type { Tx } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { asOwner } from './list-own.ts';
 import { cut, type PageAsked, unknownCursor } from './page.ts';
-import { contentsOfLot } from './recording/ledgers.ts';
-import { editionsOf, stating } from './recording/load-lots.ts';
+import { readLedgers } from './read-ledgers.ts';
+import { stating } from './recording/load-lots.ts';
 import { requireLot } from './require-lot.ts';
 
 /** Of one lot as it is stated now, at every shop that took it in or used it. */
@@ -20,7 +19,7 @@ export async function readLotBalances(app: App, asker: Asker, { maker, number }:
     const owner = asker.organisations.distributor ?? '';
     const [row] = await readStock(tx, [{ owner, kind: 'lot', key: lotKey(maker, number) }]);
     if (row === undefined) throw new Error('a lot that is stated was not read');
-    const [ledger] = await ledgersOf(app, tx, [row]);
+    const [ledger] = await readLedgers(app, tx, [row]);
     if (ledger === undefined) throw new Error('a lot that is stated has no ledger');
     const shops = [...new Set([...ledger.moves, ...ledger.uses].map((one) => one.shop))].sort();
     const { body } = stating(row);
@@ -42,7 +41,7 @@ export async function readStockAt(app: App, asker: Asker, shop: string, { first,
       tx,
       keys.map((key) => ({ owner, kind: 'lot' as const, key })),
     );
-    const ledgers = await ledgersOf(app, tx, rows);
+    const ledgers = await readLedgers(app, tx, rows);
     const items = rows.flatMap((row, at) => {
       const ledger = ledgers[at];
       if (ledger === undefined) return [];
@@ -60,23 +59,6 @@ export async function readStockAt(app: App, asker: Asker, shop: string, { first,
 /** A cursor is the name of a lot that is stated; Postgres takes no NUL in a text. */
 async function isStated(tx: Tx, owner: string, key: string): Promise<boolean> {
   return !key.includes('\0') && (await readStock(tx, [{ owner, kind: 'lot', key }])).length > 0;
-}
-
-/** In the order of the rows. */
-async function ledgersOf(app: App, tx: Tx, rows: readonly StockRow[]): Promise<Ledger[]> {
-  const lots = rows.map(stating);
-  const known = await editionsOf(
-    tx,
-    app.editions,
-    lots.map(({ lot }) => lotNamed(lot).maker),
-  );
-  const moves = Map.groupBy(await readMoves(tx, lots), (one) => one.lot);
-  const uses = Map.groupBy(await readUses(tx, lots), (one) => one.lot);
-  return lots.map(({ lot, body }) => ({
-    contents: contentsOfLot(lot, body, (maker) => known.get(maker) ?? []),
-    moves: moves.get(lot) ?? [],
-    uses: uses.get(lot) ?? [],
-  }));
 }
 
 type Item = Omit<ItemBalance, 'balance' | 'counted'> & {

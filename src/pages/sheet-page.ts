@@ -6,12 +6,20 @@ import type { Layout } from '../core/fit/layout.ts';
 import type { Sheet } from '../core/fit/sheet.ts';
 import { sheetLayout } from '../core/fit/sheet-layout.ts';
 import type { UnitSystem } from '../core/quantity/display.ts';
-import { filledWith, furnitureIn } from './furniture.ts';
+import { filled, filledWith, furnitureIn } from './furniture.ts';
 import { html, type Part } from './html.ts';
 import { type Page, pageOf } from './page.ts';
 import { type Say, sayFor } from './say.ts';
 import { pictureKey, sheetPicture } from './sheet-picture.ts';
-import { changesList, evidence, jointsTable, material, settingsTable, stepsTable } from './sheet-tables.ts';
+import {
+  changesList,
+  evidence,
+  instrumentsTable,
+  jointsTable,
+  material,
+  settingsTable,
+  stepsTable,
+} from './sheet-tables.ts';
 
 /** `edition` is the one that the sheet names: the names of its things are from there. */
 export function sheetPage(
@@ -88,6 +96,8 @@ function work(sheet: Sheet, edition: Edition, layout: Layout, say: Say): Part {
       html`<section><h2>${words.joints}</h2><p>${words.jointsHelp}</p>${jointsTable(sheet, layout, say)}</section>`,
     sheet.settings.length > 0 &&
       html`<section class="keep"><h2>${words.settings}</h2>${settingsTable(sheet, say)}</section>`,
+    sheet.atShop !== null &&
+      html`<section><h2>${filled(words.instruments, { shop: sheet.atShop.shop })}</h2><p>${words.instrumentsHelp}</p>${instrumentsTable(sheet.atShop, say)}</section>`,
     html`<section><h2>${words.steps}</h2>${stepsTable(sheet, edition, layout, say)}</section>`,
     html`<section class="keep"><h2>${words.evidence}</h2>${evidence(sheet, say)}</section>`,
   ];

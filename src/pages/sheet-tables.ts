@@ -21,19 +21,23 @@ export function changesList({ changes }: Sheet, layout: Layout, say: Say): Part 
   )}</ul>`;
 }
 
-export function material({ kits, loose, leftOver, tools }: Sheet, say: Say): Part {
+export function material({ kits, loose, leftOver, tools, atShop }: Sheet, say: Say): Part {
   const { words, names } = say;
   const times = (quantity: number, what: Part): Part => (quantity > 1 ? [`${quantity} × `, what] : what);
   const kit = ({ part, quantity }: { part: string; quantity: number }): Part =>
     times(quantity, [say.marked(names.of('kit', part)), ' ', say.id(part)]);
+  const need = (one: Sheet['loose'][number]): Part =>
+    times(one.quantity, 'element' in one ? say.element(one.element) : [`${words.seals}: `, say.id(one.seal)]);
   return html`<dl>
 <dt>${words.kits}</dt><dd>${listed(kits.map(kit), words.none)}</dd>
-<dt>${words.loose}</dt><dd>${listed(
-    loose.map((need) =>
-      times(need.quantity, 'element' in need ? say.element(need.element) : [`${words.seals}: `, say.id(need.seal)]),
-    ),
+${
+  atShop !== null &&
+  html`<dt>${words.fromShelf}</dt><dd>${listed(
+    atShop.pieces.map((held) => times(held.quantity, say.element(held.element))),
     words.none,
-  )}</dd>
+  )}</dd><dt>${words.toBuy}</dt><dd>${listed([...atShop.buy.kits.map(kit), ...atShop.buy.loose.map(need)], words.none)}</dd>`
+}
+<dt>${words.loose}</dt><dd>${listed(loose.map(need), words.none)}</dd>
 <dt>${words.leftOver}</dt><dd>${listed(
     leftOver.map((held) => times(held.quantity, say.element(held.element))),
     words.none,
@@ -77,6 +81,27 @@ export function settingsTable({ settings }: Sheet, say: Say): Part {
 <td data-label="${words.least}">${bound(min)}</td><td data-label="${words.most}">${bound(max)}</td>
 <td data-label="${words.condition}">${condition === null ? html`<span class="none">–</span>` : say.marked(names.text(condition))}</td>
 <td data-label="${words.because}">${words[because]}</td></tr>`,
+  )}</tbody></table>`;
+}
+
+type AtShop = NonNullable<Sheet['atShop']>;
+
+export function instrumentsTable({ requirements }: Pick<AtShop, 'requirements'>, say: Say): Part {
+  const { words } = say;
+  type Prospect = AtShop['requirements'][number]['instruments'][number];
+  const ready = ({ instrument, fitness, reaches }: Prospect): Part => [
+    html`<b>${say.id(instrument)}</b>`,
+    fitness.ratio !== null && ` (${fitness.ratio})`,
+    reaches === 'part' && ` · ${words.reachesPart}`,
+  ];
+  const not = ({ instrument, against }: Prospect): Part => [
+    say.id(instrument),
+    `: ${against.map((one) => words[one]).join(', ')}`,
+  ];
+  return html`<table class="wide"><thead><tr><th>${words.requirement}</th><th class="w25">${words.decide}</th><th class="w30">${words.notDecide}</th></tr></thead><tbody>${requirements.map(
+    ({ of, place, instruments }) => html`<tr><td><b>${of === 'torque' ? say.joint(place) : say.setting(place)}</b></td>
+<td data-label="${words.decide}">${listed(instruments.filter((one) => one.decides).map(ready), words.none)}</td>
+<td data-label="${words.notDecide}">${listed(instruments.filter((one) => !one.decides).map(not), words.none)}</td></tr>`,
   )}</tbody></table>`;
 }
 

@@ -6,8 +6,10 @@ import { cautionsFor } from './cautions.ts';
 import type { Plan } from './plan.ts';
 import { sheetDigest } from './sheet-digest.ts';
 import { sheetLayout } from './sheet-layout.ts';
+import type { Requirement } from './shop-bench.ts';
 import { frameLanguages } from './step-frames.ts';
 import { withTexts } from './step-texts.ts';
+import type { Supply } from './supply.ts';
 import type { BuiltFor, PumpAtHand } from './target-function.ts';
 
 export type SheetHeads = {
@@ -18,11 +20,25 @@ export type SheetHeads = {
 };
 type NamedUnit = { readonly unit: string; readonly maker: string; readonly name: string | null };
 
+/** What a shop has for the work; kits are those on its shelf then. */
+export type AtShop = {
+  readonly shop: string;
+  readonly supply: Supply;
+  readonly requirements: readonly Requirement[];
+};
+
 export type Sheet = ReturnType<typeof sheetOf>;
 
 /** Cautions first, on paper as in JSON. With each joint come the seals that fit it and stand the fluid. */
-export function sheetOf(plan: Plan, edition: Edition, languages: readonly string[], heads: SheetHeads) {
-  const { cover, joints, steps, ...work } = plan;
+export function sheetOf(
+  plan: Plan,
+  edition: Edition,
+  languages: readonly string[],
+  heads: SheetHeads,
+  atShop: AtShop | null = null,
+) {
+  const { cover: ofAll, joints, steps, ...work } = plan;
+  const cover = atShop?.supply.cover ?? ofAll;
   const fluid = heads.pump?.fluid ?? null;
   const language = languageFor(edition, frameLanguages, languages);
   const layout = sheetLayout(edition, heads);
@@ -47,5 +63,14 @@ export function sheetOf(plan: Plan, edition: Edition, languages: readonly string
     kits: cover.kits,
     loose: cover.loose,
     leftOver: cover.leftOver,
+    atShop:
+      atShop === null
+        ? null
+        : {
+            shop: atShop.shop,
+            pieces: atShop.supply.pieces,
+            buy: atShop.supply.buy,
+            requirements: atShop.requirements,
+          },
   };
 }

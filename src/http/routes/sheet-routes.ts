@@ -11,9 +11,13 @@ import { sheetPage } from '../../pages/sheet-page.ts';
 import { askerOf, type Rest } from '../access.ts';
 import { languageQuery, languagesWanted, orAsPage, unitsQuery, unitsWanted, wantsPage } from '../preferences.ts';
 import { sendPage } from '../send-page.ts';
-import { inUnits, unitKinds, unitParams } from './answers.ts';
+import { inUnits, ownIdParam, unitKinds, unitParams } from './answers.ts';
 import { described } from './common-shapes.ts';
 import { sheetAnswer } from './sheet-shapes.ts';
+
+const shopQuery = {
+  shop: ownIdParam.optional().describe('Your shop that does the work: its shelf and its instruments are counted in'),
+};
 
 export function jobSheets(app: App, rest: Rest): void {
   const query = z.strictObject({
@@ -24,6 +28,7 @@ export function jobSheets(app: App, rest: Rest): void {
       .describe('STATION:ELEMENT, once or several times'),
     ...builtFor.shape,
     edition: id.optional(),
+    ...shopQuery,
     ...languageQuery,
     ...unitsQuery,
   });
@@ -43,7 +48,7 @@ export function jobSheets(app: App, rest: Rest): void {
       },
       async (request, reply) => {
         const { maker, serial } = request.params;
-        const { choice = [], size, rotation, voltage, edition = null, function: fun } = request.query;
+        const { choice = [], size, rotation, voltage, edition = null, shop = null, function: fun } = request.query;
         const choices = Object.fromEntries([choice].flat().map((one) => one.split(':') as [string, string]));
         const sheet = await planConversionOf(app, askerOf(request), {
           kind,
@@ -53,6 +58,7 @@ export function jobSheets(app: App, rest: Rest): void {
           choices,
           builtFor: { ...(size && { size }), ...(rotation && { rotation }), ...(voltage && { voltage }) },
           edition,
+          shop,
           languages: languagesWanted(request),
         });
         return await sendSheet(app, request, reply, sheet);
@@ -71,6 +77,7 @@ export function jobSheets(app: App, rest: Rest): void {
         querystring: z.strictObject({
           pump: z.string().regex(/^[a-z0-9][a-z0-9.-]*\/.+$/, { error: 'name the pump as MAKER/SERIAL' }),
           edition: id.optional(),
+          ...shopQuery,
           ...languageQuery,
           ...unitsQuery,
         }),
@@ -79,7 +86,7 @@ export function jobSheets(app: App, rest: Rest): void {
     },
     async (request, reply) => {
       const { maker, serial } = request.params;
-      const { pump, edition = null } = request.query;
+      const { pump, edition = null, shop = null } = request.query;
       const at = pump.indexOf('/');
       const sheet = await planMountingOf(app, askerOf(request), {
         kind: 'control',
@@ -87,6 +94,7 @@ export function jobSheets(app: App, rest: Rest): void {
         name: serial,
         pump: { maker: pump.slice(0, at), name: pump.slice(at + 1) },
         edition,
+        shop,
         languages: languagesWanted(request),
       });
       return await sendSheet(app, request, reply, sheet, true);

@@ -1,7 +1,8 @@
 /** Job sheets: what a conversion, or a mounting, takes. */
 import { z } from 'zod';
+import { objections } from '../../core/conformity/instruments-for.ts';
 import { actions } from '../../core/fit/plan.ts';
-import { bound, count, digest, elements, held, list, quantity, uuid } from './common-shapes.ts';
+import { bound, count, digest, elements, held, instant, list, quantity, uuid } from './common-shapes.ts';
 
 const names = (description: string) => list(z.string()).meta({ description });
 const tool = z.strictObject({ drive: z.string(), size: z.string() }).meta({ id: 'Tool' });
@@ -97,6 +98,49 @@ const pumpOnSheet = z.strictObject({
   fluid: z.string().nullable(),
 });
 
+const howTrue = {
+  uncertainty: quantity.nullable().meta({ description: 'Standard uncertainty; null: nobody has said how true it is' }),
+  guardBand: quantity.nullable(),
+  basis: z.enum(['calibration', 'stated', 'type-and-class']).nullable(),
+};
+const prospect = z
+  .strictObject({
+    instrument: z.string(),
+    decides: z.boolean().meta({ description: 'Nothing speaks against it' }),
+    against: list(z.enum(objections)).meta({ description: 'What would hold a record of a reading taken with it' }),
+    reaches: z.enum(['all', 'part', 'none']).meta({ description: 'How much of what is allowed lies within its range' }),
+    due: instant.nullable().meta({ description: 'When its next calibration is due; null: not known' }),
+    at: quantity.meta({
+      description: 'The reading that it is reckoned for: the middle of the limits, or the only one',
+    }),
+    ...howTrue,
+    fitness: z
+      .strictObject({
+        ratio: z.number().nullable(),
+        fit: z.boolean().nullable(),
+        partOfRange: z.number().nullable(),
+      })
+      .meta({ description: 'ratio: half the tolerance over the expanded uncertainty; fit: it is at least 4' }),
+  })
+  .meta({ id: 'Prospect', description: 'What an instrument of the shop can decide of a requirement, before the work' });
+const kitList = list(z.strictObject({ part: z.string(), quantity: count }));
+const atShop = z
+  .strictObject({
+    shop: z.string(),
+    pieces: list(held).meta({ description: 'Loose pieces from its shelf, used before a kit is opened' }),
+    buy: z
+      .strictObject({ kits: kitList, loose: list(need) })
+      .meta({ description: 'What its shelf does not give: kits to buy, and what no kit brings' }),
+    requirements: list(
+      z.strictObject({ of: z.enum(['torque', 'setting']), place: z.string(), instruments: list(prospect) }),
+    ).meta({
+      description:
+        'Every torque and setting that is read, with the instruments of the shop: those that can decide first',
+    }),
+  })
+  .nullable()
+  .meta({ description: 'Where a shop is asked for; kits, loose and leftOver are then by what lies on its shelf' });
+
 export const sheetAnswer = z
   .strictObject({
     sheet: digest.meta({ description: 'Digest of what is done; a record that was worked to this sheet names it' }),
@@ -129,8 +173,9 @@ export const sheetAnswer = z
     afterMounting: z
       .strictObject({ settings: names('Settings'), checks: names('Checks'), joints: names('Joints') })
       .meta({ description: 'What can only come once the control is on a pump; until then the record is incomplete' }),
-    kits: list(z.strictObject({ part: z.string(), quantity: count })).meta({ description: 'Kits to take' }),
+    kits: kitList.meta({ description: 'Kits to take' }),
     loose: list(need).meta({ description: 'What no kit brings' }),
     leftOver: list(held).meta({ description: 'What the kits bring and the work does not need' }),
+    atShop,
   })
   .meta({ id: 'JobSheet', description: 'What the work takes, and what its record will need' });
