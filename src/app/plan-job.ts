@@ -1,6 +1,5 @@
 /** Job sheets: what a conversion of this unit, or its mounting on that pump, takes. */
 import type { Edition } from '../core/catalogue/edition.ts';
-import type { Fit } from '../core/fit/fit.ts';
 import type { NoPlan, Plan } from '../core/fit/plan.ts';
 import { planConversion } from '../core/fit/plan-conversion.ts';
 import { planMounting } from '../core/fit/plan-mounting.ts';
@@ -9,17 +8,17 @@ import { fitDigest } from '../core/fit/sheet-digest.ts';
 import { sheetLayout } from '../core/fit/sheet-layout.ts';
 import { requirementsOf, supplyOfPlan } from '../core/fit/shop-bench.ts';
 import type { BuiltFor, PumpAtHand } from '../core/fit/target-function.ts';
+import { fitOf, knownSettings } from '../core/history/at-hand.ts';
 import type { UnitState } from '../core/history/fold.ts';
-import { knownSettings } from '../core/judge/make-case.ts';
 import type { Instant } from '../core/time/instant.ts';
 import { Problem } from '../errors.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { readClock } from '../store/sql/lock-heads.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
-import { listEditions } from '../store/sql/read-editions.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { editionInEffect } from './editions.ts';
 import { ownerAlone } from './list-own.ts';
 import { readShop } from './read-shop.ts';
 import { nameOf, readingContext, requireOwnMake, requireUnit, type UnitPath } from './read-unit.ts';
@@ -48,7 +47,7 @@ export async function planConversionOf(app: App, asker: Asker, asked: Conversion
       body,
       pump: pump?.atHand ?? null,
       builtFor,
-      fit: { ...contents(state), ...(pump === null ? {} : contents(pump.state)) },
+      fit: { ...fitOf(state), ...(pump === null ? {} : fitOf(pump.state)) },
       from: state.function,
       settings: knownSettings(state),
       to: asked.function,
@@ -61,7 +60,7 @@ export async function planConversionOf(app: App, asker: Asker, asked: Conversion
         pump === null
           ? null
           : { unit: pump.state.unit, maker: asked.maker, name: nameOf(names, pump.state.unit), ...pump.atHand },
-      from: { function: state.function, fit: fitDigest(contents(state)) },
+      from: { function: state.function, fit: fitDigest(fitOf(state)) },
       to: { function: asked.function },
     };
     const made = requirePlan(plan);
@@ -93,7 +92,7 @@ export async function planMountingOf(app: App, asker: Asker, asked: MountingAske
       body,
       builtFor: state.builtFor,
       pump: pump.atHand,
-      fit: { ...contents(state), ...contents(pump.state) },
+      fit: { ...fitOf(state), ...fitOf(pump.state) },
       function: state.function,
       day: now.slice(0, 10),
     });
@@ -101,7 +100,7 @@ export async function planMountingOf(app: App, asker: Asker, asked: MountingAske
     const heads = {
       control: { unit: state.unit, maker: asked.maker, name: nameOf(names, state.unit), body, builtFor },
       pump: { unit: pump.state.unit, maker: asked.pump.maker, name: pumpName.asWritten, ...pump.atHand },
-      from: { function: state.function, fit: fitDigest(contents(state)) },
+      from: { function: state.function, fit: fitDigest(fitOf(state)) },
       to: { function: state.function },
     };
     const made = requirePlan(plan);
@@ -143,7 +142,7 @@ async function atHand(app: App, tx: Tx, path: UnitPath, editionAsked: string | n
   return {
     control: { state: control, body: control.born.body },
     pump: pumpUnit === null ? null : await pumpAtHand(tx, pumpUnit),
-    edition: await editionFor(app, tx, path.maker, editionAsked, now),
+    edition: await editionInEffect(app.editions, tx, path.maker, editionAsked, now),
     now,
     names: await namesOfUnits(tx, [control.unit, ...(pumpUnit === null ? [] : [pumpUnit])]),
   };
@@ -154,23 +153,4 @@ async function pumpAtHand(tx: Tx, unit: string): Promise<{ state: UnitState; atH
   if (state?.born?.kind !== 'pump') throw new Error(`unit ${unit} is no pump`);
   const { series, size, rotation, fluid } = state.born;
   return { state, atHand: { series, size, rotation, fluid } };
-}
-
-/** The edition asked for, else the newest in effect. */
-async function editionFor(app: App, tx: Tx, maker: string, asked: string | null, now: string): Promise<Edition> {
-  const inEffect = (await listEditions(tx, [maker])).filter((one) => one.effectiveFrom <= now);
-  const name = asked ?? inEffect.at(-1)?.edition;
-  const edition = name === undefined ? null : await app.editions.get(tx, maker, name);
-  if (edition === null)
-    throw new Problem(
-      'no-plan',
-      asked === null ? `${maker} has no edition in effect.` : `${maker} has published no edition ${asked}.`,
-    );
-  return edition;
-}
-
-function contents(state: UnitState): Fit {
-  return Object.fromEntries(
-    Object.entries(state.stations).map(([id, { elements, basis }]) => [id, { elements, basis }]),
-  );
 }

@@ -25,10 +25,15 @@ const mostLots = 20_000;
 
 /** @throws Problem not-found where the distributor has stated no such shop */
 export async function readShop(app: App, tx: Tx, shop: string, asked: Asked): Promise<Shop> {
-  const [stated] = await readStock(tx, [{ owner: asked.owner, kind: 'shop', key: shop }]);
-  if (stated === undefined) throw new Problem('not-found', `You have stated no shop ${shop}.`);
+  await requireShop(tx, asked.owner, shop);
   const [stock, instruments] = [await stockOf(app, tx, shop, asked), await instrumentsOf(app, tx, shop, asked)];
   return { shop, stock, instruments, at: asked.at };
+}
+
+/** @throws Problem not-found where the distributor has stated no such shop */
+export async function requireShop(tx: Tx, owner: string, shop: string): Promise<void> {
+  const [stated] = await readStock(tx, [{ owner, kind: 'shop', key: shop }]);
+  if (stated === undefined) throw new Problem('not-found', `You have stated no shop ${shop}.`);
 }
 
 /**

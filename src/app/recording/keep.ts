@@ -203,6 +203,7 @@ export function stateRow(state: UnitState, maker: string): ReplacedRow {
     function: state.function,
     status: state.status,
     mounted_with: state.mounted?.with ?? null,
+    came_in: state.custody?.is === 'in' && state.retired === null ? state.custody.record : null,
     state: canonical(state),
   };
 }

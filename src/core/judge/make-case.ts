@@ -1,4 +1,5 @@
 /** From what was loaded to a case: what was there, what is there now, and what the work demands. */
+
 import type { Demand, Edition } from '../catalogue/edition.ts';
 import { bodyOf, functionOf, patternFor, sizeOf } from '../catalogue/lookup.ts';
 import { allowedLike } from '../fit/choose-contents.ts';
@@ -6,7 +7,8 @@ import { type Demanded, demandOf } from '../fit/demand.ts';
 import { type Content, type Fit, type Held, notKnown, piecesOf, together, without } from '../fit/fit.ts';
 import { bare, contentsOf, type Layout, layoutOf } from '../fit/layout.ts';
 import { type BuiltFor, type PumpAtHand, targetFunction } from '../fit/target-function.ts';
-import { contentOf, type UnitState } from '../history/fold.ts';
+import { knownSettings } from '../history/at-hand.ts';
+import { contentOf } from '../history/fold.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { dimensionOf } from '../quantity/unit.ts';
 import { isUnknown } from '../records/parts.ts';
@@ -82,10 +84,6 @@ export function touchedBy(record: Pick<JudgedRecord, 'removed' | 'fitted'>): str
 }
 
 /** Readings of settings that the pair is known to have. */
-export function knownSettings(state: UnitState): Record<string, Quantity> {
-  return Object.fromEntries(Object.entries(state.settings).map(([id, { value, unit }]) => [id, { value, unit }]));
-}
-
 /** Settings read as found, in the dimension that the setting has. */
 function foundSettings(layout: Layout, record: JudgedRecord): Record<string, Quantity> {
   const quantities = new Map(layout.settings.map((setting) => [setting.id, setting.quantity]));

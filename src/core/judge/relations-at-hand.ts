@@ -1,11 +1,11 @@
 /** The relations of the function that a record leaves, with what is known of their terms after it. */
 import { pumpValueOf } from '../catalogue/lookup.ts';
+import { knownSettings } from '../history/at-hand.ts';
 import { type Evaluated, evaluate, type KnownTerm, type Relation } from '../physics/relation.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Case } from './case.ts';
 import { settingsAfter } from './effects.ts';
 import { staysOnPump } from './evidence.ts';
-import { knownSettings } from './make-case.ts';
 
 /** Of a record on a pump that states settings or circuit values; others leave the relations as they were. */
 export function relationsAtHand(judged: Case): readonly { readonly relation: Relation; readonly is: Evaluated }[] {

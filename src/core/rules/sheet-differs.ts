@@ -2,9 +2,9 @@ import type { Fit } from '../fit/fit.ts';
 import { contentAt } from '../fit/layout.ts';
 import { planConversion } from '../fit/plan-conversion.ts';
 import { sheetDigest } from '../fit/sheet-digest.ts';
+import { knownSettings } from '../history/at-hand.ts';
 import { agrees } from '../history/fold.ts';
 import type { Case } from '../judge/case.ts';
-import { knownSettings } from '../judge/make-case.ts';
 import type { Rule } from './rule.ts';
 
 export const sheetDiffers: Rule = {

@@ -10,6 +10,7 @@ import { instrumentRoutes } from './instrument-routes.ts';
 import { leaveRoutes } from './leave-routes.ts';
 import { lifeRoutes } from './life-routes.ts';
 import { lotRoutes } from './lot-routes.ts';
+import { orderRoutes } from './order-routes.ts';
 import { recordRoutes } from './record-routes.ts';
 import { stockRoutes } from './stock-routes.ts';
 import { unitRoutes } from './unit-routes.ts';
@@ -20,6 +21,7 @@ export function allRoutes(app: App): Routes {
     await stockRoutes(app)(rest);
     await lotRoutes(app)(rest);
     await heldRoutes(app)(rest);
+    await orderRoutes(app)(rest);
     await instrumentRoutes(app)(rest);
     await leaveRoutes(app)(rest);
     await unitRoutes(app)(rest);

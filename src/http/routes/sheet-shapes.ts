@@ -75,7 +75,7 @@ const step = z
   })
   .meta({ id: 'Step' });
 
-const need = z
+export const need = z
   .union([
     z.strictObject({ element: z.string(), quantity: count }),
     z.strictObject({ seal: z.string(), quantity: count }),
@@ -123,7 +123,7 @@ const prospect = z
       .meta({ description: 'ratio: half the tolerance over the expanded uncertainty; fit: it is at least 4' }),
   })
   .meta({ id: 'Prospect', description: 'What an instrument of the shop can decide of a requirement, before the work' });
-const kitList = list(z.strictObject({ part: z.string(), quantity: count }));
+export const kitList = list(z.strictObject({ part: z.string(), quantity: count }));
 const atShop = z
   .strictObject({
     shop: z.string(),

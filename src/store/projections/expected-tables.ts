@@ -32,7 +32,7 @@ export const expectedTables = [
   {
     table: 'unit_states',
     key: ['unit_id'],
-    columns: ['maker', 'unit_kind', 'seq', 'function', 'status', 'mounted_with', 'state'],
+    columns: ['maker', 'unit_kind', 'seq', 'function', 'status', 'mounted_with', 'came_in', 'state'],
   },
   {
     table: 'unit_names',

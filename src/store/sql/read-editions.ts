@@ -29,3 +29,12 @@ export async function readEditionContent(tx: Tx, maker: string, edition: string)
   });
   return rows[0]?.content ?? null;
 }
+
+/** Whoever has published anything. */
+export async function listMakers(tx: Tx): Promise<string[]> {
+  const { rows } = await tx.query<{ maker: string }>({
+    name: 'list-makers',
+    text: 'select distinct maker from editions order by maker',
+  });
+  return rows.map((row) => row.maker);
+}

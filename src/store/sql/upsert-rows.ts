@@ -9,13 +9,14 @@ const statements = {
     on conflict (unit_id) do update
     set seq = excluded.seq, entry = excluded.entry, recorded_at = excluded.recorded_at`,
   unit_states: `
-    insert into unit_states (unit_id, maker, unit_kind, seq, function, status, mounted_with, state)
-    select unit_id, maker, unit_kind, seq, function, status, mounted_with, state
+    insert into unit_states (unit_id, maker, unit_kind, seq, function, status, mounted_with, came_in, state)
+    select unit_id, maker, unit_kind, seq, function, status, mounted_with, came_in, state
     from jsonb_to_recordset($1::jsonb) as row (
-      unit_id uuid, maker text, unit_kind text, seq bigint, function text, status text, mounted_with uuid, state text)
+      unit_id uuid, maker text, unit_kind text, seq bigint, function text, status text, mounted_with uuid,
+      came_in uuid, state text)
     on conflict (unit_id) do update
     set seq = excluded.seq, function = excluded.function, status = excluded.status,
-      mounted_with = excluded.mounted_with, state = excluded.state`,
+      mounted_with = excluded.mounted_with, came_in = excluded.came_in, state = excluded.state`,
   unit_names: `
     update unit_names set name_kind = row.name_kind, unit_id = row.unit_id, fact = row.fact
     from jsonb_to_recordset($1::jsonb) as row (

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { planConversion } from '../../../src/core/fit/plan-conversion.ts';
 import { sheetDigest } from '../../../src/core/fit/sheet-digest.ts';
-import { knownSettings } from '../../../src/core/judge/make-case.ts';
+import { knownSettings } from '../../../src/core/history/at-hand.ts';
 import { caseOf, change, conversionOnPump, conversionOnShelf, findingsBy, type Setup } from '../../support/cases.ts';
 
 const recorded = '/control/events/0/effect/found';

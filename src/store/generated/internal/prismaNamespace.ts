@@ -2634,7 +2634,8 @@ export const UnitStateScalarFieldEnum = {
   function: 'function',
   status: 'status',
   mountedWith: 'mountedWith',
-  state: 'state'
+  state: 'state',
+  cameIn: 'cameIn'
 } as const
 
 export type UnitStateScalarFieldEnum = (typeof UnitStateScalarFieldEnum)[keyof typeof UnitStateScalarFieldEnum]
@@ -2648,7 +2649,8 @@ export const UnitCurrentScalarFieldEnum = {
   function: 'function',
   status: 'status',
   mountedWith: 'mountedWith',
-  state: 'state'
+  state: 'state',
+  cameIn: 'cameIn'
 } as const
 
 export type UnitCurrentScalarFieldEnum = (typeof UnitCurrentScalarFieldEnum)[keyof typeof UnitCurrentScalarFieldEnum]

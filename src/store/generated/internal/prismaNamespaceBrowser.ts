@@ -412,7 +412,8 @@ export const UnitStateScalarFieldEnum = {
   function: 'function',
   status: 'status',
   mountedWith: 'mountedWith',
-  state: 'state'
+  state: 'state',
+  cameIn: 'cameIn'
 } as const
 
 export type UnitStateScalarFieldEnum = (typeof UnitStateScalarFieldEnum)[keyof typeof UnitStateScalarFieldEnum]
@@ -426,7 +427,8 @@ export const UnitCurrentScalarFieldEnum = {
   function: 'function',
   status: 'status',
   mountedWith: 'mountedWith',
-  state: 'state'
+  state: 'state',
+  cameIn: 'cameIn'
 } as const
 
 export type UnitCurrentScalarFieldEnum = (typeof UnitCurrentScalarFieldEnum)[keyof typeof UnitCurrentScalarFieldEnum]

@@ -43,6 +43,7 @@ export type UnitCurrentMinAggregateOutputType = {
   status: string | null
   mountedWith: string | null
   state: string | null
+  cameIn: string | null
 }
 
 export type UnitCurrentMaxAggregateOutputType = {
@@ -54,6 +55,7 @@ export type UnitCurrentMaxAggregateOutputType = {
   status: string | null
   mountedWith: string | null
   state: string | null
+  cameIn: string | null
 }
 
 export type UnitCurrentCountAggregateOutputType = {
@@ -65,6 +67,7 @@ export type UnitCurrentCountAggregateOutputType = {
   status: number
   mountedWith: number
   state: number
+  cameIn: number
   _all: number
 }
 
@@ -86,6 +89,7 @@ export type UnitCurrentMinAggregateInputType = {
   status?: true
   mountedWith?: true
   state?: true
+  cameIn?: true
 }
 
 export type UnitCurrentMaxAggregateInputType = {
@@ -97,6 +101,7 @@ export type UnitCurrentMaxAggregateInputType = {
   status?: true
   mountedWith?: true
   state?: true
+  cameIn?: true
 }
 
 export type UnitCurrentCountAggregateInputType = {
@@ -108,6 +113,7 @@ export type UnitCurrentCountAggregateInputType = {
   status?: true
   mountedWith?: true
   state?: true
+  cameIn?: true
   _all?: true
 }
 
@@ -200,6 +206,7 @@ export type UnitCurrentGroupByOutputType = {
   status: string
   mountedWith: string
   state: string
+  cameIn: string
   _count: UnitCurrentCountAggregateOutputType | null
   _avg: UnitCurrentAvgAggregateOutputType | null
   _sum: UnitCurrentSumAggregateOutputType | null
@@ -234,6 +241,7 @@ export type UnitCurrentWhereInput = {
   status?: Prisma.StringFilter<"UnitCurrent"> | string
   mountedWith?: Prisma.UuidFilter<"UnitCurrent"> | string
   state?: Prisma.StringFilter<"UnitCurrent"> | string
+  cameIn?: Prisma.UuidFilter<"UnitCurrent"> | string
 }
 
 export type UnitCurrentOrderByWithRelationInput = {
@@ -245,6 +253,7 @@ export type UnitCurrentOrderByWithRelationInput = {
   status?: Prisma.SortOrder
   mountedWith?: Prisma.SortOrder
   state?: Prisma.SortOrder
+  cameIn?: Prisma.SortOrder
 }
 
 export type UnitCurrentOrderByWithAggregationInput = {
@@ -256,6 +265,7 @@ export type UnitCurrentOrderByWithAggregationInput = {
   status?: Prisma.SortOrder
   mountedWith?: Prisma.SortOrder
   state?: Prisma.SortOrder
+  cameIn?: Prisma.SortOrder
   _count?: Prisma.UnitCurrentCountOrderByAggregateInput
   _avg?: Prisma.UnitCurrentAvgOrderByAggregateInput
   _max?: Prisma.UnitCurrentMaxOrderByAggregateInput
@@ -275,6 +285,7 @@ export type UnitCurrentScalarWhereWithAggregatesInput = {
   status?: Prisma.StringWithAggregatesFilter<"UnitCurrent"> | string
   mountedWith?: Prisma.UuidWithAggregatesFilter<"UnitCurrent"> | string
   state?: Prisma.StringWithAggregatesFilter<"UnitCurrent"> | string
+  cameIn?: Prisma.UuidWithAggregatesFilter<"UnitCurrent"> | string
 }
 
 export type UnitCurrentCountOrderByAggregateInput = {
@@ -286,6 +297,7 @@ export type UnitCurrentCountOrderByAggregateInput = {
   status?: Prisma.SortOrder
   mountedWith?: Prisma.SortOrder
   state?: Prisma.SortOrder
+  cameIn?: Prisma.SortOrder
 }
 
 export type UnitCurrentAvgOrderByAggregateInput = {
@@ -301,6 +313,7 @@ export type UnitCurrentMaxOrderByAggregateInput = {
   status?: Prisma.SortOrder
   mountedWith?: Prisma.SortOrder
   state?: Prisma.SortOrder
+  cameIn?: Prisma.SortOrder
 }
 
 export type UnitCurrentMinOrderByAggregateInput = {
@@ -312,6 +325,7 @@ export type UnitCurrentMinOrderByAggregateInput = {
   status?: Prisma.SortOrder
   mountedWith?: Prisma.SortOrder
   state?: Prisma.SortOrder
+  cameIn?: Prisma.SortOrder
 }
 
 export type UnitCurrentSumOrderByAggregateInput = {
@@ -329,6 +343,7 @@ export type UnitCurrentSelect<ExtArgs extends runtime.Types.Extensions.InternalA
   status?: boolean
   mountedWith?: boolean
   state?: boolean
+  cameIn?: boolean
 }, ExtArgs["result"]["unitCurrent"]>
 
 
@@ -342,9 +357,10 @@ export type UnitCurrentSelectScalar = {
   status?: boolean
   mountedWith?: boolean
   state?: boolean
+  cameIn?: boolean
 }
 
-export type UnitCurrentOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"unitId" | "maker" | "unitKind" | "seq" | "function" | "status" | "mountedWith" | "state", ExtArgs["result"]["unitCurrent"]>
+export type UnitCurrentOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"unitId" | "maker" | "unitKind" | "seq" | "function" | "status" | "mountedWith" | "state" | "cameIn", ExtArgs["result"]["unitCurrent"]>
 
 export type $UnitCurrentPayload<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   name: "UnitCurrent"
@@ -358,6 +374,7 @@ export type $UnitCurrentPayload<ExtArgs extends runtime.Types.Extensions.Interna
     status: string
     mountedWith: string
     state: string
+    cameIn: string
   }, ExtArgs["result"]["unitCurrent"]>
   composites: {}
 }
@@ -609,6 +626,7 @@ export interface UnitCurrentFieldRefs {
   readonly status: Prisma.FieldRef<"UnitCurrent", 'String'>
   readonly mountedWith: Prisma.FieldRef<"UnitCurrent", 'String'>
   readonly state: Prisma.FieldRef<"UnitCurrent", 'String'>
+  readonly cameIn: Prisma.FieldRef<"UnitCurrent", 'String'>
 }
     
 

@@ -43,6 +43,7 @@ export type UnitStateMinAggregateOutputType = {
   status: string | null
   mountedWith: string | null
   state: string | null
+  cameIn: string | null
 }
 
 export type UnitStateMaxAggregateOutputType = {
@@ -54,6 +55,7 @@ export type UnitStateMaxAggregateOutputType = {
   status: string | null
   mountedWith: string | null
   state: string | null
+  cameIn: string | null
 }
 
 export type UnitStateCountAggregateOutputType = {
@@ -65,6 +67,7 @@ export type UnitStateCountAggregateOutputType = {
   status: number
   mountedWith: number
   state: number
+  cameIn: number
   _all: number
 }
 
@@ -86,6 +89,7 @@ export type UnitStateMinAggregateInputType = {
   status?: true
   mountedWith?: true
   state?: true
+  cameIn?: true
 }
 
 export type UnitStateMaxAggregateInputType = {
@@ -97,6 +101,7 @@ export type UnitStateMaxAggregateInputType = {
   status?: true
   mountedWith?: true
   state?: true
+  cameIn?: true
 }
 
 export type UnitStateCountAggregateInputType = {
@@ -108,6 +113,7 @@ export type UnitStateCountAggregateInputType = {
   status?: true
   mountedWith?: true
   state?: true
+  cameIn?: true
   _all?: true
 }
 
@@ -206,6 +212,7 @@ export type UnitStateGroupByOutputType = {
   status: string
   mountedWith: string | null
   state: string
+  cameIn: string | null
   _count: UnitStateCountAggregateOutputType | null
   _avg: UnitStateAvgAggregateOutputType | null
   _sum: UnitStateSumAggregateOutputType | null
@@ -240,6 +247,7 @@ export type UnitStateWhereInput = {
   status?: Prisma.StringFilter<"UnitState"> | string
   mountedWith?: Prisma.UuidNullableFilter<"UnitState"> | string | null
   state?: Prisma.StringFilter<"UnitState"> | string
+  cameIn?: Prisma.UuidNullableFilter<"UnitState"> | string | null
 }
 
 export type UnitStateOrderByWithRelationInput = {
@@ -251,6 +259,7 @@ export type UnitStateOrderByWithRelationInput = {
   status?: Prisma.SortOrder
   mountedWith?: Prisma.SortOrderInput | Prisma.SortOrder
   state?: Prisma.SortOrder
+  cameIn?: Prisma.SortOrderInput | Prisma.SortOrder
 }
 
 export type UnitStateWhereUniqueInput = Prisma.AtLeast<{
@@ -265,6 +274,7 @@ export type UnitStateWhereUniqueInput = Prisma.AtLeast<{
   status?: Prisma.StringFilter<"UnitState"> | string
   mountedWith?: Prisma.UuidNullableFilter<"UnitState"> | string | null
   state?: Prisma.StringFilter<"UnitState"> | string
+  cameIn?: Prisma.UuidNullableFilter<"UnitState"> | string | null
 }, "unitId">
 
 export type UnitStateOrderByWithAggregationInput = {
@@ -276,6 +286,7 @@ export type UnitStateOrderByWithAggregationInput = {
   status?: Prisma.SortOrder
   mountedWith?: Prisma.SortOrderInput | Prisma.SortOrder
   state?: Prisma.SortOrder
+  cameIn?: Prisma.SortOrderInput | Prisma.SortOrder
   _count?: Prisma.UnitStateCountOrderByAggregateInput
   _avg?: Prisma.UnitStateAvgOrderByAggregateInput
   _max?: Prisma.UnitStateMaxOrderByAggregateInput
@@ -295,6 +306,7 @@ export type UnitStateScalarWhereWithAggregatesInput = {
   status?: Prisma.StringWithAggregatesFilter<"UnitState"> | string
   mountedWith?: Prisma.UuidNullableWithAggregatesFilter<"UnitState"> | string | null
   state?: Prisma.StringWithAggregatesFilter<"UnitState"> | string
+  cameIn?: Prisma.UuidNullableWithAggregatesFilter<"UnitState"> | string | null
 }
 
 export type UnitStateCreateInput = {
@@ -306,6 +318,7 @@ export type UnitStateCreateInput = {
   status: string
   mountedWith?: string | null
   state: string
+  cameIn?: string | null
 }
 
 export type UnitStateUncheckedCreateInput = {
@@ -317,6 +330,7 @@ export type UnitStateUncheckedCreateInput = {
   status: string
   mountedWith?: string | null
   state: string
+  cameIn?: string | null
 }
 
 export type UnitStateUpdateInput = {
@@ -328,6 +342,7 @@ export type UnitStateUpdateInput = {
   status?: Prisma.StringFieldUpdateOperationsInput | string
   mountedWith?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   state?: Prisma.StringFieldUpdateOperationsInput | string
+  cameIn?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
 }
 
 export type UnitStateUncheckedUpdateInput = {
@@ -339,6 +354,7 @@ export type UnitStateUncheckedUpdateInput = {
   status?: Prisma.StringFieldUpdateOperationsInput | string
   mountedWith?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   state?: Prisma.StringFieldUpdateOperationsInput | string
+  cameIn?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
 }
 
 export type UnitStateCreateManyInput = {
@@ -350,6 +366,7 @@ export type UnitStateCreateManyInput = {
   status: string
   mountedWith?: string | null
   state: string
+  cameIn?: string | null
 }
 
 export type UnitStateUpdateManyMutationInput = {
@@ -361,6 +378,7 @@ export type UnitStateUpdateManyMutationInput = {
   status?: Prisma.StringFieldUpdateOperationsInput | string
   mountedWith?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   state?: Prisma.StringFieldUpdateOperationsInput | string
+  cameIn?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
 }
 
 export type UnitStateUncheckedUpdateManyInput = {
@@ -372,6 +390,7 @@ export type UnitStateUncheckedUpdateManyInput = {
   status?: Prisma.StringFieldUpdateOperationsInput | string
   mountedWith?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
   state?: Prisma.StringFieldUpdateOperationsInput | string
+  cameIn?: Prisma.NullableStringFieldUpdateOperationsInput | string | null
 }
 
 export type UnitStateCountOrderByAggregateInput = {
@@ -383,6 +402,7 @@ export type UnitStateCountOrderByAggregateInput = {
   status?: Prisma.SortOrder
   mountedWith?: Prisma.SortOrder
   state?: Prisma.SortOrder
+  cameIn?: Prisma.SortOrder
 }
 
 export type UnitStateAvgOrderByAggregateInput = {
@@ -398,6 +418,7 @@ export type UnitStateMaxOrderByAggregateInput = {
   status?: Prisma.SortOrder
   mountedWith?: Prisma.SortOrder
   state?: Prisma.SortOrder
+  cameIn?: Prisma.SortOrder
 }
 
 export type UnitStateMinOrderByAggregateInput = {
@@ -409,6 +430,7 @@ export type UnitStateMinOrderByAggregateInput = {
   status?: Prisma.SortOrder
   mountedWith?: Prisma.SortOrder
   state?: Prisma.SortOrder
+  cameIn?: Prisma.SortOrder
 }
 
 export type UnitStateSumOrderByAggregateInput = {
@@ -426,6 +448,7 @@ export type UnitStateSelect<ExtArgs extends runtime.Types.Extensions.InternalArg
   status?: boolean
   mountedWith?: boolean
   state?: boolean
+  cameIn?: boolean
 }, ExtArgs["result"]["unitState"]>
 
 export type UnitStateSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
@@ -437,6 +460,7 @@ export type UnitStateSelectCreateManyAndReturn<ExtArgs extends runtime.Types.Ext
   status?: boolean
   mountedWith?: boolean
   state?: boolean
+  cameIn?: boolean
 }, ExtArgs["result"]["unitState"]>
 
 export type UnitStateSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetSelect<{
@@ -448,6 +472,7 @@ export type UnitStateSelectUpdateManyAndReturn<ExtArgs extends runtime.Types.Ext
   status?: boolean
   mountedWith?: boolean
   state?: boolean
+  cameIn?: boolean
 }, ExtArgs["result"]["unitState"]>
 
 export type UnitStateSelectScalar = {
@@ -459,9 +484,10 @@ export type UnitStateSelectScalar = {
   status?: boolean
   mountedWith?: boolean
   state?: boolean
+  cameIn?: boolean
 }
 
-export type UnitStateOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"unitId" | "maker" | "unitKind" | "seq" | "function" | "status" | "mountedWith" | "state", ExtArgs["result"]["unitState"]>
+export type UnitStateOmit<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = runtime.Types.Extensions.GetOmit<"unitId" | "maker" | "unitKind" | "seq" | "function" | "status" | "mountedWith" | "state" | "cameIn", ExtArgs["result"]["unitState"]>
 
 export type $UnitStatePayload<ExtArgs extends runtime.Types.Extensions.InternalArgs = runtime.Types.Extensions.DefaultArgs> = {
   name: "UnitState"
@@ -475,6 +501,7 @@ export type $UnitStatePayload<ExtArgs extends runtime.Types.Extensions.InternalA
     status: string
     mountedWith: string | null
     state: string
+    cameIn: string | null
   }, ExtArgs["result"]["unitState"]>
   composites: {}
 }
@@ -906,6 +933,7 @@ export interface UnitStateFieldRefs {
   readonly status: Prisma.FieldRef<"UnitState", 'String'>
   readonly mountedWith: Prisma.FieldRef<"UnitState", 'String'>
   readonly state: Prisma.FieldRef<"UnitState", 'String'>
+  readonly cameIn: Prisma.FieldRef<"UnitState", 'String'>
 }
     
 
