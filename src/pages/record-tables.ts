@@ -59,7 +59,7 @@ export function evidenceSections(record: RecordRead, statement: Json, edition: E
   const named = namedBy(record, say);
   const reading: Column = {
     title: words.reading,
-    width: 'w25',
+    width: 'w20',
     of: (one) => [readings(one['reading'], say), adapter(one, say)],
   };
   const instrument: Column = {
@@ -69,7 +69,7 @@ export function evidenceSections(record: RecordRead, statement: Json, edition: E
   };
   const conditions: Column = {
     title: words.conditions,
-    width: 'w25',
+    width: 'w20',
     of: (one) => (one['conditions'] === undefined ? none() : stated(one['conditions'], say)),
   };
   const limits = (list: string): Column => ({
