@@ -21,13 +21,14 @@ export function changesList({ changes }: Sheet, layout: Layout, say: Say): Part 
   )}</ul>`;
 }
 
-export function material({ kits, loose, leftOver, tools }: Sheet, say: Say): Part {
+export function material({ kits, cost, loose, leftOver, tools }: Sheet, say: Say): Part {
   const { words, names } = say;
   const times = (quantity: number, what: Part): Part => (quantity > 1 ? [`${quantity} × `, what] : what);
   const kit = ({ part, quantity }: { part: string; quantity: number }): Part =>
     times(quantity, [say.marked(names.of('kit', part)), ' ', say.id(part)]);
   return html`<dl>
 <dt>${words.kits}</dt><dd>${listed(kits.map(kit), words.none)}</dd>
+${kits.length > 0 && html`<dt>${words.cost}</dt><dd>${cost ?? words.notKnown}</dd>`}
 <dt>${words.loose}</dt><dd>${listed(
     loose.map((need) =>
       times(need.quantity, 'element' in need ? say.element(need.element) : [`${words.seals}: `, say.id(need.seal)]),

@@ -47,5 +47,6 @@ export function sheetOf(plan: Plan, edition: Edition, languages: readonly string
     kits: cover.kits,
     loose: cover.loose,
     leftOver: cover.leftOver,
+    cost: cover.cost,
   };
 }

@@ -132,5 +132,8 @@ export const sheetAnswer = z
     kits: list(z.strictObject({ part: z.string(), quantity: count })).meta({ description: 'Kits to take' }),
     loose: list(need).meta({ description: 'What no kit brings' }),
     leftOver: list(held).meta({ description: 'What the kits bring and the work does not need' }),
+    cost: z.number().nullable().meta({
+      description: "Of the kits together, in the maker's own money of account; null: not known of one of them",
+    }),
   })
   .meta({ id: 'JobSheet', description: 'What the work takes, and what its record will need' });
