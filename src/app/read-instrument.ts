@@ -9,7 +9,7 @@ import { readInstrumentEvents } from '../store/sql/read-instrument-events.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { instrumentEventOf } from './derived/instrument-event-row.ts';
+import { eventsThatCount, instrumentEventOf, voidsIn } from './derived/instrument-event-row.ts';
 import { ownerAlone } from './list-own.ts';
 import { type PageAsked, pageOf } from './page.ts';
 import { readingContext } from './read-unit.ts';
@@ -21,12 +21,18 @@ export async function readInstrument(app: App, asker: Asker, id: string, at: str
     const stated = await app.models.stockItem.findFirst({ where: { owner, kind: 'instrument', key: id } });
     if (stated === null) throw new Problem('not-found', 'No instrument of yours is known by this id.');
     const body = JSON.parse(stated.statement) as InstrumentBody;
-    const events = await eventsOf(tx, owner, [id]);
+    const rows = await readEventRows(tx, owner, [id]);
+    const voids = voidsIn(rows);
     const asked = at ?? (await readClock(tx));
     return {
       ...{ id, version: stated.version, record: stated.fact, statement: body, at: asked },
-      ...standingView(standingAt(body, events, asked)),
-      events: events.map((one) => ({ ...eventView(one), good: one.kind === 'incident' ? null : isGood(body, one) })),
+      ...standingView(standingAt(body, eventsThatCount(rows), asked)),
+      events: rows
+        .flatMap((row) => instrumentEventOf(row) ?? [])
+        .map((one) => ({
+          ...{ ...eventView(one), good: one.kind === 'incident' ? null : isGood(body, one) },
+          voidedBy: voids.get(one.fact) ?? null,
+        })),
     };
   });
 }
@@ -46,7 +52,7 @@ export async function listDueInstruments(
     const asked = at ?? (await readClock(tx));
     const items = all.map(({ key, statement }) => {
       const body = JSON.parse(statement) as InstrumentBody;
-      const standing = standingAt(body, (events.get(key) ?? []).map(instrumentEventOf), asked);
+      const standing = standingAt(body, eventsThatCount(events.get(key) ?? []), asked);
       const { due, suspect } = standing;
       return {
         ...{ instrument: key, kind: body.kind, shop: body.shop ?? null, due, awaited: body.awaited ?? null },
@@ -75,10 +81,6 @@ function standingView({ calibration, due, overdue, neverCalibrated, suspect, lat
 function eventView({ fact, kind, performed, body }: InstrumentEvent) {
   const { reference, performedAt: _, note: __, ...said } = body;
   return { record: fact, kind, performed, reference: frame.reference.parse(reference), said };
-}
-
-async function eventsOf(tx: Tx, owner: string, keys: readonly string[]): Promise<InstrumentEvent[]> {
-  return (await readEventRows(tx, owner, keys)).map(instrumentEventOf);
 }
 
 async function readEventRows(tx: Tx, owner: string, keys: readonly string[]) {

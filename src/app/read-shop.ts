@@ -14,7 +14,7 @@ import { readInstrumentEvents } from '../store/sql/read-instrument-events.ts';
 import { readStock } from '../store/sql/read-stock.ts';
 import type { Tx } from '../store/transaction.ts';
 import type { App } from './context.ts';
-import { instrumentEventOf } from './derived/instrument-event-row.ts';
+import { eventsThatCount } from './derived/instrument-event-row.ts';
 import { readLedgers } from './read-ledgers.ts';
 import { stating } from './recording/load-lots.ts';
 
@@ -82,7 +82,7 @@ async function instrumentsOf(app: App, tx: Tx, shop: string, { owner }: Asked): 
   );
   return here.map(({ key, stated }) => ({
     ...{ instrument: key, stated },
-    events: (events.get(key) ?? []).map(instrumentEventOf),
+    events: eventsThatCount(events.get(key) ?? []),
   }));
 }
 

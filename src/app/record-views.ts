@@ -51,7 +51,7 @@ export async function viewsOf(
       performed: { from: fact.performedFrom, to: fact.performedTo },
       recordedAt: fact.recordedAt,
       concerns: fact.concerns,
-      correctedBy: since.find((one) => one.kind === 'correction')?.fact ?? null,
+      correctedBy: since.find((one) => one.kind !== 'judgement')?.fact ?? null,
       judgedAgain: since.filter((one) => one.kind === 'judgement').map((one) => one.fact),
       entry: fact.entry,
       units: own.map(({ unit, born }) => ({ unit, kind: born?.kind ?? null, name: nameOf(names, unit) })),

@@ -9,6 +9,7 @@ import { queryResolvers } from './query-resolvers.ts';
 import { readReports, readSchema } from './read-schema.ts';
 import { recordResolvers } from './record-resolvers.ts';
 import { unitResolvers } from './unit-resolvers.ts';
+import { verdictResolvers } from './verdicts.ts';
 
 export function answersOf(app: App): Answers {
   const { Unit, ...units } = unitResolvers;
@@ -19,6 +20,7 @@ export function answersOf(app: App): Answers {
       ...units,
       ...historyResolvers,
       ...recordResolvers,
+      ...verdictResolvers,
       ...lotResolvers,
       Unit: { resolveType: Unit.__resolveType },
       Instant: instant,

@@ -15,7 +15,7 @@ import mercurius from 'mercurius';
 import { z } from 'zod';
 import type { Asker } from '../app/asker.ts';
 import { Problem } from '../errors.ts';
-import { documentCheck, queryCheck } from './limits/check-query.ts';
+import { queryCheck, reportCheck } from './limits/check-query.ts';
 import { type Faults, tellFault, tellRefusal } from './tell-errors.ts';
 
 export type GraphqlOptions = {
@@ -109,7 +109,7 @@ async function answer(reply: FastifyReply, context: object, asked: Asked): Promi
 }
 
 function requireGoodReports(schema: GraphQLSchema, reports: ReadonlyMap<string, string>): void {
-  const check = documentCheck(schema, { introspection: false });
+  const check = reportCheck(schema);
   for (const [name, source] of reports) {
     const errors = check(source);
     if (errors.length > 0) throw new Error(`report ${name}: ${errors.map(({ message }) => message).join(' ')}`);

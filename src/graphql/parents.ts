@@ -4,6 +4,7 @@ import type { Past } from '../app/read-history.ts';
 import type { Basis, Held } from '../core/fit/fit.ts';
 import type { Quantity } from '../core/quantity/quantity.ts';
 import type { LotName } from '../core/records/lot-name.ts';
+import type { Place } from './verdicts.ts';
 
 export type UnitThenParent = Past['state'];
 export type MountingParent = Past['mountings'][number];
@@ -28,4 +29,17 @@ export type SealParent = {
   readonly seal: NamedView;
   readonly quantity: number;
   readonly lot: LotName | null;
+};
+export type NamedQuantityView = { readonly name: string; readonly quantity: Quantity };
+export type TorqueParent = Place & {
+  readonly joint: string;
+  readonly how: string;
+  readonly readings: readonly Quantity[];
+  readonly instrument: NamedView;
+};
+export type SettingReadingParent = Place & {
+  readonly setting: string;
+  readonly reading: Quantity;
+  readonly instrument: NamedView;
+  readonly conditions: readonly NamedQuantityView[];
 };

@@ -7,7 +7,14 @@ import type { RecordView } from '../app/record-views.ts';
 import { decimalOf } from '../core/quantity/decimal.ts';
 import type { Quantity } from '../core/quantity/quantity.ts';
 import type { LotName } from '../core/records/lot-name.ts';
-import type { FittedParent, NamedView, SealParent } from './parents.ts';
+import type {
+  FittedParent,
+  NamedQuantityView,
+  NamedView,
+  SealParent,
+  SettingReadingParent,
+  TorqueParent,
+} from './parents.ts';
 
 type Members = Readonly<Record<string, unknown>>;
 
@@ -33,8 +40,9 @@ export function technicianOf(record: RecordView): NamedView | null {
   return ownId === undefined ? null : { id: ownId, unknown: null };
 }
 
-export function torquesOf(record: RecordView) {
-  return listIn(record, 'torques').map((one) => ({
+export function torquesOf(record: RecordView): TorqueParent[] {
+  return listIn(record, 'torques').map((one, index) => ({
+    ...{ record, at: `/torques/${index}` },
     joint: one['joint'] as string,
     how: one['how'] as string,
     readings: [one['reading']].flat().map(quantityOf),
@@ -42,12 +50,13 @@ export function torquesOf(record: RecordView) {
   }));
 }
 
-export function settingsRead(record: RecordView) {
-  return listIn(record, 'settings').flatMap((one) =>
+export function settingsRead(record: RecordView): SettingReadingParent[] {
+  return listIn(record, 'settings').flatMap((one, index) =>
     one['reading'] === undefined
       ? []
       : [
           {
+            ...{ record, at: `/settings/${index}` },
             setting: one['setting'] as string,
             reading: quantityOf(one['reading']),
             instrument: namedBy(one['instrument']),
@@ -119,7 +128,7 @@ function quantityOf(sent: unknown): Quantity {
   return { value: typeof value === 'number' ? decimalOf(value) : value, unit };
 }
 
-function conditionsOf(one: Members) {
+function conditionsOf(one: Members): NamedQuantityView[] {
   return Object.entries((one['conditions'] as Members | undefined) ?? {}).map(([name, sent]) => ({
     name,
     quantity: quantityOf(sent),

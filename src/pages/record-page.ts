@@ -38,7 +38,7 @@ export function recordPage(
     html`<section><h2>${words.whoAndWhen}</h2>${facts(record, statement, say)}</section>`,
     findingsSection(record, say),
     partSections(record, statement, say),
-    evidenceSections(record, statement, say),
+    evidenceSections(record, statement, edition, say),
     rest(statement, say),
     note(record, say),
     html`<section class="keep"><h2>${words.receipt}</h2><p>${words.receiptHelp}</p><dl><dt>${words.recordId}</dt><dd>${say.id(record.id)}</dd><dt>${words.entry}</dt><dd>${say.id(record.entry)}</dd></dl></section>`,

@@ -1,8 +1,10 @@
 /** What a record says was found, done and measured, table by table, as far as it has them. */
+import type { Edition } from '../core/catalogue/edition.ts';
 import { isReading } from '../core/quantity/add-display.ts';
 import { filledWith } from './furniture.ts';
 import { type Html, html, type Part } from './html.ts';
 import { personOf, type RecordRead } from './record-read.ts';
+import { verdictKey, verdictsAt } from './record-verdicts.ts';
 import type { Say } from './say.ts';
 import { stated } from './stated.ts';
 import { type Json, listOf, objectOf, textOf, timeOf, unknownOf } from './statement.ts';
@@ -52,12 +54,12 @@ export function partSections(record: RecordRead, statement: Json, say: Say): Par
   ];
 }
 
-export function evidenceSections(record: RecordRead, statement: Json, say: Say): Part {
+export function evidenceSections(record: RecordRead, statement: Json, edition: Edition | null, say: Say): Part {
   const { words } = say;
   const named = namedBy(record, say);
   const reading: Column = {
     title: words.reading,
-    width: 'w25',
+    width: 'w20',
     of: (one) => [readings(one['reading'], say), adapter(one, say)],
   };
   const instrument: Column = {
@@ -67,13 +69,13 @@ export function evidenceSections(record: RecordRead, statement: Json, say: Say):
   };
   const conditions: Column = {
     title: words.conditions,
-    width: 'w25',
+    width: 'w20',
     of: (one) => (one['conditions'] === undefined ? none() : stated(one['conditions'], say)),
   };
   const limits = (list: string): Column => ({
     title: words.limits,
     width: 'w25',
-    of: (_, at) => verdicts(record, `/${list}/${at}/`, say),
+    of: (_, at) => verdictsAt(record, `/${list}/${at}/`, edition, say) ?? none(),
   });
   const joint = named({ title: words.joint, of: (one) => known(one['joint'], say, say.joint) });
   const setting = named({ title: words.setting, of: (one) => known(one['setting'], say, say.setting) });
@@ -91,6 +93,7 @@ export function evidenceSections(record: RecordRead, statement: Json, say: Say):
       limits('torques'),
     ]),
     table(words.settingsRead, statement['settings'], [setting, reading, instrument, conditions, limits('settings')]),
+    [...listOf(statement['torques']), ...listOf(statement['settings'])].length > 0 && verdictKey(record, edition, say),
     table(words.checks, statement['checks'], [
       named({ title: words.check, of: (one) => known(one['check'], say, say.check) }),
       { title: words.result, width: 'w20', of: ({ result }) => words.results[textOf(result) ?? ''] ?? none() },
@@ -176,43 +179,6 @@ function adapter(one: Json, say: Say): Part {
   if (!isReading(arm) || !isReading(extension)) return null;
   const pieces = { arm: say.quantity(arm), extension: say.quantity(extension) };
   return html`<div class="small">${filledWith(say.words.adapter, pieces)}</div>`;
-}
-
-/** Every verdict given on readings at this place of the statement: of a joint of several screws there are several. */
-function verdicts(record: RecordRead, place: string, say: Say): Part {
-  const { words } = say;
-  const given = listOf(objectOf(record.judgement)['verdicts']).filter(({ pointer }) =>
-    textOf(pointer)?.startsWith(place),
-  );
-  if (given.length === 0) return none();
-  const bound = (value: unknown): Part => (isReading(value) ? say.quantity(value) : '…');
-  return given.map((one) => {
-    const said = words.verdicts[textOf(one['verdict']) ?? ''] ?? stated(one['verdict'], say);
-    return html`<div>${bound(one['min'])} – ${bound(one['max'])}<br><b>${said}</b>${howSure(one, say)}</div>`;
-  });
-}
-
-/** By which rule, how uncertain, how probable; records of earlier releases don't say. */
-function howSure({ rule, reading, estimate, uncertainty, probability, linear }: Json, say: Say): Part {
-  const { words } = say;
-  const corrected = isReading(estimate) && isReading(reading) && estimate.value !== reading.value;
-  const line = (...parts: Part[]): Part => html`<div class="small">${parts}</div>`;
-  return [
-    corrected && line(words.estimate, ': ', say.quantity(estimate)),
-    isReading(uncertainty) && line(words.uncertainty, ': ', say.quantity(uncertainty)),
-    typeof probability === 'number' && line(words.probability, ': ', percentOf(probability)),
-    isReading(objectOf(linear)['estimate']) &&
-      line(words.evenly, ': ', say.quantity(objectOf(linear)['estimate'] as never)),
-    probability === null && line(words.unsure),
-    textOf(rule) !== null && line(words.rules[textOf(rule) ?? ''] ?? textOf(rule)),
-  ];
-}
-
-/** What is nearly sure is not said to be sure. */
-function percentOf(probability: number): string {
-  const percent = Math.round(probability * 1000) / 10;
-  if (percent >= 100 && probability < 1) return '> 99.9 %';
-  return percent <= 0 && probability > 0 ? '< 0.1 %' : `${percent} %`;
 }
 
 function times({ quantity }: Json): Part {

@@ -21,7 +21,7 @@ export function changesList({ changes }: Sheet, layout: Layout, say: Say): Part 
   )}</ul>`;
 }
 
-export function material({ kits, loose, leftOver, tools, atShop }: Sheet, say: Say): Part {
+export function material({ kits, cost, loose, leftOver, tools, atShop }: Sheet, say: Say): Part {
   const { words, names } = say;
   const times = (quantity: number, what: Part): Part => (quantity > 1 ? [`${quantity} × `, what] : what);
   const kit = ({ part, quantity }: { part: string; quantity: number }): Part =>
@@ -30,6 +30,7 @@ export function material({ kits, loose, leftOver, tools, atShop }: Sheet, say: S
     times(one.quantity, 'element' in one ? say.element(one.element) : [`${words.seals}: `, say.id(one.seal)]);
   return html`<dl>
 <dt>${words.kits}</dt><dd>${listed(kits.map(kit), words.none)}</dd>
+${kits.length > 0 && html`<dt>${words.cost}</dt><dd>${cost ?? words.notKnown}</dd>`}
 ${
   atShop !== null &&
   html`<dt>${words.fromShelf}</dt><dd>${listed(

@@ -64,6 +64,7 @@ figcaption{font-size:.82rem;color:#333;margin-top:.4rem}
 .key{display:flex;flex-wrap:wrap;gap:.2rem 1.2rem;list-style:none;padding:0;margin:.2rem 0}
 .key li{display:flex;align-items:center;gap:.4rem}
 .key svg{width:22px;flex:none}
+.scale{display:block;width:100%;max-width:15rem;height:auto;margin:.1rem 0}
 .hold{font-weight:700}
 .cleared{color:#555}
 pre{white-space:pre-wrap;overflow-wrap:anywhere;font:.82rem/1.35 ui-monospace,"DejaVu Sans Mono","Liberation Mono",monospace;background:#f4f4f4;border:1px solid #ccc;padding:.6rem;margin:.4rem 0}

@@ -35,3 +35,32 @@ it('what an earlier judgement does not say is null, and it changed no verdict th
   expect(await rowsOf(db, `select from facts where id = $1 and judgement like '%"changes"%'`, [now.id])).toEqual([]);
   expect(await list()).toEqual([{ ...now, status: { was: null, is: null }, verdicts: [] }]);
 });
+
+it('verdicts of a release that reckoned no uncertainty are read by REST as they are, and by GraphQL with nulls', async () => {
+  await registerPair(brackwater, '2');
+  const frame = { reference: 'older', performedAt: '2026-04-01T08:00:00Z' };
+  const work = await mustGoWell(
+    brackwater('POST', '/v1/conversions', await conversionOf(brackwater, '2', 'load-sense', frame)),
+  );
+  const { id } = work.body;
+  const read = async () => (await mustGoWell(brackwater('GET', `/v1/records/${id}`))).body.judgement;
+  const kept = ['pointer', 'of', 'place', 'reading', 'min', 'max', 'rule', 'verdict', 'instrument'];
+  const now = await read();
+  const verdicts = now.verdicts.map((one: object) =>
+    Object.fromEntries(Object.entries(one).filter(([name]) => kept.includes(name))),
+  );
+  await withSuperuser(db.superuserUrl, async (client) => {
+    await client.query('set session_replication_role = replica');
+    await client.query('update facts set judgement = $2 where id = $1', [id, JSON.stringify({ ...now, verdicts })]);
+  });
+  expect((await read()).verdicts).toEqual(verdicts);
+  const query = `{ record(id: "${id}") { torques { verdicts { rule verdict min { from } estimate { value } probability
+    fitness { fit } linear { verdict } calibration } } } }`;
+  const answer = await mustGoWell(brackwater('POST', '/graphql', { query }, null));
+  expect(answer.body.data.record.torques[0].verdicts).toEqual([
+    {
+      ...{ rule: 'simple', verdict: 'outside', min: { from: null } },
+      ...{ estimate: null, probability: null, fitness: null, linear: null, calibration: null },
+    },
+  ]);
+});

@@ -44,6 +44,7 @@ const publishing = 'put /v1/catalogue/{maker}/editions/{edition}';
 const disposition = 'post /v1/records/{id}/dispositions';
 const correction = 'post /v1/records/{id}/corrections';
 const restocking = 'post /v1/restockings';
+const voiding = 'post /v1/instruments/{id}/voids';
 const graphql = 'post /graphql';
 /** Each after what it ends, the approvals by the maker. */
 const leave = {
@@ -155,7 +156,7 @@ describe('the description', () => {
 
   it('is of every operation that is asked here, and of no other', () => {
     const asked = [...story, ...reads].map(([operation]) => operation);
-    const others = [...Object.values(leave), graphql, publishing, disposition, correction, restocking];
+    const others = [...Object.values(leave), graphql, publishing, disposition, correction, restocking, voiding];
     expect([...asked, ...ofLines, ...others].sort()).toEqual([...operations.keys()].sort());
   });
 });
@@ -169,7 +170,7 @@ describe('the examples of the description', () => {
     expect(withBody.sort()).toEqual(
       [
         ...story.map(([name]) => name),
-        ...[...Object.values(leave), graphql, publishing, disposition, correction, restocking],
+        ...[...Object.values(leave), graphql, publishing, disposition, correction, restocking, voiding],
       ].sort(),
     );
   });
@@ -187,6 +188,13 @@ describe('the examples of the description', () => {
     }
     const restocked = { ...(exampleOf(restocking) as object), record: made.get('post /v1/conversions') };
     expect(await call(shop, restocking, '/v1/restockings', restocked)).toMatchObject({ status: 201 });
+    const dropped = { ...(exampleOf(voiding) as object), record: made.get('post /v1/instruments/{id}/incidents') };
+    for (const [query, status] of [
+      ['?check=only', 200],
+      ['', 201],
+    ] as const) {
+      expect(await call(shop, voiding, `/v1/instruments/tw-3/voids${query}`, dropped)).toMatchObject({ status });
+    }
     const path = `/v1/records/${last}`;
     expect((await call(shop, 'get /v1/records/{id}', path)).body.status).toBe('held');
     expect((await send(shop, disposition, `${path}/dispositions`, '?check=only')).body.independence).toBe('proven');

@@ -58,7 +58,7 @@ describe('an order', () => {
     expect(named(found)).toEqual(['K-bled', 'K-early', 'K-late']);
     expect(found.items[0]).toMatchObject({
       ...{ shop, pump: null, held: false, cost: 28, toBuy: 0, unit: `/v1/controls/${maker}/K-bled` },
-      ...{ kits: [{ part: 'kit-bleed', quantity: 1 }], pieces: [], buy: { kits: [], loose: [] } },
+      ...{ kits: [{ part: 'kit-bleed', quantity: 1 }], pieces: [], buy: { kits: [], loose: [], cost: 0 } },
       control: { name: 'K-bled', function: 'load-sense-bled', status: 'released', custody: 'stated' },
     });
     const sheet = (await mustGoWell(brackwater('GET', `${found.items[0].unit}/job-sheet?${asked}&shop=${shop}`))).body;
@@ -79,7 +79,7 @@ describe('an order', () => {
     const shop = await openShop();
     await control('K-buy', 'load-sense-bled', shop);
     const [only] = (await options(shop)).items;
-    expect(only).toMatchObject({ kits: [], buy: { kits: [{ part: 'kit-bleed', quantity: 1 }], loose: [] }, cost: 28 });
+    expect(only).toMatchObject({ kits: [], buy: { kits: [{ part: 'kit-bleed', quantity: 1 }], loose: [], cost: 28 }, cost: 28 });
     expect(only.toBuy).toBeGreaterThan(0);
     const body = controlBody('load-sense');
     const unsure = { 'bleed-seat': { content: [{ element: 'plug-m5' }], basis: 'assumed' } };

@@ -130,6 +130,12 @@ describe('a report', () => {
     expect(
       start(`{ pump(maker: "a", serial: "b") { ${'control { pump { '.repeat(4)} name ${'} } '.repeat(4)} } }`),
     ).toThrow(/report bad: .*levels/);
+    // 100 pumps with 100 of their uses, should somebody ask for so many.
+    const pages = (inner: string) =>
+      `query ($first: Int! = 2) { pumps(first: $first) { edges { node { uses(first: ${inner}) { edges { node { name } } } } } } }`;
+    expect(start(pages('$first'))).toThrow(/report bad: The answer may have \d+ fields/);
+    expect(start(pages('10'))).not.toThrow();
+    expect(start('query A { wrong } query B { wrong }')).toThrow(/report bad: A report is one query/);
   });
 });
 

@@ -4,7 +4,7 @@ import { recordPage } from '../../src/pages/record-page.ts';
 import type { RecordRead } from '../../src/pages/record-read.ts';
 import { demoWith } from '../support/bench/demo-job.ts';
 import { hostile, hostilely } from '../support/hostile.ts';
-import { pageText, reachesOut, tagsOf } from '../support/page-text.ts';
+import { inPageUnits, pageText, reachesOut, tagsOf } from '../support/page-text.ts';
 
 const edition = demoWith({});
 const id = '01a21323-ddf3-77d8-87ec-e82580b948c5';
@@ -38,7 +38,7 @@ const seen = {
   clearedBy: [],
 };
 
-const record: RecordRead = {
+const record = {
   ...{
     id,
     kind: 'conversion',
@@ -115,11 +115,16 @@ const record: RecordRead = {
   },
   judgement: {
     ...{ status: 'held', function: 'load-sense-bled', findings: [seen, due, hold] },
-    verdicts: [{ pointer: '/torques/0/reading', verdict: 'outside', min: torque('58'), max: torque('64') }],
+    verdicts: [
+      {
+        ...{ pointer: '/torques/0/reading', reading: torque('48.0'), verdict: 'outside' },
+        ...{ min: torque('58'), max: torque('64') },
+      },
+    ],
   },
   private: { note: 'Customer collects\non Friday.' },
   people: { [person]: 't-17' },
-};
+} satisfies RecordRead;
 
 const shown = { edition, languages: ['en'], units: null };
 const textOf = (one: RecordRead, how: Partial<Parameters<typeof recordPage>[1]> = {}) =>
@@ -184,7 +189,7 @@ describe('the page of a record', () => {
     ['seals', 'sense-adjuster-body adjuster seal 22 mm, FKM not known: from a drawer'],
     [
       'torques with limits',
-      'sense-adjuster-body 48.0 N·m with an extension of 50 mm on an arm of 400 mm set tw-3 58 N·m – 64 N·m outside',
+      'sense-adjuster-body 48.0 N·m with an extension of 50 mm on an arm of 400 mm set tw-3 ? 58 N·m – 64 N·m outside',
     ],
     ['torques of several screws', 'mounting 25 N·m 25.5 N·m read off not known: borrowed –'],
     ['settings with conditions', 'differential 14.0 bar pg-1 speed 1500 r/min'],
@@ -227,6 +232,27 @@ describe('the page of a record', () => {
     expect(said).toContain('Record: shop');
     expect(said).toContain('name north yard');
     expect(said).not.toContain('Released');
+  });
+
+  it('has a picture of every verdict, that says in words what it shows, and a key to the signs in it', () => {
+    const [verdict] = record.judgement.verdicts;
+    const given = { ...verdict, of: 'torque', place: 'sense-adjuster-body', reading: torque('48.0') };
+    const sure = { estimate: torque('48.4'), uncertainty: torque('0.62'), guardBand: torque('1.24') };
+    const markupOf = (one: object) =>
+      recordPage({ ...record, judgement: { ...record.judgement, verdicts: [{ ...given, ...one }] } }, shown).markup;
+    const labelIn = (markup: string) => /<svg class="scale"[^>]*aria-label="([^"]*)"/.exec(markup)?.[1];
+    const unsure = markupOf({ uncertainty: null, probability: null, max: null });
+    expect(inPageUnits(labelIn(unsure)?.replaceAll('\u00a0', ' ') ?? '')).toBe(
+      '48.0 N·m: outside; limits 58 N·m to …; target 61.0 N·m; how true the instrument is, is not known',
+    );
+    expect(pageText(unsure)).toContain('outside ? uncertainty not known target');
+    const known = markupOf(sure);
+    expect(labelIn(known)?.replaceAll('\u00a0', ' ')).toBe(
+      '48.4 N·m: outside; limits 58 N·m to 64 N·m; target 61.0 N·m; expanded uncertainty ± 1.24 N·m (k = 2); guard band 1.24 N·m',
+    );
+    expect(pageText(known)).toContain(
+      'outside as the instrument showed it expanded uncertainty (k = 2) guard band target',
+    );
   });
 
   it('is in German where that is asked for, with the English sentences of its findings marked', () => {

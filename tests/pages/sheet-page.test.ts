@@ -89,6 +89,9 @@ describe.each(kinds)('the page of %s', (_, sheet, isMounting) => {
 
   it('has kits, what is loose, what is left over, and what the record will need', () => {
     for (const { part } of sheet.kits) expect(text).toContain(part);
+    expect(text).toContain(`Cost of the kits ${sheet.cost} `);
+    expect(pageText(markupOf({ ...sheet, cost: null }))).toContain('Cost of the kits not known ');
+    expect(pageText(markupOf({ ...sheet, kits: [], cost: 0 }))).not.toContain('Cost of the kits');
     const { torques, checks } = sheet.evidence;
     const needed = text.slice(text.indexOf('What the record will need'));
     for (const id of torques) expect(needed).toContain(id);

@@ -39,7 +39,7 @@ export function decideInstrument(request: InstrumentRequest, loaded: Loaded): De
       judgement: { findings: [] },
       private: privateOf(sent, ['note', 'laboratory']),
       reference: { kind, reference: body.reference },
-      instrumentEvent: instrumentEventRow(kind, { owner, fact, performed }, statement),
+      instrumentEvent: instrumentEventRow(kind, { owner, fact }, statement),
       judgesAgain: [{ what: 'instrument', key: instrument }],
       status: 201,
       answer: { instrument },

@@ -10,6 +10,7 @@ import { decideEdition } from './decide-edition.ts';
 import { decideErasure } from './decide-erasure.ts';
 import { decideIdentity } from './decide-identity.ts';
 import { decideInstrument } from './decide-instrument.ts';
+import { decideInstrumentVoid } from './decide-instrument-void.ts';
 import { decideJudgement } from './decide-judgement.ts';
 import {
   decideApproval,
@@ -51,6 +52,8 @@ export function decide(request: Request, loaded: Loaded, effects: Effects): Deci
     case 'interim-check':
     case 'incident':
       return decideInstrument(request, loaded);
+    case 'instrument-void':
+      return decideInstrumentVoid(request, loaded);
     case 'erasure':
       return decideErasure(request, loaded);
     case 'authorisation':

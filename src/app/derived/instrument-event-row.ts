@@ -3,29 +3,46 @@ import type { InstrumentEvent } from '../../core/conformity/instrument-history.t
 import { canonical } from '../../core/log/canonical.ts';
 import {
   calibrationBody,
-  type InstrumentFactKind,
   incidentBody,
   instrumentFactKinds,
+  instrumentVoidBody,
   interimCheckBody,
 } from '../../core/records/instrument-bodies.ts';
-import type { Interval } from '../../core/time/instant.ts';
 import type { Row } from '../../store/sql/insert-rows.ts';
 import type { InstrumentEventRow } from '../../store/sql/read-instrument-events.ts';
 
-type Kept = { readonly owner: string; readonly fact: string; readonly performed: Interval };
+type Kept = { readonly owner: string; readonly fact: string };
+export type InstrumentEntry = InstrumentEventRow['kind'];
 
 export function instrumentEventRow(
-  kind: InstrumentFactKind,
-  { owner, fact, performed }: Kept,
+  kind: InstrumentEntry,
+  { owner, fact }: Kept,
   statement: unknown,
-): Row<'instrument_events'> {
+): Omit<Row<'instrument_events'>, 'performed_from' | 'performed_to'> {
   const { instrument, ...said } = statement as { readonly instrument: string };
-  const times = { performed_from: performed.from, performed_to: performed.to };
-  return { owner, fact, instrument, kind, ...times, statement: canonical(said) };
+  return { owner, fact, instrument, kind, statement: canonical(said) };
 }
 
-/** Statements are kept as sent: what the schemas fill in is filled in again. */
-export function instrumentEventOf(row: InstrumentEventRow): InstrumentEvent {
+/** What was made void, by its fact: by which fact, and why. */
+export function voidsIn(rows: readonly InstrumentEventRow[]): ReadonlyMap<string, { record: string; reason: string }> {
+  return new Map(
+    rows
+      .filter(({ kind }) => kind === 'instrument-void')
+      .map(({ fact, statement }) => {
+        const { record, reason } = instrumentVoidBody.parse(JSON.parse(statement));
+        return [record, { record: fact, reason }];
+      }),
+  );
+}
+
+/** Those that count, as the core reads them: what was made void never was. */
+export function eventsThatCount(rows: readonly InstrumentEventRow[]): InstrumentEvent[] {
+  const voids = voidsIn(rows);
+  return rows.filter(({ fact }) => !voids.has(fact)).flatMap((row) => instrumentEventOf(row) ?? []);
+}
+
+/** Statements are kept as sent: what the schemas fill in is filled in again. Null: it only makes another void. */
+export function instrumentEventOf(row: InstrumentEventRow): InstrumentEvent | null {
   const { fact, kind, performedFrom: from, performedTo: to } = row;
   const said: unknown = JSON.parse(row.statement);
   const happened = { fact, performed: { from, to } };
@@ -36,9 +53,11 @@ export function instrumentEventOf(row: InstrumentEventRow): InstrumentEvent {
       return { ...happened, kind, body: interimCheckBody.parse(said) };
     case 'incident':
       return { ...happened, kind, body: incidentBody.parse(said) };
+    case 'instrument-void':
+      return null;
   }
 }
 
-export function isInstrumentFact(kind: string): kind is InstrumentFactKind {
-  return (instrumentFactKinds as readonly string[]).includes(kind);
+export function isInstrumentFact(kind: string): kind is InstrumentEntry {
+  return kind === 'instrument-void' || (instrumentFactKinds as readonly string[]).includes(kind);
 }

@@ -106,6 +106,8 @@ function columnsOf(fact: SourceFact, statement: Members): Columns {
       return { ...none, maker: makerIn('pump', 'control') };
     case 'judgement':
       return { ...none, maker: recordMaker, edition: recordEdition, concerns: statement['record'] as string };
+    case 'instrument-void':
+      return { ...none, concerns: statement['record'] as string };
     case 'correction': {
       const record = statement['record'] as string;
       const { body } = statement as { body?: Members };

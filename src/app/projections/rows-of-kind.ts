@@ -3,7 +3,6 @@
 import type { UnitEffect, UnitKind } from '../../core/history/event.ts';
 import { canonical } from '../../core/log/canonical.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
-import type { InstrumentFactKind } from '../../core/records/instrument-bodies.ts';
 import { lifeKinds } from '../../core/records/life-bodies.ts';
 import { type LotMoveKind, lotMoveBodies, restockingBody } from '../../core/records/lot-bodies.ts';
 import { lotKey } from '../../core/records/lot-name.ts';
@@ -11,7 +10,7 @@ import { fitted, frame, sealRenewed, serial } from '../../core/records/parts.ts'
 import type { Interval } from '../../core/time/instant.ts';
 import type { ExpectedRow } from '../../store/projections/expected-tables.ts';
 import type { SourceFact } from '../../store/projections/read-sources.ts';
-import { instrumentEventRow } from '../derived/instrument-event-row.ts';
+import { type InstrumentEntry, instrumentEventRow } from '../derived/instrument-event-row.ts';
 import { type LeaveKind, leaveRows } from '../derived/leave-rows.ts';
 import { moveRow, restockingRow } from '../derived/move-rows.ts';
 import { partUseRows, type WorkUnits } from '../derived/part-use-rows.ts';
@@ -93,6 +92,7 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
     case 'calibration':
     case 'interim-check':
     case 'incident':
+    case 'instrument-void':
       return { ...referenceRows(fact, stated), ...instrumentRows(fact, fact.kind, stated) };
     case 'edition':
       return editionRows(fact, stated);
@@ -109,10 +109,11 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
 
 function instrumentRows(
   { owner, id }: SourceFact,
-  kind: InstrumentFactKind,
+  kind: InstrumentEntry,
   { statement, performed }: Stated,
 ): RowsOfKind {
-  return { instrument_events: [instrumentEventRow(kind, { owner, fact: id, performed }, statement)] };
+  const times = { performed_from: performed.from, performed_to: performed.to };
+  return { instrument_events: [{ ...instrumentEventRow(kind, { owner, fact: id }, statement), ...times }] };
 }
 
 /** What was named by it, as its judgement has it. */
@@ -122,9 +123,9 @@ function nameRows({ id, judgement }: SourceFact): RowsOfKind {
 }
 
 function referenceRows({ owner, id, kind }: SourceFact, { statement }: Stated): RowsOfKind {
-  return {
-    record_references: [{ owner, kind, reference: frame.reference.parse(statement['reference']), fact: id }],
-  };
+  // What makes something void claims that.
+  const reference = kind === 'instrument-void' ? statement['record'] : statement['reference'];
+  return { record_references: [{ owner, kind, reference: frame.reference.parse(reference), fact: id }] };
 }
 
 /** Statements are kept as sent: what the schemas trim and fill in is done again here. */

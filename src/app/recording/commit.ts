@@ -100,7 +100,9 @@ export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readon
   await append(
     tx,
     'instrument_events',
-    kept.flatMap(({ draft }) => draft.instrumentEvent ?? []),
+    kept.flatMap(({ draft: { instrumentEvent }, performed: { from, to } }) =>
+      instrumentEvent === undefined ? [] : [{ ...instrumentEvent, performed_from: from, performed_to: to }],
+    ),
   );
   for (const table of ['authorisations', 'approvals', 'leave_ends'] as const) {
     await append(

@@ -65,7 +65,7 @@ export type Draft = {
     readonly subject: string | null;
   };
   readonly intake?: MoveRow;
-  readonly instrumentEvent?: Row<'instrument_events'>;
+  readonly instrumentEvent?: Omit<Row<'instrument_events'>, 'performed_from' | 'performed_to'>;
   readonly leave?: LeaveRows;
   readonly erases?: Omit<Erasure, 'owner'>;
   readonly edition_row?: Omit<Row<'editions'>, 'fact' | 'published_at'>;

@@ -19,7 +19,7 @@ import type { InstrumentEventRow } from '../../store/sql/read-instrument-events.
 import type { ApprovalRow, AuthorisationRow } from '../../store/sql/read-leave.ts';
 import type { SealedRow } from '../../store/sql/read-sealed.ts';
 import type { PersonRow, StockKind, StockRow } from '../../store/sql/read-stock.ts';
-import { instrumentEventOf } from '../derived/instrument-event-row.ts';
+import { eventsThatCount } from '../derived/instrument-event-row.ts';
 import { approvalOf, authorisationOf } from '../derived/leave-rows.ts';
 import type { LoadedLots } from './load-lots.ts';
 
@@ -135,9 +135,9 @@ export function knownTo(loaded: Loaded, owner: string): Known {
         {
           fact: one.fact,
           statement: JSON.parse(one.statement) as InstrumentBody,
-          events: loaded.instrumentEvents
-            .filter((event) => event.owner === owner && event.instrument === one.key)
-            .map(instrumentEventOf),
+          events: eventsThatCount(
+            loaded.instrumentEvents.filter((event) => event.owner === owner && event.instrument === one.key),
+          ),
         },
       ]),
     ),

@@ -14,7 +14,12 @@ import type {
   RepairBody,
   TestBody,
 } from '../../core/records/bodies.ts';
-import type { CalibrationBody, IncidentBody, InterimCheckBody } from '../../core/records/instrument-bodies.ts';
+import type {
+  CalibrationBody,
+  IncidentBody,
+  InstrumentVoidBody,
+  InterimCheckBody,
+} from '../../core/records/instrument-bodies.ts';
 import type {
   ApprovalBody,
   ApprovalWithdrawalBody,
@@ -62,6 +67,7 @@ type Stock =
   | { readonly kind: 'calibration'; readonly instrument: string; readonly body: CalibrationBody }
   | { readonly kind: 'interim-check'; readonly instrument: string; readonly body: InterimCheckBody }
   | { readonly kind: 'incident'; readonly instrument: string; readonly body: IncidentBody }
+  | { readonly kind: 'instrument-void'; readonly instrument: string; readonly body: InstrumentVoidBody }
   | ({ readonly maker: string; readonly number: string } & LotMove)
   | { readonly kind: 'restocking'; readonly body: RestockingBody };
 /** `distributor`: whose shop an approval is about; null where the directory has no such distributor. */

@@ -69,7 +69,8 @@ function thingsOf(request: Request): Things {
     }
     case 'calibration':
     case 'interim-check':
-    case 'incident': {
+    case 'incident':
+    case 'instrument-void': {
       const own = `stock ${owner} instrument ${request.instrument}`;
       return { makes: [...bound, own], units, items: items.filter((item) => item !== own) };
     }

@@ -90,6 +90,13 @@ export function wantsOf(request: Request): Wants {
         stock: [{ kind: 'instrument', key: request.instrument }],
         reference: { kind: request.kind, reference: request.body.reference },
       };
+    case 'instrument-void':
+      // Nothing is made void twice: the claim is on what is.
+      return {
+        ...nothing,
+        stock: [{ kind: 'instrument', key: request.instrument }],
+        reference: { kind: request.kind, reference: request.body.record },
+      };
     case 'attachment':
       return { ...nothing, stock: [{ kind: 'attachment', key: request.id }] };
     case 'shop':

@@ -216,8 +216,8 @@ const fun = z.strictObject({
 const kit = z.strictObject({
   part: id,
   bodies: z.array(id).min(1),
-  /** In the maker's own money of account; only compared, never converted. */
-  cost: z.number().min(0).default(0),
+  /** In the maker's own money of account; only compared, never converted. Left out: not known. */
+  cost: z.number().min(0).optional(),
   contents: z.array(heldElement).min(1),
   supersedes: z.array(id).default([]),
   withdrawnFrom: z.iso.date().nullable().default(null),

@@ -1,6 +1,7 @@
 /**
- * Which kits to take. The best cover leaves the fewest pieces loose, then costs least, then takes the fewest kits,
- * then comes first by part number. Exact: every useful combination is tried, with bounds.
+ * Which kits to take. The best cover leaves the fewest pieces loose, then takes the fewest kits whose cost isn't known,
+ * then costs least, then takes the fewest kits, then comes first by part number. So what isn't known never passes for
+ * cheap. Exact: every useful combination is tried, with bounds.
  */
 import type { Edition, Kit } from '../catalogue/edition.ts';
 import { sealsFitting } from '../catalogue/lookup.ts';
@@ -27,17 +28,20 @@ export function needsOf(putIn: readonly Held[], joints: readonly BrokenJoint[]):
 
 export function coverNeeds(needs: readonly Need[], shelf: Shelf): KitCover {
   const open = needs.map((need) => ({ need, quantity: need.quantity }));
-  const nothing: Taken = { kits: [], open, cost: 0, count: 0 };
+  const nothing: Taken = { kits: [], open, unpriced: 0, cost: 0, count: 0 };
   const best = explore(restOf(offersFor(needs, shelf)), nothing, nothing);
   return {
     kits: best.kits.map(({ offer, quantity }) => ({ part: offer.kit.part, quantity })),
     loose: best.open.map(({ need, quantity }) => ({ ...need, quantity })),
     leftOver: leftOver(best.kits),
+    cost: best.unpriced > 0 ? null : best.cost / millionths,
   };
 }
 
 type Offer = {
   readonly kit: Kit;
+  /** 1: its cost is not known, and nothing in `cost`. */
+  readonly unpriced: 0 | 1;
   readonly cost: number;
   /** How much of which need one kit meets, and how many pieces that are together. */
   readonly brings: ReadonlyMap<Need, number>;
@@ -53,9 +57,14 @@ type Taken = {
   readonly kits: readonly { readonly offer: Offer; readonly quantity: number }[];
   /** Needs that are not met, with the pieces missing. */
   readonly open: readonly { readonly need: Need; readonly quantity: number }[];
+  /** Kits whose cost is not known, the cost of the others, and all of them. */
+  readonly unpriced: number;
   readonly cost: number;
   readonly count: number;
 };
+
+/** Costs are added in whole millionths: sums of decimals differ in their last bits. */
+const millionths = 1_000_000;
 
 function offersFor(needs: readonly Need[], { edition, body, fluid, stock, day }: Shelf): Offer[] {
   return edition.kits
@@ -76,8 +85,8 @@ function offersFor(needs: readonly Need[], { edition, body, fluid, stock, day }:
         contents,
         brings,
         pieces: sumOf([...brings.values()]),
-        // In whole millionths: sums of decimals differ in their last bits.
-        cost: Math.round(kit.cost * 1_000_000),
+        unpriced: kit.cost === undefined ? 1 : 0,
+        cost: Math.round((kit.cost ?? 0) * millionths),
         most: Math.min(Math.max(0, ...useful), stock === undefined ? Infinity : (stock[kit.part] ?? 0)),
       };
     })
@@ -117,6 +126,7 @@ function explore(rest: Rest, taken: Taken, known: Taken): Taken {
     options.push({
       kits: [...taken.kits, { offer, quantity }],
       open,
+      unpriced: taken.unpriced + quantity * offer.unpriced,
       cost: taken.cost + quantity * offer.cost,
       count: taken.count + quantity,
     });
@@ -128,23 +138,28 @@ function explore(rest: Rest, taken: Taken, known: Taken): Taken {
 function isBetter(a: Taken, b: Taken): boolean {
   const loose = piecesOf(a.open) - piecesOf(b.open);
   if (loose !== 0) return loose < 0;
+  if (a.unpriced !== b.unpriced) return a.unpriced < b.unpriced;
   return a.cost !== b.cost ? a.cost < b.cost : a.count < b.count;
 }
 
 /**
  * No worse than any combination that begins like this: as little loose as if every remaining kit were taken as often
- * as it can be, for the price and the number of the kits that bring most for their price, and most, piece by piece.
+ * as it can be; each of the rest by the kits that are best for it, piece by piece: priced, cheap, and few.
  */
 function atBest(taken: Taken, rest: Rest): Taken {
   if (rest === null) return taken;
   const open = openAfter(taken.open, rest.supply);
   const pieces = piecesOf(taken.open) - piecesOf(open);
-  let [cost, count] = [Infinity, Infinity];
+  let [unpriced, cost, count] = [Infinity, Infinity, Infinity];
   for (let one: Rest = rest; one !== null; one = one.next) {
+    unpriced = Math.min(unpriced, Math.ceil((pieces * one.offer.unpriced) / one.offer.pieces));
     cost = Math.min(cost, Math.ceil((pieces * one.offer.cost) / one.offer.pieces));
     count = Math.min(count, Math.ceil(pieces / one.offer.pieces));
   }
-  return { ...taken, open, cost: taken.cost + cost, count: taken.count + count };
+  return {
+    ...{ ...taken, open },
+    ...{ unpriced: taken.unpriced + unpriced, cost: taken.cost + cost, count: taken.count + count },
+  };
 }
 
 function openAfter(open: Taken['open'], brings: ReadonlyMap<Need, number>): Taken['open'] {

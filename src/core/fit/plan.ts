@@ -69,6 +69,8 @@ export type KitCover = {
   /** What no kit brings: elements by id, seals by seal size. */
   loose: readonly Need[];
   leftOver: readonly Held[];
+  /** Of the kits together, in the maker's own money of account; null: not known of one of them. */
+  cost: number | null;
 };
 export type Need = { element: string; quantity: number } | { seal: string; quantity: number };
 

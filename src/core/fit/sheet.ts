@@ -72,5 +72,6 @@ export function sheetOf(
             buy: atShop.supply.buy,
             requirements: atShop.requirements,
           },
+    cost: cover.cost,
   };
 }

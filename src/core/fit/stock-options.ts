@@ -46,8 +46,8 @@ export type Option = {
   readonly mounting: Plan | null;
   readonly supply: Supply;
   readonly work: Work;
-  /** Of the kits, from the shelf and bought; as the edition has it. */
-  readonly cost: number;
+  /** Of the kits, from the shelf and bought, as the edition has it; null: not known of one of them. */
+  readonly cost: number | null;
 };
 export type Work = {
   readonly steps: number;
@@ -138,7 +138,7 @@ function optionOf(job: Job, found: Pick<Option, 'control' | 'pump' | 'conversion
   const all = { changes: plans.flatMap(({ changes }) => changes), joints: plans.flatMap(({ joints }) => joints) };
   const place = { edition: job.edition, layout, fluid: under === null ? null : under.fluid };
   const supply = supplyOfPlan(all, place, { stock: job.stockOf(shop), at: job.at });
-  return { shop, ...found, supply, work: workOf(plans), cost: costOf(job.edition, supply) };
+  return { shop, ...found, supply, work: workOf(plans), cost: costOf(supply) };
 }
 
 function workOf(plans: readonly Plan[]): Work {
@@ -151,13 +151,8 @@ function workOf(plans: readonly Plan[]): Work {
   };
 }
 
-function costOf({ kits }: Edition, { cover, buy }: Supply): number {
-  const taken = [...cover.kits, ...buy.kits];
-  return kits.reduce((sum, { part, cost }) => sum + cost * quantityOfKit(taken, part), 0);
-}
-
-function quantityOfKit(taken: Supply['buy']['kits'], part: string): number {
-  return taken.reduce((sum, one) => (one.part === part ? sum + one.quantity : sum), 0);
+function costOf({ cover, buy }: Supply): number | null {
+  return cover.cost === null || buy.cost === null ? null : cover.cost + buy.cost;
 }
 
 export function isHeld({ control, pump }: Pick<Option, 'control' | 'pump'>): boolean {
@@ -183,7 +178,7 @@ function rankOf(option: Option): (number | string)[] {
   const isSure = control.isStated && (pump === null || pump.isStated);
   const isThere = isSure ? 0 : 1;
   return [
-    ...[isHeld(option) ? 1 : 0, piecesToBuy(option), work.steps, cost, kits, isThere],
+    ...[isHeld(option) ? 1 : 0, piecesToBuy(option), work.steps, cost === null ? 1 : 0, cost ?? 0, kits, isThere],
     ...[control.since, control.state.unit, pump?.state.unit ?? ''],
   ];
 }

@@ -16,7 +16,7 @@ export type Supply = {
   /** Kits from the shelf, what is missing then, and what is left over. */
   readonly cover: KitCover;
   /** For what is missing. `loose` no kit brings. */
-  readonly buy: Pick<KitCover, 'kits' | 'loose'>;
+  readonly buy: Pick<KitCover, 'kits' | 'loose' | 'cost'>;
 };
 
 /**
@@ -38,8 +38,8 @@ export function supplyFor(needs: readonly Need[], shelf: Omit<Shelf, 'stock'>, s
     return missing === 0 ? [] : [{ ...need, quantity: missing }];
   });
   const cover = coverNeeds(open, { ...shelf, stock: stock.kits });
-  const { kits, loose } = coverNeeds(cover.loose, { ...shelf, stock: undefined });
-  return { pieces: together(pieces), cover, buy: { kits, loose } };
+  const { kits, loose, cost } = coverNeeds(cover.loose, { ...shelf, stock: undefined });
+  return { pieces: together(pieces), cover, buy: { kits, loose, cost } };
 }
 
 function elementsFor(need: Need, { edition, fluid }: Pick<Shelf, 'edition' | 'fluid'>): string[] {

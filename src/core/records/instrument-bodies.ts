@@ -100,6 +100,14 @@ export const incidentBody = z.strictObject({
 });
 export type IncidentBody = z.infer<typeof incidentBody>;
 
+export const instrumentVoidBody = z
+  .strictObject({
+    record: z.uuid().toLowerCase().describe('The calibration, check or incident, by the id that it was given'),
+    reason: line.describe('Why it should not be there'),
+  })
+  .describe('Says that a calibration, check or incident was a mistake: it stays readable and counts no more');
+export type InstrumentVoidBody = z.infer<typeof instrumentVoidBody>;
+
 export const instrumentFactKinds = ['calibration', 'interim-check', 'incident'] as const;
 export type InstrumentFactKind = (typeof instrumentFactKinds)[number];
 

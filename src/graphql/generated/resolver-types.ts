@@ -2,11 +2,12 @@ import type { GraphQLResolveInfo, GraphQLScalarType, GraphQLScalarTypeConfig } f
 import type { UnitView, CustodyView } from '../../app/read-unit.ts';
 import type { RecordView } from '../../app/record-views.ts';
 import type { Past, PastEntry } from '../../app/read-history.ts';
-import type { UnitThenParent, MountingParent, StationParent, SettingParent, FittedParent, SealParent } from '../parents.ts';
+import type { UnitThenParent, MountingParent, StationParent, SettingParent, FittedParent, SealParent, TorqueParent, SettingReadingParent } from '../parents.ts';
 import type { StandingFinding } from '../../core/history/fold.ts';
 import type { StandingRow } from '../../app/list-findings.ts';
 import type { LotName } from '../../core/records/lot-name.ts';
 import type { LotUse } from '../../app/read-lots.ts';
+import type { VerdictKept, VerdictChangeParent } from '../verdicts.ts';
 import type { GraphContext } from '../context.ts';
 export type Maybe<T> = T | null;
 export type InputMaybe<T> = T | null | undefined;
@@ -54,6 +55,12 @@ export type GraphClear = {
   readonly kind: Scalars['String']['output'];
   readonly place: Scalars['String']['output'];
 };
+
+export type GraphConformity =
+  | 'conforms'
+  | 'outside'
+  /** The limit is met, or missed, but not so that it could be relied on. */
+  | 'undecided';
 
 export type GraphContradiction = {
   readonly __typename?: 'Contradiction';
@@ -107,6 +114,13 @@ export type GraphCustody = {
   readonly since: Scalars['Instant']['output'];
 };
 
+export type GraphEvenDrift = {
+  readonly __typename?: 'EvenDrift';
+  readonly estimate: GraphQuantity;
+  readonly probability?: Maybe<Scalars['Float']['output']>;
+  readonly verdict: GraphConformity;
+};
+
 /** What a rule said of a record. */
 export type GraphFinding = {
   readonly __typename?: 'Finding';
@@ -122,6 +136,17 @@ export type GraphFinding = {
   readonly rule: Scalars['String']['output'];
   /** hold: it must not ship; due: evidence is still to come; note: to be read. */
   readonly severity: Scalars['String']['output'];
+};
+
+/** Whether the instrument is fine enough for the requirement. */
+export type GraphFitness = {
+  readonly __typename?: 'Fitness';
+  /** The ratio is at least 4; null: it can not be told. */
+  readonly fit?: Maybe<Scalars['Boolean']['output']>;
+  /** The reading over the most that the instrument shows. */
+  readonly partOfRange?: Maybe<Scalars['Float']['output']>;
+  /** Half of what lies between the limits over the expanded uncertainty. */
+  readonly ratio?: Maybe<Scalars['Float']['output']>;
 };
 
 /** What was put in. */
@@ -202,6 +227,14 @@ export type GraphInterval = {
   readonly __typename?: 'Interval';
   readonly from: Scalars['Instant']['output'];
   readonly to: Scalars['Instant']['output'];
+};
+
+export type GraphLimit = {
+  readonly __typename?: 'Limit';
+  /** Of a setting: what it comes from, in words. */
+  readonly from?: Maybe<Scalars['String']['output']>;
+  readonly unit: Scalars['String']['output'];
+  readonly value: Scalars['String']['output'];
 };
 
 /** A batch of kits or parts. */
@@ -557,6 +590,10 @@ export type GraphSettingReading = {
   readonly instrument: GraphNamed;
   readonly reading: GraphQuantity;
   readonly setting: Scalars['String']['output'];
+  /** As judged when it was recorded; null: nothing limits it. */
+  readonly verdict?: Maybe<GraphVerdict>;
+  /** What later facts made of it, in the order in which they were judged. */
+  readonly verdictChanges: ReadonlyArray<GraphVerdictChange>;
 };
 
 export type GraphSettingValue = {
@@ -597,6 +634,10 @@ export type GraphTorqueReading = {
   readonly joint: Scalars['String']['output'];
   /** Of a joint of several screws one for each. */
   readonly readings: ReadonlyArray<GraphQuantity>;
+  /** What later facts made of them, in the order in which they were judged. */
+  readonly verdictChanges: ReadonlyArray<GraphVerdictChange>;
+  /** As judged when it was recorded, one for each reading; none where the edition sets no limits. */
+  readonly verdicts: ReadonlyArray<GraphVerdict>;
 };
 
 /** A pump or a control, known by maker and serial. */
@@ -684,6 +725,55 @@ export type GraphUnitThen = {
   readonly status: GraphStatus;
 };
 
+/** What one reading proves, by the rule that is named, with what was known when it was judged. What an earlier release did not reckon is null. */
+export type GraphVerdict = {
+  readonly __typename?: 'Verdict';
+  /** What the uncertainty is taken from: calibration, stated or type-and-class; null: nothing is known. */
+  readonly basis?: Maybe<Scalars['String']['output']>;
+  /** The calibration that was in force, as a fact; null: none is known. */
+  readonly calibration?: Maybe<Scalars['ID']['output']>;
+  /** What was there, as well as can be told: corrected by the certificate, at the end of an extension. */
+  readonly estimate?: Maybe<GraphQuantity>;
+  readonly fitness?: Maybe<GraphFitness>;
+  /** The examination that found the instrument worse than it may be, as a fact. */
+  readonly foundBy?: Maybe<Scalars['ID']['output']>;
+  /** By how much the estimate must lie within the limits; null: none is asked for, or it is not known. */
+  readonly guardBand?: Maybe<GraphQuantity>;
+  /** The version of the instrument that was in force, as a fact; null: not known. */
+  readonly instrument?: Maybe<Scalars['ID']['output']>;
+  /** Where the instrument was later found worse than it may be: as if it had drifted evenly. The verdict beside it is of the worst. */
+  readonly linear?: Maybe<GraphEvenDrift>;
+  readonly max?: Maybe<GraphLimit>;
+  /** Limits belong to what is allowed; null: there is none. */
+  readonly min?: Maybe<GraphLimit>;
+  /** JSON pointer to the reading in the body as sent. */
+  readonly pointer: Scalars['String']['output'];
+  /** Of conformity, from 0 to 1; null: not known. */
+  readonly probability?: Maybe<Scalars['Float']['output']>;
+  readonly reading: GraphQuantity;
+  /** simple: the estimate decides; guard-band: it must lie within the limits by the guard band. */
+  readonly rule: Scalars['String']['output'];
+  /** Standard uncertainty of the estimate; null: nobody has said how true the instrument is. */
+  readonly uncertainty?: Maybe<GraphQuantity>;
+  readonly verdict: GraphConformity;
+};
+
+/** A verdict that came out otherwise because of a later fact. */
+export type GraphVerdictChange = {
+  readonly __typename?: 'VerdictChange';
+  /** The later fact, such as a calibration. */
+  readonly cause: Scalars['ID']['output'];
+  /** Null: there is none any more. */
+  readonly is?: Maybe<GraphConformity>;
+  /** The fact that judged the record again. */
+  readonly judgement: GraphRecord;
+  readonly pointer: Scalars['String']['output'];
+  /** As given then, with what was known then. */
+  readonly verdict?: Maybe<GraphVerdict>;
+  /** Null: there was none. */
+  readonly was?: Maybe<GraphConformity>;
+};
+
 export type GraphWhereabouts =
   | 'in'
   | 'out';
@@ -766,11 +856,15 @@ export type GraphResolversTypes = {
   BuiltFor: ResolverTypeWrapper<GraphBuiltFor>;
   CheckResult: ResolverTypeWrapper<GraphCheckResult>;
   Clear: ResolverTypeWrapper<GraphClear>;
+  Conformity: GraphConformity;
   Contradiction: ResolverTypeWrapper<GraphContradiction>;
   Control: ResolverTypeWrapper<UnitView>;
   Custody: ResolverTypeWrapper<CustodyView>;
+  EvenDrift: ResolverTypeWrapper<GraphEvenDrift>;
   Finding: ResolverTypeWrapper<GraphFinding>;
+  Fitness: ResolverTypeWrapper<GraphFitness>;
   FittedPart: ResolverTypeWrapper<FittedParent>;
+  Float: ResolverTypeWrapper<Scalars['Float']['output']>;
   Held: ResolverTypeWrapper<GraphHeld>;
   History: ResolverTypeWrapper<Past>;
   HistoryEntry: ResolverTypeWrapper<PastEntry>;
@@ -780,6 +874,7 @@ export type GraphResolversTypes = {
   Instant: ResolverTypeWrapper<Scalars['Instant']['output']>;
   Int: ResolverTypeWrapper<Scalars['Int']['output']>;
   Interval: ResolverTypeWrapper<GraphInterval>;
+  Limit: ResolverTypeWrapper<GraphLimit>;
   Lot: ResolverTypeWrapper<LotName>;
   LotConnection: ResolverTypeWrapper<Omit<GraphLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['LotEdge']> }>;
   LotEdge: ResolverTypeWrapper<Omit<GraphLotEdge, 'node'> & { node: GraphResolversTypes['Lot'] }>;
@@ -804,18 +899,20 @@ export type GraphResolversTypes = {
   RecordFilter: GraphRecordFilter;
   RemovedPart: ResolverTypeWrapper<Omit<GraphRemovedPart, 'element'> & { element: GraphResolversTypes['Named'] }>;
   RenewedSeal: ResolverTypeWrapper<SealParent>;
-  SettingReading: ResolverTypeWrapper<Omit<GraphSettingReading, 'conditions' | 'instrument'> & { conditions: ReadonlyArray<GraphResolversTypes['NamedQuantity']>, instrument: GraphResolversTypes['Named'] }>;
+  SettingReading: ResolverTypeWrapper<SettingReadingParent>;
   SettingValue: ResolverTypeWrapper<SettingParent>;
   StationContent: ResolverTypeWrapper<StationParent>;
   Status: GraphStatus;
   Still: GraphStill;
   String: ResolverTypeWrapper<Scalars['String']['output']>;
-  TorqueReading: ResolverTypeWrapper<Omit<GraphTorqueReading, 'instrument'> & { instrument: GraphResolversTypes['Named'] }>;
+  TorqueReading: ResolverTypeWrapper<TorqueParent>;
   Unit: ResolverTypeWrapper<UnitView>;
   UnitFinding: ResolverTypeWrapper<StandingRow>;
   UnitFindingConnection: ResolverTypeWrapper<Omit<GraphUnitFindingConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['UnitFindingEdge']> }>;
   UnitFindingEdge: ResolverTypeWrapper<Omit<GraphUnitFindingEdge, 'node'> & { node: GraphResolversTypes['UnitFinding'] }>;
   UnitThen: ResolverTypeWrapper<UnitThenParent>;
+  Verdict: ResolverTypeWrapper<VerdictKept>;
+  VerdictChange: ResolverTypeWrapper<VerdictChangeParent>;
   Whereabouts: GraphWhereabouts;
 };
 
@@ -828,8 +925,11 @@ export type GraphResolversParentTypes = {
   Contradiction: GraphContradiction;
   Control: UnitView;
   Custody: CustodyView;
+  EvenDrift: GraphEvenDrift;
   Finding: GraphFinding;
+  Fitness: GraphFitness;
   FittedPart: FittedParent;
+  Float: Scalars['Float']['output'];
   Held: GraphHeld;
   History: Past;
   HistoryEntry: PastEntry;
@@ -839,6 +939,7 @@ export type GraphResolversParentTypes = {
   Instant: Scalars['Instant']['output'];
   Int: Scalars['Int']['output'];
   Interval: GraphInterval;
+  Limit: GraphLimit;
   Lot: LotName;
   LotConnection: Omit<GraphLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['LotEdge']> };
   LotEdge: Omit<GraphLotEdge, 'node'> & { node: GraphResolversParentTypes['Lot'] };
@@ -862,16 +963,18 @@ export type GraphResolversParentTypes = {
   RecordFilter: GraphRecordFilter;
   RemovedPart: Omit<GraphRemovedPart, 'element'> & { element: GraphResolversParentTypes['Named'] };
   RenewedSeal: SealParent;
-  SettingReading: Omit<GraphSettingReading, 'conditions' | 'instrument'> & { conditions: ReadonlyArray<GraphResolversParentTypes['NamedQuantity']>, instrument: GraphResolversParentTypes['Named'] };
+  SettingReading: SettingReadingParent;
   SettingValue: SettingParent;
   StationContent: StationParent;
   String: Scalars['String']['output'];
-  TorqueReading: Omit<GraphTorqueReading, 'instrument'> & { instrument: GraphResolversParentTypes['Named'] };
+  TorqueReading: TorqueParent;
   Unit: UnitView;
   UnitFinding: StandingRow;
   UnitFindingConnection: Omit<GraphUnitFindingConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['UnitFindingEdge']> };
   UnitFindingEdge: Omit<GraphUnitFindingEdge, 'node'> & { node: GraphResolversParentTypes['UnitFinding'] };
   UnitThen: UnitThenParent;
+  Verdict: VerdictKept;
+  VerdictChange: VerdictChangeParent;
 };
 
 export type GraphBuiltForResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['BuiltFor'] = GraphResolversParentTypes['BuiltFor']> = {
@@ -927,6 +1030,12 @@ export type GraphCustodyResolvers<ContextType = GraphContext, ParentType extends
   since?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
 };
 
+export type GraphEvenDriftResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['EvenDrift'] = GraphResolversParentTypes['EvenDrift']> = {
+  estimate?: Resolver<GraphResolversTypes['Quantity'], ParentType, ContextType>;
+  probability?: Resolver<Maybe<GraphResolversTypes['Float']>, ParentType, ContextType>;
+  verdict?: Resolver<GraphResolversTypes['Conformity'], ParentType, ContextType>;
+};
+
 export type GraphFindingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Finding'] = GraphResolversParentTypes['Finding']> = {
   because?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   clearedBy?: Resolver<ReadonlyArray<GraphResolversTypes['Clear']>, ParentType, ContextType>;
@@ -935,6 +1044,12 @@ export type GraphFindingResolvers<ContextType = GraphContext, ParentType extends
   pointer?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   rule?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   severity?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphFitnessResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Fitness'] = GraphResolversParentTypes['Fitness']> = {
+  fit?: Resolver<Maybe<GraphResolversTypes['Boolean']>, ParentType, ContextType>;
+  partOfRange?: Resolver<Maybe<GraphResolversTypes['Float']>, ParentType, ContextType>;
+  ratio?: Resolver<Maybe<GraphResolversTypes['Float']>, ParentType, ContextType>;
 };
 
 export type GraphFittedPartResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['FittedPart'] = GraphResolversParentTypes['FittedPart']> = {
@@ -985,6 +1100,12 @@ export interface GraphInstantScalarConfig extends GraphQLScalarTypeConfig<GraphR
 export type GraphIntervalResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Interval'] = GraphResolversParentTypes['Interval']> = {
   from?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
   to?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+};
+
+export type GraphLimitResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Limit'] = GraphResolversParentTypes['Limit']> = {
+  from?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  unit?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  value?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type GraphLotResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Lot'] = GraphResolversParentTypes['Lot']> = {
@@ -1173,6 +1294,8 @@ export type GraphSettingReadingResolvers<ContextType = GraphContext, ParentType 
   instrument?: Resolver<GraphResolversTypes['Named'], ParentType, ContextType>;
   reading?: Resolver<GraphResolversTypes['Quantity'], ParentType, ContextType>;
   setting?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  verdict?: Resolver<Maybe<GraphResolversTypes['Verdict']>, ParentType, ContextType>;
+  verdictChanges?: Resolver<ReadonlyArray<GraphResolversTypes['VerdictChange']>, ParentType, ContextType>;
 };
 
 export type GraphSettingValueResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['SettingValue'] = GraphResolversParentTypes['SettingValue']> = {
@@ -1193,6 +1316,8 @@ export type GraphTorqueReadingResolvers<ContextType = GraphContext, ParentType e
   instrument?: Resolver<GraphResolversTypes['Named'], ParentType, ContextType>;
   joint?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   readings?: Resolver<ReadonlyArray<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
+  verdictChanges?: Resolver<ReadonlyArray<GraphResolversTypes['VerdictChange']>, ParentType, ContextType>;
+  verdicts?: Resolver<ReadonlyArray<GraphResolversTypes['Verdict']>, ParentType, ContextType>;
 };
 
 export type GraphUnitResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Unit'] = GraphResolversParentTypes['Unit']> = {
@@ -1228,6 +1353,34 @@ export type GraphUnitThenResolvers<ContextType = GraphContext, ParentType extend
   status?: Resolver<GraphResolversTypes['Status'], ParentType, ContextType>;
 };
 
+export type GraphVerdictResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Verdict'] = GraphResolversParentTypes['Verdict']> = {
+  basis?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  calibration?: Resolver<Maybe<GraphResolversTypes['ID']>, ParentType, ContextType>;
+  estimate?: Resolver<Maybe<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
+  fitness?: Resolver<Maybe<GraphResolversTypes['Fitness']>, ParentType, ContextType>;
+  foundBy?: Resolver<Maybe<GraphResolversTypes['ID']>, ParentType, ContextType>;
+  guardBand?: Resolver<Maybe<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
+  instrument?: Resolver<Maybe<GraphResolversTypes['ID']>, ParentType, ContextType>;
+  linear?: Resolver<Maybe<GraphResolversTypes['EvenDrift']>, ParentType, ContextType>;
+  max?: Resolver<Maybe<GraphResolversTypes['Limit']>, ParentType, ContextType>;
+  min?: Resolver<Maybe<GraphResolversTypes['Limit']>, ParentType, ContextType>;
+  pointer?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  probability?: Resolver<Maybe<GraphResolversTypes['Float']>, ParentType, ContextType>;
+  reading?: Resolver<GraphResolversTypes['Quantity'], ParentType, ContextType>;
+  rule?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  uncertainty?: Resolver<Maybe<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
+  verdict?: Resolver<GraphResolversTypes['Conformity'], ParentType, ContextType>;
+};
+
+export type GraphVerdictChangeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['VerdictChange'] = GraphResolversParentTypes['VerdictChange']> = {
+  cause?: Resolver<GraphResolversTypes['ID'], ParentType, ContextType>;
+  is?: Resolver<Maybe<GraphResolversTypes['Conformity']>, ParentType, ContextType>;
+  judgement?: Resolver<GraphResolversTypes['Record'], ParentType, ContextType>;
+  pointer?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  verdict?: Resolver<Maybe<GraphResolversTypes['Verdict']>, ParentType, ContextType>;
+  was?: Resolver<Maybe<GraphResolversTypes['Conformity']>, ParentType, ContextType>;
+};
+
 export type GraphResolvers<ContextType = GraphContext> = {
   BuiltFor?: GraphBuiltForResolvers<ContextType>;
   CheckResult?: GraphCheckResultResolvers<ContextType>;
@@ -1235,7 +1388,9 @@ export type GraphResolvers<ContextType = GraphContext> = {
   Contradiction?: GraphContradictionResolvers<ContextType>;
   Control?: GraphControlResolvers<ContextType>;
   Custody?: GraphCustodyResolvers<ContextType>;
+  EvenDrift?: GraphEvenDriftResolvers<ContextType>;
   Finding?: GraphFindingResolvers<ContextType>;
+  Fitness?: GraphFitnessResolvers<ContextType>;
   FittedPart?: GraphFittedPartResolvers<ContextType>;
   Held?: GraphHeldResolvers<ContextType>;
   History?: GraphHistoryResolvers<ContextType>;
@@ -1244,6 +1399,7 @@ export type GraphResolvers<ContextType = GraphContext> = {
   HistoryEntryEdge?: GraphHistoryEntryEdgeResolvers<ContextType>;
   Instant?: GraphQLScalarType;
   Interval?: GraphIntervalResolvers<ContextType>;
+  Limit?: GraphLimitResolvers<ContextType>;
   Lot?: GraphLotResolvers<ContextType>;
   LotConnection?: GraphLotConnectionResolvers<ContextType>;
   LotEdge?: GraphLotEdgeResolvers<ContextType>;
@@ -1275,5 +1431,7 @@ export type GraphResolvers<ContextType = GraphContext> = {
   UnitFindingConnection?: GraphUnitFindingConnectionResolvers<ContextType>;
   UnitFindingEdge?: GraphUnitFindingEdgeResolvers<ContextType>;
   UnitThen?: GraphUnitThenResolvers<ContextType>;
+  Verdict?: GraphVerdictResolvers<ContextType>;
+  VerdictChange?: GraphVerdictChangeResolvers<ContextType>;
 };
 

@@ -6,6 +6,7 @@ import {
   getOperationAST,
   getVariableValues,
   NoSchemaIntrospectionCustomRule,
+  type OperationDefinitionNode,
   parse,
   specifiedRules,
   validate,
@@ -37,15 +38,17 @@ export function queryCheck(schema: GraphQLSchema, options: CheckOptions): CheckQ
   };
 }
 
-/** The same of a document alone, whatever its variables will be. */
-export function documentCheck(
-  schema: GraphQLSchema,
-  options: CheckOptions,
-): (source: string) => readonly GraphQLError[] {
-  const documentOf = documentReader(schema, options);
+/** The same of a report of ours, whose pages may all be as long as any: what it can't give whole it doesn't offer. */
+export function reportCheck(schema: GraphQLSchema): (source: string) => readonly GraphQLError[] {
+  const documentOf = documentReader(schema, { introspection: false });
   return (source) => {
     const document = documentOf(source);
-    return 'kind' in document ? [] : document;
+    if (!('kind' in document)) return document;
+    const operation = getOperationAST(document, null);
+    const pages = operation?.variableDefinitions?.map(({ variable }) => [variable.name.value, limits.first]) ?? [];
+    return operation === null || operation === undefined
+      ? [new GraphQLError('A report is one query.')]
+      : overCost(schema, document, operation, Object.fromEntries(pages));
   };
 }
 
@@ -94,8 +97,17 @@ function costErrors(
     hideSuggestions: true,
   });
   if (coerced.errors !== undefined) return coerced.errors;
+  return overCost(schema, document, operation, coerced.coerced);
+}
+
+function overCost(
+  schema: GraphQLSchema,
+  document: DocumentNode,
+  operation: OperationDefinitionNode,
+  variables: Asked['variables'],
+): readonly GraphQLError[] {
   try {
-    const cost = costOfQuery(schema, document, operation, coerced.coerced);
+    const cost = costOfQuery(schema, document, operation, variables);
     if (cost <= limits.cost) return [];
     return [
       new GraphQLError(

@@ -19,7 +19,12 @@ import {
   repairBody,
   testBody,
 } from '../../core/records/bodies.ts';
-import { calibrationBody, incidentBody, interimCheckBody } from '../../core/records/instrument-bodies.ts';
+import {
+  calibrationBody,
+  incidentBody,
+  instrumentVoidBody,
+  interimCheckBody,
+} from '../../core/records/instrument-bodies.ts';
 import { authorisationBody, authorisationWithdrawalBody } from '../../core/records/leave-bodies.ts';
 import { movementBody, retirementBody, startUpBody } from '../../core/records/life-bodies.ts';
 import { countBody, intakeBody, restockingBody, returnBody, scrappingBody } from '../../core/records/lot-bodies.ts';
@@ -75,6 +80,9 @@ const table = {
   ),
   incident: kind('stock:write', own, incidentBody, ({ id, body }) =>
     post(`instruments/${id}/incidents`, { kind: 'incident', instrument: id, body }),
+  ),
+  'instrument-void': kind('stock:write', own, instrumentVoidBody, ({ id, body }) =>
+    post(`instruments/${id}/voids`, { kind: 'instrument-void', instrument: id, body }),
   ),
   lot: kind('stock:write', lot, lotBody, ({ lot, body }) => put(`lots/${path(lot)}`, { kind: 'lot', ...lot, body })),
   intake: kind('stock:write', lot, intakeBody, ({ lot, body }) =>

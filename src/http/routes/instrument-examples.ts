@@ -26,4 +26,5 @@ export const instrumentExamples = {
     what: 'dropped' as const,
     note: 'From the bench onto the floor.',
   },
+  void: { record: '01a21323-ddf3-77d8-87ec-e82580b948c5', reason: 'Of another wrench: the numbers were swapped.' },
 };

@@ -2,7 +2,12 @@
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { listDueInstruments, readInstrument } from '../../app/read-instrument.ts';
-import { calibrationBody, incidentBody, interimCheckBody } from '../../core/records/instrument-bodies.ts';
+import {
+  calibrationBody,
+  incidentBody,
+  instrumentVoidBody,
+  interimCheckBody,
+} from '../../core/records/instrument-bodies.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { atQuery, checkQuery, instantIn, ownIdParam, pageQuery, postFact } from './answers.ts';
 import { instrumentExamples } from './instrument-examples.ts';
@@ -11,6 +16,8 @@ import {
   instrumentAnswer,
   instrumentEventChecked,
   instrumentEventOutcome,
+  instrumentVoidChecked,
+  instrumentVoidOutcome,
 } from './instrument-shapes.ts';
 
 const params = z.strictObject({ id: ownIdParam });
@@ -18,6 +25,7 @@ const params = z.strictObject({ id: ownIdParam });
 export function instrumentRoutes(app: App): Routes {
   return (rest) => {
     rest.register(withScope('stock:write', (scope) => postEvents(app, scope)));
+    rest.register(withScope('stock:write', (scope) => postVoids(app, scope)));
     rest.register(withScope(['record:read', 'stock:write'], (scope) => readInstruments(app, scope)));
   };
 }
@@ -69,6 +77,30 @@ function postEvents(app: App, rest: Rest): void {
     },
     async (request, reply) =>
       await postFact(app, request, reply, { kind: 'incident', instrument: request.params.id, body: request.body }),
+  );
+}
+
+function postVoids(app: App, rest: Rest): void {
+  rest.post(
+    '/v1/instruments/:id/voids',
+    {
+      config: { idempotencyKey: true },
+      schema: {
+        operationId: 'voidInstrumentEvent',
+        summary: 'Say that a calibration, check or incident was a mistake',
+        description:
+          'It stays readable and counts no more; what is true is stated anew under a reference of its own. Every record that names the instrument is judged again: GET /v1/judgements?cause= lists what came out otherwise.',
+        tags: ['stock'],
+        params,
+        querystring: checkQuery,
+        body: instrumentVoidBody.meta({ examples: [instrumentExamples.void] }),
+        response: { 200: instrumentVoidChecked, 201: instrumentVoidOutcome },
+      },
+    },
+    async (request, reply) =>
+      await postFact(app, request, reply, {
+        ...{ kind: 'instrument-void', instrument: request.params.id, body: request.body },
+      }),
   );
 }
 

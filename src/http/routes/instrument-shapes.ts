@@ -20,8 +20,17 @@ const event = z
     good: z.boolean().nullable().meta({
       description: 'Found within what it may deviate by; null: nothing was found, or nobody has stated what it may',
     }),
+    voidedBy: z
+      .strictObject({ record: uuid, reason: z.string() })
+      .nullable()
+      .meta({ description: 'The fact that says that it was a mistake: it counts no more; null: it counts' }),
   })
   .meta({ id: 'InstrumentEvent' });
+export const instrumentVoidOutcome = z
+  .strictObject({ id, instrument, voids: uuid, receipt })
+  .meta({ id: 'InstrumentVoidOutcome', description: 'What was made void, and the fact that says so' });
+export const instrumentVoidChecked = checkedOf(instrumentVoidOutcome, 'InstrumentVoidChecked');
+
 export const instrumentAnswer = z
   .strictObject({
     id: instrument,

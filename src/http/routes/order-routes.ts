@@ -56,11 +56,16 @@ const option = z
     work: z
       .strictObject({ steps: whole, joints: whole, settings: whole, checks: whole })
       .meta({ description: 'All 0: it is so already' }),
-    cost: z.number().meta({ description: 'Of the kits, from the shelf and bought, as the edition has it' }),
+    cost: z
+      .number()
+      .nullable()
+      .meta({ description: 'Of the kits, from the shelf and bought; null: not known of one of them' }),
     kits: kitList.meta({ description: 'From the shelf of the shop' }),
     pieces: list(held).meta({ description: 'Loose, from the shelf of the shop' }),
     leftOver: list(held),
-    buy: z.strictObject({ kits: kitList, loose: list(need) }).meta({ description: 'What its shelf does not give' }),
+    buy: z
+      .strictObject({ kits: kitList, loose: list(need), cost: z.number().nullable() })
+      .meta({ description: 'What its shelf does not give' }),
     toBuy: whole.meta({ description: 'How many pieces its shelf does not give' }),
   })
   .meta({ id: 'OrderOption', description: 'A unit in stock that serves the order, with what that takes there' });

@@ -22,6 +22,7 @@ import { languageQuery, languagesWanted, orAsPage, unitsQuery, unitsWanted, want
 import { sendPage } from '../send-page.ts';
 import { checkQuery, inUnits, pageQuery, postFact } from './answers.ts';
 import { examples } from './examples.ts';
+import { judgementPage } from './judgement-shapes.ts';
 import {
   attemptPage,
   correctionChecked,
@@ -30,7 +31,6 @@ import {
   dispositionOutcome,
   identityChecked,
   identityOutcome,
-  judgementPage,
   recordAnswer,
   recordChecked,
   recordOutcome,

@@ -16,6 +16,7 @@ import {
   unitName,
   uuid,
 } from './common-shapes.ts';
+import { judgementKept } from './judgement-shapes.ts';
 
 export const receipt = receiptSchema.meta({
   id: 'Receipt',
@@ -153,7 +154,7 @@ export const recordAnswer = z
     }),
     correctedBy: uuid.nullable().meta({ description: 'The correction that has replaced this record' }),
     judgedAgain: list(uuid).meta({
-      description: 'Facts that judged it again after a correction of what came before it; the last counts for the unit',
+      description: 'Facts that judged it again because of a later one; the last counts for the unit',
     }),
     entry: z.string().meta({ description: "The log's entry, as in the receipt" }),
     units: list(z.strictObject({ unit: uuid, kind: z.enum(['pump', 'control']).nullable(), name: unitName })),
@@ -161,7 +162,7 @@ export const recordAnswer = z
     open: list(openFinding).meta({ description: 'What this record opened and nothing has cleared' }),
     origin: asKept('Who recorded it'),
     statement: asKept('The body as sent, without its note, people by the ids of the service'),
-    judgement: asKept('Status, findings and verdicts as judged when it was recorded'),
+    judgement: judgementKept,
     private: asKept('Its note, where there is one and the asker may read it').nullable(),
     people: z
       .record(z.string(), z.string())
@@ -179,41 +180,6 @@ const attempt = z
   })
   .meta({ id: 'Attempt', description: 'A refused body' });
 export const attemptPage = pageOf(attempt, 'Refused bodies, the oldest first');
-
-const verdict = z
-  .enum(['conforms', 'undecided', 'outside'])
-  .nullable()
-  .meta({ description: 'Null: there was none, or there is none any more' });
-const judgedAgain = z
-  .strictObject({
-    id,
-    cause: uuid,
-    recordedAt: instant,
-    record: uuid,
-    kind: z.string().meta({ description: 'Of the record' }),
-    reference: z.string(),
-    performed: interval,
-    units: list(
-      z.strictObject({
-        unit: uuid,
-        kind: z.enum(['pump', 'control']).nullable(),
-        name: unitName,
-        status: status.meta({ description: 'As it is now' }),
-        mountedWith: z
-          .strictObject({ unit: uuid, name: unitName, since: instant })
-          .nullable()
-          .meta({ description: 'The pump that the control is on now, or the control on the pump' }),
-      }),
-    ),
-    status: z
-      .strictObject({ was: status.nullable(), is: status.nullable() })
-      .meta({ description: 'Of the record, before and after; null: a judgement of an earlier release did not say' }),
-    verdicts: list(
-      z.strictObject({ pointer: z.string(), of: z.string(), place: z.string(), was: verdict, is: verdict }),
-    ).meta({ description: 'Readings whose verdict changed, old and new' }),
-  })
-  .meta({ id: 'JudgedAgain', description: 'A record judged again because of a later fact' });
-export const judgementPage = pageOf(judgedAgain, 'Records judged again, in the order in which that was done');
 
 export const editionPublished = z.strictObject({ id, maker: z.string(), edition: z.string(), digest, receipt }).meta({
   id: 'EditionPublished',

@@ -129,7 +129,7 @@ const atShop = z
     shop: z.string(),
     pieces: list(held).meta({ description: 'Loose pieces from its shelf, used before a kit is opened' }),
     buy: z
-      .strictObject({ kits: kitList, loose: list(need) })
+      .strictObject({ kits: kitList, loose: list(need), cost: z.number().nullable() })
       .meta({ description: 'What its shelf does not give: kits to buy, and what no kit brings' }),
     requirements: list(
       z.strictObject({ of: z.enum(['torque', 'setting']), place: z.string(), instruments: list(prospect) }),
@@ -177,5 +177,8 @@ export const sheetAnswer = z
     loose: list(need).meta({ description: 'What no kit brings' }),
     leftOver: list(held).meta({ description: 'What the kits bring and the work does not need' }),
     atShop,
+    cost: z.number().nullable().meta({
+      description: "Of the kits together, in the maker's own money of account; null: not known of one of them",
+    }),
   })
   .meta({ id: 'JobSheet', description: 'What the work takes, and what its record will need' });

@@ -20,6 +20,7 @@ import {
   unitName,
   uuid,
 } from './common-shapes.ts';
+import { judgementKept } from './judgement-shapes.ts';
 
 const unitKind = z.enum(['pump', 'control']);
 const record = uuid.meta({ description: 'The record that last changed it; a look that found the same did not' });
@@ -101,7 +102,9 @@ const historyItem = z
     counts: z.boolean().meta({ description: 'False where a correction has replaced it' }),
     correctedBy: uuid.nullable().meta({ description: 'The correction that has replaced it' }),
     statement: asKept('The body as sent, without its note, people by the ids of the service').nullable(),
-    judgement: asKept('As it was judged then; its status now is in GET /v1/records/{id}').nullable(),
+    judgement: judgementKept
+      .nullable()
+      .meta({ description: 'As it was judged then; its status now is in GET /v1/records/{id}' }),
   })
   .meta({ id: 'HistoryItem', description: 'One record on this unit' });
 

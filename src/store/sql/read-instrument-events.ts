@@ -5,7 +5,7 @@ export type InstrumentEventRow = {
   readonly owner: string;
   readonly instrument: string;
   readonly fact: string;
-  readonly kind: InstrumentFactKind;
+  readonly kind: InstrumentFactKind | 'instrument-void';
   readonly performedFrom: string;
   readonly performedTo: string;
   readonly statement: string;

@@ -1,6 +1,10 @@
 import type { Tx } from '../transaction.ts';
 
-export type SaidSince = { readonly record: string; readonly fact: string; readonly kind: 'correction' | 'judgement' };
+export type SaidSince = {
+  readonly record: string;
+  readonly fact: string;
+  readonly kind: 'correction' | 'instrument-void' | 'judgement';
+};
 
 /** What has replaced these records or judged them again, in that order; as far as the transaction may see. */
 export async function saidSince(tx: Tx, records: readonly string[]): Promise<SaidSince[]> {
@@ -11,7 +15,8 @@ export async function saidSince(tx: Tx, records: readonly string[]): Promise<Sai
       select since.concerns as record, since.id as fact, since.kind
       from facts as record
       join facts as since
-        on since.owner = record.owner and since.concerns = record.id and since.kind in ('correction', 'judgement')
+        on since.owner = record.owner and since.concerns = record.id
+          and since.kind in ('correction', 'instrument-void', 'judgement')
       where record.id = any ($1::uuid[])
       order by since.id`,
     values: [records],

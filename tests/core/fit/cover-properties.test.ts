@@ -11,7 +11,7 @@ const runs = { numRuns: 500 };
 const mostPieces = 12;
 
 describe('the kits of a plan', () => {
-  it('are the best cover: fewest pieces loose, then least cost, then fewest kits, then first by part number', () => {
+  it('are the best cover: fewest pieces loose, fewest kits of unknown cost, least cost, fewest kits, then first by part number', () => {
     fc.assert(
       fc.property(anyJob, ({ job }) => {
         const plan = planOf(job);
@@ -23,9 +23,12 @@ describe('the kits of a plan', () => {
         const cover: Cover = {
           parts,
           loose: uncovered(needs, together(taken.map((crate) => crate?.brings ?? new Map()))),
-          cost: taken.reduce((sum, crate) => sum + (crate?.cost ?? Number.NaN), 0),
+          unknown: taken.filter((crate) => crate?.cost === null).length,
+          cost: taken.reduce((sum, crate) => sum + (crate?.cost ?? 0), 0),
         };
         expect(cover).toEqual(bestCover(needs, crates));
+        // Crates cost tenths.
+        expect(plan.cover.cost).toBe(cover.unknown > 0 ? null : cover.cost / 10);
       }),
       runs,
     );

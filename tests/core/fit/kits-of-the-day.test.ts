@@ -30,7 +30,12 @@ describe('a kit that is withdrawn from a day on', () => {
       return planned(planMounting(job)).cover;
     };
     expect(kits('2026-03-14').kits).toEqual([{ part: 'kit-overhaul-nbr', quantity: 1 }]);
-    expect(kits('2026-03-15')).toEqual({ kits: [], loose: [{ seal: 'seal-face', quantity: 3 }], leftOver: [] });
+    expect(kits('2026-03-15')).toEqual({
+      kits: [],
+      loose: [{ seal: 'seal-face', quantity: 3 }],
+      leftOver: [],
+      cost: 0,
+    });
   });
 });
 

@@ -281,7 +281,9 @@ describe('plans of a pair of functions', () => {
       fc.property(functionJob, ({ job }) => {
         const plan = planOf({ ...job, to: job.from ?? job.to, choices: {} });
         const { cover, evidence, afterMounting, ...lists } = plan;
-        for (const list of Object.values({ ...lists, ...cover, ...evidence, ...afterMounting }))
+        const { cost, ...covered } = cover;
+        expect(cost).toBe(0);
+        for (const list of Object.values({ ...lists, ...covered, ...evidence, ...afterMounting }))
           expect(list).toEqual([]);
       }),
       runs,

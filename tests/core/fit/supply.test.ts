@@ -31,8 +31,8 @@ describe('a job in a shop', () => {
         { element: 'plug-m5', quantity: 1 },
         { element: 'seal-22-fkm', quantity: 1 },
       ],
-      cover: { kits: [], loose: [], leftOver: [] },
-      buy: { kits: [], loose: [] },
+      cover: { kits: [], loose: [], leftOver: [], cost: 0 },
+      buy: { kits: [], loose: [], cost: 0 },
     });
   });
 
@@ -41,10 +41,10 @@ describe('a job in a shop', () => {
     expect([pieces, cover.kits, buy]).toEqual([
       [{ element: 'plug-m5', quantity: 1 }],
       [{ part: kit, quantity: 1 }],
-      { kits: [], loose: [] },
+      { kits: [], loose: [], cost: 0 },
     ]);
     const bought = supplyFor(needs, shelf, nothing);
-    expect(bought.cover).toEqual({ kits: [], loose: needs, leftOver: [] });
+    expect(bought.cover).toEqual({ kits: [], loose: needs, leftOver: [], cost: 0 });
     expect(bought.buy.kits).toHaveLength(1);
   });
 

@@ -57,7 +57,7 @@ describe('the account of a workshop (common practice, no published source)', () 
     const { plan, bench } = converted('load-sense-bled', 'remote-pressure');
     expect(benchWork(plan)).toEqual([...pressureSide, ...differentialSide, ...betweenTheStages]);
     expect(bench.contentOf('open-passage')).toEqual([]);
-    expect(plan.cover).toEqual({ kits: [{ part: 'kit-remote', quantity: 1 }], loose: [], leftOver: [] });
+    expect(plan.cover).toEqual({ kits: [{ part: 'kit-remote', quantity: 1 }], loose: [], leftOver: [], cost: 140 });
   });
 
   it('is what the plan says of one without a bleed: that step is absent and the plug of the kit is left over', () => {

@@ -11,8 +11,11 @@ export const seals = [
 
 export const arbitraryKit = fc.record({
   part: fc.integer({ min: 1, max: 30 }),
-  /** Tenths: as doubles, one and two of them are more than three. */
-  cost: fc.integer({ min: 0, max: 4 }).map((tenths) => tenths / 10),
+  /** Tenths: as doubles, one and two of them are more than three. Null: nobody has said. */
+  cost: fc.option(
+    fc.integer({ min: 0, max: 4 }).map((tenths) => tenths / 10),
+    { freq: 3 },
+  ),
   withdrawnFrom: fc.option(fc.constantFrom('2026-03-13', '2026-03-14', '2026-03-15'), { freq: 2 }),
   retired: fc.integer({ min: 0, max: 9 }).map((die) => die === 9),
   elsewhere: fc.integer({ min: 0, max: 7 }).map((die) => die === 7),
@@ -32,7 +35,7 @@ export function kitOf({ part, cost, withdrawnFrom, retired, elsewhere, contents 
   const items = [...elements, ...seals.map((each) => each.id)];
   return {
     part: `kit-${part}`,
-    cost,
+    ...(cost !== null && { cost }),
     withdrawnFrom,
     ...(retired && { retired }),
     bodies: [elsewhere ? 'other' : bodyId],

@@ -1,16 +1,17 @@
 /**
- * The best cover of what a job needs by kits, by trying every useful bag of kits: fewest loose pieces, then least
- * cost, then fewest kits, then first by part number. A kit that brings nothing which the others don't is never in the
+ * The best cover of what a job needs by kits, by trying every useful bag of kits: fewest loose pieces, then fewest kits
+ * of unknown cost, then least cost, then fewest kits, then first by part number. A kit that brings nothing which the others don't is never in the
  * best cover (without it no more is loose, nothing dearer, and it is a kit fewer); so every kit of the best cover
  * leaves fewer pieces loose in whatever order they are taken, and bags in which one doesn't need no trying.
  */
 import { type Bag, put } from './pieces.ts';
 
-export type Crate = { part: string; cost: number; brings: Bag; atMost: number };
-export type Cover = { parts: string[]; loose: number; cost: number };
+/** `cost` is null where it is not known. */
+export type Crate = { part: string; cost: number | null; brings: Bag; atMost: number };
+export type Cover = { parts: string[]; loose: number; unknown: number; cost: number };
 
 export function bestCover(needs: ReadonlyMap<string, number>, crates: readonly Crate[]): Cover {
-  let best: Cover = { parts: [], loose: uncovered(needs, new Map()), cost: 0 };
+  let best: Cover = { parts: [], loose: uncovered(needs, new Map()), unknown: 0, cost: 0 };
   const visit = (from: number, taken: Cover, brought: Bag): void => {
     if (byGoodness(taken, best) < 0) best = taken;
     for (const [index, { part, cost, brings, atMost }] of crates.entries()) {
@@ -18,7 +19,8 @@ export function bestCover(needs: ReadonlyMap<string, number>, crates: readonly C
       const both = sum(brought, brings);
       const loose = uncovered(needs, both);
       if (loose === taken.loose) continue;
-      visit(index, { parts: [...taken.parts, part].sort(), loose, cost: taken.cost + cost }, both);
+      const known = cost === null ? { unknown: taken.unknown + 1 } : { cost: taken.cost + cost };
+      visit(index, { ...taken, ...known, parts: [...taken.parts, part].sort(), loose }, both);
     }
   };
   visit(0, best, new Map());
@@ -28,6 +30,7 @@ export function bestCover(needs: ReadonlyMap<string, number>, crates: readonly C
 export function byGoodness(one: Cover, other: Cover): number {
   return (
     one.loose - other.loose ||
+    one.unknown - other.unknown ||
     one.cost - other.cost ||
     one.parts.length - other.parts.length ||
     compareLists(one.parts, other.parts)

@@ -172,7 +172,7 @@ export function cratesFor({ edition, body, pump, stock, day }: Shelf): Crate[] {
     .filter(({ withdrawnFrom }) => withdrawnFrom === null || day === undefined || day < withdrawnFrom)
     .map((kit) => ({
       part: kit.part,
-      cost: Math.round(kit.cost * 10),
+      cost: kit.cost === undefined ? null : Math.round(kit.cost * 10),
       brings: namedAsNeeded(edition, kit.contents, pump?.fluid ?? null),
       atMost: stock === undefined ? Number.POSITIVE_INFINITY : (stock[kit.part] ?? 0),
     }));
