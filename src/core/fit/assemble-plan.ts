@@ -7,6 +7,7 @@ import { coverNeeds, needsOf } from './cover-needs.ts';
 import { type Demanded, type DemandedWork, demandOf } from './demand.ts';
 import { type Fit, together } from './fit.ts';
 import type { NoPlan, Plan, PlannedSetting } from './plan.ts';
+import { loadOf } from './plan-load.ts';
 import { stepsOf } from './plan-steps.ts';
 
 export function assemblePlan(
@@ -17,6 +18,8 @@ export function assemblePlan(
     readonly fluid: string | null;
     readonly stock: Readonly<Record<string, number>> | undefined;
     readonly day: string | undefined;
+    /** What a control on the shelf is built for. */
+    readonly size?: string | undefined;
   },
 ): Plan | NoPlan {
   const demanded = demandOf(work);
@@ -42,6 +45,7 @@ export function assemblePlan(
     opened: ways.opened,
     joints,
     settings,
+    load: loadOf(work, settings, bench.size),
     steps,
     tools: toolsOf(steps),
     cover: coverNeeds(needsOf(together(...changes.map((change) => change.in)), joints), {

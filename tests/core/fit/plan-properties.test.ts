@@ -280,7 +280,8 @@ describe('plans of a pair of functions', () => {
     fc.assert(
       fc.property(functionJob, ({ job }) => {
         const plan = planOf({ ...job, to: job.from ?? job.to, choices: {} });
-        const { cover, evidence, afterMounting, ...lists } = plan;
+        const { cover, evidence, afterMounting, load, ...lists } = plan;
+        expect(load).toBeNull();
         for (const list of Object.values({ ...lists, ...cover, ...evidence, ...afterMounting }))
           expect(list).toEqual([]);
       }),
