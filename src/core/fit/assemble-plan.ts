@@ -4,14 +4,14 @@ import { isEmpty } from '../quantity/range.ts';
 import { toolsOf } from './broken-joints.ts';
 import type { Chosen } from './choose-contents.ts';
 import { coverNeeds, needsOf } from './cover-needs.ts';
-import { type Demanded, type DemandedWork, demandOf } from './demand.ts';
+import { type Demanded, type DemandedWork, demandOf, type PlannedWork } from './demand.ts';
 import { type Fit, together } from './fit.ts';
 import type { NoPlan, Plan, PlannedSetting } from './plan.ts';
 import { loadOf } from './plan-load.ts';
 import { stepsOf } from './plan-steps.ts';
 
 export function assemblePlan(
-  work: DemandedWork,
+  work: PlannedWork,
   { changes }: Chosen,
   bench: {
     readonly fit: Fit;

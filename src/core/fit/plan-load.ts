@@ -4,7 +4,7 @@ import { sizesWith } from '../catalogue/lookup.ts';
 import { deliveredFlow, pressureFor, shaftPower, shaftTorque } from '../physics/hydraulics.ts';
 import { compare, numberIn } from '../quantity/exact.ts';
 import type { Quantity } from '../quantity/quantity.ts';
-import type { DemandedWork } from './demand.ts';
+import type { PlannedWork } from './demand.ts';
 import { layoutOf } from './layout.ts';
 import type { Bound, Load, PlannedSetting } from './plan.ts';
 import { allowedRange } from './plan-settings.ts';
@@ -16,7 +16,7 @@ import { allowedRange } from './plan-settings.ts';
  * neither a pressure nor a torque.
  */
 export function loadOf(
-  { edition, layout, function: fun, contents }: DemandedWork,
+  { edition, layout, function: fun, contents }: PlannedWork,
   planned: readonly PlannedSetting[],
   builtForSize: string | undefined,
 ): Load | null {
@@ -24,7 +24,7 @@ export function loadOf(
   const known = size === null ? layout : layoutOf(layout.body, size);
   const quantityOf = new Map(known.settings.map(({ id, quantity }) => [id, quantity]));
   const loads = planned.some(({ setting }) => loading.has(quantityOf.get(setting)));
-  if (fun === null || !loads) return null;
+  if (!loads) return null;
   if (size === null) return { size: null, unknown: ['size'], reckoned: null };
   const fitted = [...contents.values()].flatMap((content) => content ?? []);
   const highest = (quantity: string): Highest[] =>
