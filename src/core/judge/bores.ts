@@ -50,9 +50,9 @@ export function nearerThanOwn(
 ): { readonly own: WithBore; readonly nearer: WithBore } | null {
   if (element === null || !hasBore(element)) return null;
   const away = ({ bore }: WithBore): Fraction => sizeOf(bore).sub(sizeOf(measured)).abs();
-  const accepts = layout.station.get(station)?.accepts ?? [];
-  const nearer = accepts
-    .flatMap((id) => elementOf(edition, id) ?? [])
+  const accepts = layout.station.get(station)?.accepts;
+  const nearer = edition.elements
+    .filter(({ id }) => accepts?.includes(id))
     .filter(hasBore)
     .reduce((best, one) => (away(one).lt(away(best)) ? one : best), element);
   return nearer === element ? null : { own: element, nearer };
