@@ -10,6 +10,7 @@ import { filled, filledWith, furnitureIn } from './furniture.ts';
 import { html, type Part } from './html.ts';
 import { type Page, pageOf } from './page.ts';
 import { type Say, sayFor } from './say.ts';
+import { loadTable } from './sheet-load.ts';
 import { pictureKey, sheetPicture } from './sheet-picture.ts';
 import {
   changesList,
@@ -96,6 +97,7 @@ function work(sheet: Sheet, edition: Edition, layout: Layout, say: Say): Part {
       html`<section><h2>${words.joints}</h2><p>${words.jointsHelp}</p>${jointsTable(sheet, layout, say)}</section>`,
     sheet.settings.length > 0 &&
       html`<section class="keep"><h2>${words.settings}</h2>${settingsTable(sheet, say)}</section>`,
+    sheet.load !== null && html`<section class="keep"><h2>${words.load}</h2>${loadTable(sheet.load, say)}</section>`,
     sheet.atShop !== null &&
       html`<section><h2>${filled(words.instruments, { shop: sheet.atShop.shop })}</h2><p>${words.instrumentsHelp}</p>${instrumentsTable(sheet.atShop, say)}</section>`,
     html`<section><h2>${words.steps}</h2>${stepsTable(sheet, edition, layout, say)}</section>`,

@@ -79,7 +79,11 @@ describe('an order', () => {
     const shop = await openShop();
     await control('K-buy', 'load-sense-bled', shop);
     const [only] = (await options(shop)).items;
-    expect(only).toMatchObject({ kits: [], buy: { kits: [{ part: 'kit-bleed', quantity: 1 }], loose: [], cost: 28 }, cost: 28 });
+    expect(only).toMatchObject({
+      kits: [],
+      buy: { kits: [{ part: 'kit-bleed', quantity: 1 }], loose: [], cost: 28 },
+      cost: 28,
+    });
     expect(only.toBuy).toBeGreaterThan(0);
     const body = controlBody('load-sense');
     const unsure = { 'bleed-seat': { content: [{ element: 'plug-m5' }], basis: 'assumed' } };

@@ -87,6 +87,21 @@ describe.each(kinds)('the page of %s', (_, sheet, isMounting) => {
     }
   });
 
+  it('has what the shaft is asked for, and what that is reckoned from', () => {
+    const { reckoned } = sheet.load ?? {};
+    if (!reckoned) throw new Error('the sheet has no load');
+    const load = text.slice(text.indexOf('Load on shaft and drive'), text.indexOf('Steps, in this order'));
+    const said = ({ value, unit }: { value: string; unit: string }) =>
+      `${value} ${unit.replace('N.m', 'N·m').replace('cm3', 'cm³')}`;
+    const { limited, torque, limit, pressure, displacement, corner } = reckoned;
+    const inputs = limited === null ? [pressure, displacement] : [limited.torque];
+    for (const one of [torque, limit, ...inputs, corner.flow, corner.power, corner.pressure, corner.speed])
+      expect(load).toContain(one === null ? 'not known' : said(one));
+    expect(load).toContain('volumetric efficiency 0.95');
+    expect(load.includes('hydromechanical efficiency 0.92')).toBe(limited === null);
+    expect(load).not.toContain('More than the shaft may take');
+  });
+
   it('has kits, what is loose, what is left over, and what the record will need', () => {
     for (const { part } of sheet.kits) expect(text).toContain(part);
     expect(text).toContain(`Cost of the kits ${sheet.cost} `);
@@ -135,6 +150,25 @@ describe('a sheet without work', () => {
   });
 });
 
+describe('a sheet whose settings may ask the shaft for too much, or for what nobody knows', () => {
+  const withLoad = (load: Partial<NonNullable<Sheet['load']>['reckoned']> | null, languages = ['en']) => {
+    const sheet = sheetFor(conversion, { languages });
+    const reckoned = load && { ...sheet.load?.reckoned, ...load };
+    return pageText(
+      markupOf({ ...sheet, load: { size: '83', unknown: ['efficiency', 'size'], reckoned } as Sheet['load'] }),
+    );
+  };
+
+  it('says so', () => {
+    expect(withLoad({ isOver: true })).toContain('640 N·m More than the shaft may take: set it lower');
+    expect(withLoad({ limit: null, isOver: null })).toContain('The shaft may take not known');
+    expect(withLoad(null)).toContain('Not reckoned. Not known: efficiency of the size, size of the pump.');
+    expect(withLoad(null, ['de'])).toContain(
+      'Nicht berechnet. Nicht bekannt: Wirkungsgrad der Größe, Größe der Pumpe.',
+    );
+  });
+});
+
 describe('a page in another language', () => {
   const sheet = sheetFor(conversion, { languages: ['de-CH', 'en'] });
   const page = sheetPage(sheet, { edition, units: null, mounting: false });
@@ -171,6 +205,9 @@ describe('units', () => {
     const text = pageText(markupOf(sheetFor(conversion), { units: 'imperial' }));
     expect(text).toContain('34 ± 2 N·m (25.08 ± 1.475 lbf·ft)');
     expect(text).toContain('250 bar (3626 psi)');
+    // 358.963 N·m = 264.757 lbf·ft of 359.0, 83 cm³ = 5.065 in³.
+    expect(text).toContain('359.0 N·m (264.8 lbf·ft)');
+    expect(text).toContain('83 cm³ (5.065 in³)');
     expect(text).toContain('Values as read; in brackets, rounded, in imperial units.');
   });
 

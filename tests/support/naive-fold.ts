@@ -7,7 +7,8 @@
  * forward to just before it. The last event that says what a station holds is right, and of what one event says, what
  * it changed outweighs what it found; but what was found was only assumed where nothing better was known, so it gives
  * way to what an earlier event vouches for. A content found as it was is there since it came to be there. A mounting says what is on what; settings belong to the pair of control
- * and pump, so a mounting and a taking off leave none. A hold or due stands until a later event brings one of the
+ * and pump, so a mounting and a taking off leave none; so do values of the circuit, each as last stated, and a state has
+ * no such member where there is none. A hold or due stands until a later event brings one of the
  * clears that it names. A record that a correction replaces says nothing any more; the correction stands at the place
  * of what was said first, and whoever names the old one with `after` means the new one. What was judged again last says
  * in place of the record what it did.
@@ -90,6 +91,7 @@ function stateOf(counting: readonly Event[], events: readonly Event[]): Json {
     builtFor: latest(ordered, 'builtFor') ?? {},
     mounted: mounted(ordered),
     settings: settings(ordered),
+    ...circuit(ordered),
     custody: lastSaid(ordered, 'custody', (event, is) => ({ record: event.fact, is })),
     retired: retirement(ordered),
     hours: lastSaid(ordered, 'hours', (event, hours) => ({ ...(hours as Json), record: event.fact })),
@@ -215,6 +217,22 @@ function settings(ordered: readonly Event[]): Json {
       return value === null || last === undefined ? [] : [[setting, { ...(value as Json), record: last.fact }]];
     }),
   );
+}
+
+function circuit(ordered: readonly Event[]): Json {
+  const stated = ordered
+    .slice(
+      Math.max(
+        0,
+        ordered.findLastIndex((event) => mountingIn(event) !== undefined),
+      ),
+    )
+    .flatMap(({ fact, effect }) =>
+      Object.entries((effect['circuit'] as Record<string, Json> | undefined) ?? {}).map(
+        ([name, value]): [string, Json] => [name, { ...value, record: fact }],
+      ),
+    );
+  return stated.length === 0 ? {} : { circuit: Object.fromEntries(stated) };
 }
 
 function openFindings(ordered: readonly Event[]): (Open & { fact: string })[] {

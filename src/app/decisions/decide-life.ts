@@ -6,7 +6,15 @@ import type { LifeKind } from '../../core/records/life-bodies.ts';
 import { type Interval, parseTime } from '../../core/time/instant.ts';
 import { tagRow } from '../derived/unit-name-rows.ts';
 import type { Decision, Draft } from '../recording/draft.ts';
-import { knownTo, type Loaded, nameOfUnit, referenceUsedBy, unitNamed } from '../recording/loaded.ts';
+import {
+  editionOf,
+  knownTo,
+  type Loaded,
+  nameOfUnit,
+  newestEdition,
+  referenceUsedBy,
+  unitNamed,
+} from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { lifeUnit } from '../recording/wants.ts';
 import { afterIsKnown, aroundWork, withRecord } from './around-work.ts';
@@ -20,11 +28,17 @@ type Units = Pick<LifeCase, 'unit' | 'other'>;
 export function decideLife(request: LifeRequest, loaded: Loaded): Decision {
   const { body, owner } = request;
   const performed = parseTime(body.performedAt);
+  const { maker } = lifeUnit(request).ref;
   const units = unitsAtHand(request, loaded, performed);
   if ('decided' in units) return units;
   const result = judgeLife({
     ...units,
+    fact: request.fact,
     record: request,
+    edition:
+      request.kind === 'start-up'
+        ? editionOf(loaded, maker, newestEdition(loaded.editions, maker, performed.to) ?? '')
+        : null,
     tagTakenBy: tagHolder(request, loaded),
     referenceUsedBy: referenceUsedBy(loaded, request, body.reference),
     afterIsKnown: afterIsKnown(request, loaded, [units.unit.unit, units.other?.unit ?? null]),

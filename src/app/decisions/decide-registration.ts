@@ -26,7 +26,7 @@ export function decideRegistration(request: Request<'registration'>, loaded: Loa
     return refuseUnknown('/control/serial', because, controlSerial);
   }
   const performed = parseTime(body.performedAt);
-  const newest = newestEdition(loaded, maker, performed.to);
+  const newest = newestEdition(loaded.editions, maker, performed.to);
   const unit = effects.newId();
   const control = effects.newId();
   const result = judgeRegistration({

@@ -39,7 +39,7 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
   if ('decided' in units) return units;
   const { control, pump } = units;
   const known = knownTo(loaded, owner);
-  const newest = newestEdition(loaded, maker, performed.to);
+  const newest = newestEdition(loaded.editions, maker, performed.to);
   const record = recordOf(request);
   const workUnits = { control: control.unit, pump: pump?.unit ?? null };
   const used = { shop: body.shop, reference: body.reference, performedTo: performed.to };

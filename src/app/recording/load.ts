@@ -22,7 +22,7 @@ import { ConcurrentChange } from './concurrent-change.ts';
 import { loadInstruments } from './load-instruments.ts';
 import { loadLeave } from './load-leave.ts';
 import { loadLots } from './load-lots.ts';
-import { type Loaded, type Place, placeOf } from './loaded.ts';
+import { type Loaded, newestEdition, type Place, placeOf } from './loaded.ts';
 import type { Request } from './request.ts';
 import { type Wants, wantsOf } from './wants.ts';
 
@@ -53,7 +53,7 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
     tx,
     requests.flatMap((request) => (request.kind === 'edition' ? [request.maker] : [])),
   );
-  const makers = [...new Set(wanted.flatMap(({ wants }) => wants.edition?.maker ?? []))];
+  const makers = [...new Set(wanted.flatMap(({ wants }) => (wants.edition ?? wants.editionAt)?.maker ?? []))];
   const listed = await listEditions(tx, makers);
   const namedPeople = owned((wants) => wants.people.map((ownId) => ({ ownId })));
   const people = [
@@ -114,7 +114,7 @@ function statedBefore(
   });
 }
 
-/** The editions that records name; and for one to be published all those before it, which it must stay true to. */
+/** The editions that records name, or that start-ups are judged by; and for one to be published all those before it, which it must stay true to. */
 async function contentsFor(
   tx: Tx,
   wanted: readonly { readonly request: Request; readonly wants: Wants }[],
@@ -124,7 +124,8 @@ async function contentsFor(
   const isNeeded = ({ maker, edition }: EditionRow) =>
     wanted.some(
       ({ request, wants }) =>
-        wants.edition?.maker === maker && (request.kind === 'edition' || wants.edition.edition === edition),
+        (wants.edition?.maker === maker && (request.kind === 'edition' || wants.edition.edition === edition)) ||
+        (wants.editionAt?.maker === maker && newestEdition(listed, maker, wants.editionAt.at) === edition),
     );
   const contents = new Map<string, Edition>();
   for (const { maker, edition } of listed.filter(isNeeded)) {

@@ -88,8 +88,8 @@ export function editionOf(loaded: Loaded, maker: string, edition: string): Editi
 }
 
 /** The edition that was newest in effect at an instant. */
-export function newestEdition(loaded: Loaded, maker: string, at: string): string | null {
-  const inEffect = loaded.editions.filter((one) => one.maker === maker && one.effectiveFrom <= at);
+export function newestEdition(editions: readonly EditionRow[], maker: string, at: string): string | null {
+  const inEffect = editions.filter((one) => one.maker === maker && one.effectiveFrom <= at);
   return inEffect.at(-1)?.edition ?? null;
 }
 

@@ -7,6 +7,7 @@ import type { LifeKind } from '../../core/records/life-bodies.ts';
 import { lotKey, lotKeyOf } from '../../core/records/lot-name.ts';
 import { nameKey } from '../../core/records/name-key.ts';
 import type { LotRef, UnitRef } from '../../core/records/parts.ts';
+import { parseTime } from '../../core/time/instant.ts';
 import type { SerialSought } from '../../store/sql/find-parts.ts';
 import type { NameSought } from '../../store/sql/find-units.ts';
 import type { StockKind } from '../../store/sql/read-stock.ts';
@@ -18,6 +19,8 @@ export type Wants = {
   readonly people: readonly string[];
   readonly stock: readonly { readonly kind: StockKind; readonly key: string }[];
   readonly edition: { readonly maker: string; readonly edition: string } | null;
+  /** The edition of a maker that was the newest in effect at a time. */
+  readonly editionAt?: { readonly maker: string; readonly at: string };
   readonly reference: { readonly kind: string; readonly reference: string } | null;
   readonly record: string | null;
   /** Parts with a serial that are fitted. */
@@ -157,6 +160,7 @@ function lifeWants(request: Request<LifeKind>): Wants {
       ...shops.map((key) => ({ kind: 'shop' as const, key })),
       ...body.attachments.map((key) => ({ kind: 'attachment' as const, key })),
     ],
+    ...(request.kind === 'start-up' && { editionAt: { maker: ref.maker, at: parseTime(body.performedAt).to } }),
     reference: { kind: request.kind, reference: body.reference },
   };
 }

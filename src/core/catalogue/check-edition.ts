@@ -10,6 +10,7 @@ import {
   negativeTolerance,
   notMoreThanNothing,
   settingWithoutBound,
+  toleranceOfNothing,
 } from './checks/bounds.ts';
 import { duplicateFunctions, duplicateIds, listedTwice } from './checks/duplicates.ts';
 import {
@@ -110,6 +111,7 @@ const refusals: readonly Check[] = [
   settingWithoutBound,
   minAboveMax,
   negativeTolerance,
+  toleranceOfNothing,
   notMoreThanNothing,
   impossibleEfficiency,
   unknownQuantityOfSetting,

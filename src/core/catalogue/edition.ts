@@ -56,6 +56,8 @@ const element = z.strictObject({
   kind: id,
   text: text.optional(),
   bore: quantitySchema.optional(),
+  /** How far a piece may be from it, either way: a length, or a part of the bore in %. */
+  boreTolerance: quantitySchema.optional(),
   orientation: text.optional(),
   /** What settings a spring or adjuster can reach, by setting. */
   ranges: z.record(place, z.strictObject({ min: quantitySchema, max: quantitySchema })).optional(),

@@ -4,19 +4,22 @@ import { isEmpty } from '../quantity/range.ts';
 import { toolsOf } from './broken-joints.ts';
 import type { Chosen } from './choose-contents.ts';
 import { coverNeeds, needsOf } from './cover-needs.ts';
-import { type Demanded, type DemandedWork, demandOf } from './demand.ts';
+import { type Demanded, type DemandedWork, demandOf, type PlannedWork } from './demand.ts';
 import { type Fit, together } from './fit.ts';
 import type { NoPlan, Plan, PlannedSetting } from './plan.ts';
+import { loadOf } from './plan-load.ts';
 import { stepsOf } from './plan-steps.ts';
 
 export function assemblePlan(
-  work: DemandedWork,
+  work: PlannedWork,
   { changes }: Chosen,
   bench: {
     readonly fit: Fit;
     readonly fluid: string | null;
     readonly stock: Readonly<Record<string, number>> | undefined;
     readonly day: string | undefined;
+    /** What a control on the shelf is built for. */
+    readonly size?: string | undefined;
   },
 ): Plan | NoPlan {
   const demanded = demandOf(work);
@@ -42,6 +45,7 @@ export function assemblePlan(
     opened: ways.opened,
     joints,
     settings,
+    load: loadOf(work, settings, bench.size),
     steps,
     tools: toolsOf(steps),
     cover: coverNeeds(needsOf(together(...changes.map((change) => change.in)), joints), {

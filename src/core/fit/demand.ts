@@ -34,6 +34,9 @@ export type DemandedWork = {
   readonly opened: readonly string[] | undefined;
 };
 
+/** What is planned leads to a function. */
+export type PlannedWork = DemandedWork & { readonly function: Fun };
+
 export type Demanded = Pick<Plan, 'joints' | 'settings' | 'evidence' | 'afterMounting'> & {
   readonly ways: WaysIn;
   readonly settingsNow: readonly PlannedSetting[];

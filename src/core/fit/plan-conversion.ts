@@ -58,6 +58,6 @@ export function planConversion(job: ConversionJob): Plan | NoPlan {
       opened: job.opened,
     },
     chosen,
-    { fit: job.fit, fluid: job.pump?.fluid ?? null, stock: job.stock, day: job.day },
+    { fit: job.fit, fluid: job.pump?.fluid ?? null, stock: job.stock, day: job.day, size: job.builtFor.size },
   );
 }

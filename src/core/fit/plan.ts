@@ -32,6 +32,31 @@ export type PlannedSetting = {
 };
 export type Bound = Quantity & { from: string };
 
+/** What is asked of the shaft and of the drive at the most that the settings may be. */
+export type Load = {
+  /** Of the pump, or that the control is built for; null: nobody has said, or two series have one of that name. */
+  size: string | null;
+  unknown: readonly LoadInput[];
+  /** Null where size, highest pressure or efficiency is not known. */
+  reckoned: {
+    /** The pressure setting that may be highest, and how high. */
+    setting: string;
+    pressure: Bound;
+    displacement: Quantity;
+    efficiency: { hydromechanical: string; volumetric: string };
+    /** The torque limit, where it asks for less than full displacement at that pressure. */
+    limited: { setting: string; torque: Bound } | null;
+    torque: Quantity;
+    /** What the shaft may take; null: the edition doesn't say, nor then whether that is exceeded. */
+    limit: Quantity | null;
+    isOver: boolean | null;
+    /** The highest pressure at full flow, at the highest speed of the size. */
+    corner: { speed: Quantity; pressure: Quantity; flow: Quantity; power: Quantity };
+  } | null;
+};
+export const loadInputs = ['size', 'pressure', 'efficiency', 'shaft-torque-limit'] as const;
+export type LoadInput = (typeof loadInputs)[number];
+
 export const actions = [
   'make-safe',
   'open',
@@ -80,6 +105,7 @@ export type Plan = {
   opened: readonly string[];
   joints: readonly BrokenJoint[];
   settings: readonly PlannedSetting[];
+  load: Load | null;
   steps: readonly Step[];
   tools: readonly Tool[];
   cover: KitCover;

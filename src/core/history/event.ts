@@ -41,6 +41,8 @@ export type Effect = {
   readonly mounted?: { readonly with: string; readonly on: boolean };
   /** Settings of the pair of this control and its pump; null: disturbed and not set again. */
   readonly settings?: Readonly<Record<string, Quantity | null>>;
+  /** Values of the circuit that the pair works in, by name, as stated. */
+  readonly circuit?: Readonly<Record<string, Quantity>>;
   /** Of a correction: the record that doesn't count any more. */
   readonly replaces?: string;
   /** Of a later judgement on a record: this effect counts in place of that record's own. */

@@ -28,6 +28,8 @@ export type UnitState = {
   readonly mounted: { readonly with: string; readonly record: string; readonly since: string } | null;
   /** Of the pair, each with the record that last read it; empty off the pump. */
   readonly settings: Readonly<Record<string, Quantity & { readonly record: string }>>;
+  /** Values of the circuit that the pair works in, as last stated; left out where nothing is. */
+  readonly circuit?: Readonly<Record<string, Quantity & { readonly record: string }>>;
   /** The record that last said where it is, and whether in or out. Whose it is, that record says to its owner. */
   readonly custody: { readonly record: string; readonly is: 'in' | 'out' } | null;
   readonly retired: { readonly record: string; readonly since: string } | null;
@@ -62,10 +64,10 @@ export function fold(unit: string, events: readonly UnitEvent[]): UnitState {
     mergedInto: null,
     status: 'released',
   };
-  const state = ordered.reduce((before, event) => apply(before, event), empty);
+  const { circuit, ...state } = ordered.reduce((before, event) => apply(before, event), empty);
   const covered = new Set(ordered.flatMap(({ effect }) => effect.covers ?? []));
   const open = state.open.filter((one) => !(covered.has(one.fact) && isOfCustody(one)));
-  return { ...state, open, status: statusOf(open) };
+  return { ...state, ...(circuit && Object.keys(circuit).length > 0 && { circuit }), open, status: statusOf(open) };
 }
 
 /** The events that count at (performed, known), as they count then; null: no bound. */
@@ -126,6 +128,7 @@ function apply(before: UnitState, { fact, effect, performedTo }: UnitEvent): Uni
     builtFor: effect.builtFor ?? before.builtFor,
     mounted: mountedAfter(before, effect, fact, performedTo),
     settings: settingsAfter(before, effect, fact),
+    circuit: circuitAfter(before, effect, fact),
     mergedInto: effect.mergedInto ?? before.mergedInto,
     custody: effect.custody === undefined ? before.custody : { record: fact, is: effect.custody },
     retired: before.retired ?? (effect.retired === true ? { record: fact, since: performedTo } : null),
@@ -175,6 +178,12 @@ function settingsAfter(before: UnitState, effect: Effect, fact: string): UnitSta
     else after[setting] = { ...value, record: fact };
   }
   return after;
+}
+
+/** The circuit is that of the pair too. */
+function circuitAfter({ circuit }: UnitState, effect: Effect, fact: string): NonNullable<UnitState['circuit']> {
+  const stated = Object.entries(effect.circuit ?? {}).map(([name, value]) => [name, { ...value, record: fact }]);
+  return { ...(effect.mounted === undefined && circuit), ...Object.fromEntries(stated) };
 }
 
 function handedOver(open: UnitState['open'], { handsOver = [] }: Effect, fact: string): UnitState['open'] {

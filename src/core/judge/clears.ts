@@ -10,6 +10,7 @@ import type { Clear, ClearKind } from '../rules/finding.ts';
 import type { Case } from './case.ts';
 import { isClosed, isSealed, isSet, lastCheck, staysOnPump } from './evidence.ts';
 import { touchedBy } from './make-case.ts';
+import { circuitSettled, relationsAtHand } from './relations-at-hand.ts';
 
 export function clearsOf(judged: Case): Clear[] {
   return [
@@ -28,6 +29,7 @@ export function clearsOf(judged: Case): Clear[] {
       'measurement',
       judged.record.measurements.filter((one) => !isUnknown(one.instrument)).map((one) => one.measured),
     ),
+    ...at('circuit', circuitSettled(relationsAtHand(judged), judged.record.circuit)),
     ...at('content', knownStations(judged)),
     ...at('part', renewedStations(judged)),
     ...at('function', leavesFunction(judged) ? ['control'] : []),

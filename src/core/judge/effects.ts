@@ -4,18 +4,17 @@
  */
 import { onPump } from '../catalogue/lookup.ts';
 import { satisfies } from '../fit/choose-contents.ts';
-import { disturbedBy, disturbingStations } from '../fit/disturbed-settings.ts';
 import type { Content } from '../fit/fit.ts';
 import { contentAt } from '../fit/layout.ts';
 import type { BuiltFor } from '../fit/target-function.ts';
 import type { Effect, OpenFinding, UnitEffect } from '../history/event.ts';
 import { canonical } from '../log/canonical.ts';
-import type { Quantity } from '../quantity/quantity.ts';
 import { type Clear, type Finding, stockClears } from '../rules/finding.ts';
 import type { Case } from './case.ts';
 import { clearsOf, foundStations } from './clears.ts';
 import { staysOnPump } from './evidence.ts';
 import { touchedBy } from './make-case.ts';
+import { settingsAfter } from './settings-after.ts';
 
 type Contents = Record<string, Content>;
 
@@ -40,6 +39,7 @@ export function effectsOf(judged: Case, findings: readonly Finding[]): UnitEffec
       effect: {
         ...part('control'),
         ...some('settings', settingsAfter(judged)),
+        ...some('circuit', staysOnPump(judged) ? record.circuit : {}),
         ...functionAfter(judged),
         ...builtForAfter(judged),
         ...(record.mounting !== null && pump !== null && { mounted: { with: pump.unit, on: record.mounting.on } }),
@@ -52,20 +52,6 @@ export function effectsOf(judged: Case, findings: readonly Finding[]): UnitEffec
     ...(record.mounting !== null && { mounted: { with: control.unit, on: record.mounting.on } }),
   };
   return Object.keys(onItsPump).length === 0 ? effects : [...effects, { unit: pump.unit, effect: onItsPump }];
-}
-
-/** Readings as they were taken; what was disturbed and not read again is no longer known, whatever was found before. */
-export function settingsAfter(judged: Case): Record<string, Quantity | null> {
-  const { record, edition, layout, demanded } = judged;
-  if (!staysOnPump(judged)) return {};
-  const opened = disturbedBy(disturbingStations(edition, layout), new Set(demanded.ways.opened));
-  const loosened = demanded.settings.filter((one) => one.because === 'disturbed').map((one) => one.setting);
-  return {
-    ...record.found?.settings,
-    ...Object.fromEntries([...opened, ...loosened].map((id) => [id, null])),
-    // Of several readings of one setting the last stays.
-    ...Object.fromEntries(record.settings.map((one) => [one.setting, one.reading])),
-  };
 }
 
 /** A conversion declares its function; an inspection or a repair confirms the one found, or leaves none. */

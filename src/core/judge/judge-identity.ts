@@ -1,6 +1,7 @@
 /** What follows from saying which unit is which: for the units themselves. */
 import type { Effect, UnitEffect } from '../history/event.ts';
 import type { UnitState } from '../history/fold.ts';
+import type { Quantity } from '../quantity/quantity.ts';
 import type { Finding } from '../rules/finding.ts';
 import { identityRules } from '../rules/identity-rules.ts';
 import { findingsBy } from '../rules/rule.ts';
@@ -59,7 +60,8 @@ function merged({ unit, other }: IdentityCase): UnitEffect[] {
       effect: {
         ...(other.lastDone > unit.lastDone && lifeOf(gone)),
         ...(moves && { mounted: { with: counterpart, on: true } }),
-        ...(moves && { settings: settingsOf(gone) }),
+        ...(moves && { settings: valuesOf(gone.settings) }),
+        ...(moves && gone.circuit && { circuit: valuesOf(gone.circuit) }),
         ...(gone.open.length > 0 && { opens: gone.open.map(({ fact: _, ...finding }) => finding) }),
         merges: gone.unit,
       },
@@ -79,6 +81,6 @@ function lifeOf({ stations, function: fun, builtFor }: UnitState): Effect {
   return { found, function: fun, builtFor };
 }
 
-function settingsOf({ settings }: UnitState): NonNullable<Effect['settings']> {
-  return Object.fromEntries(Object.entries(settings).map(([id, { value, unit }]) => [id, { value, unit }]));
+function valuesOf(known: UnitState['settings']): Record<string, Quantity> {
+  return Object.fromEntries(Object.entries(known).map(([id, { value, unit }]) => [id, { value, unit }]));
 }

@@ -1,4 +1,5 @@
 /** A record of a unit's life off the bench, beside what the records have. */
+import type { Edition } from '../catalogue/edition.ts';
 import type { UnitKind } from '../history/event.ts';
 import type { StandingFinding } from '../history/fold.ts';
 import type { DueRef, LifeRecord } from '../records/life-bodies.ts';
@@ -11,6 +12,8 @@ export type LifeUnit = Omit<UnitAtHand, 'whereabouts'> & {
 };
 
 export type LifeCase = {
+  /** The id that this record gets when it is kept. */
+  readonly fact: string;
   readonly record: LifeRecord;
   /** The unit that it is about: of a tagging, the control. */
   readonly unit: LifeUnit;
@@ -20,6 +23,8 @@ export type LifeCase = {
   readonly tagTakenBy: string | null;
   readonly referenceUsedBy: string | null;
   readonly afterIsKnown: boolean;
+  /** Of a start-up: the edition that was the newest in effect; null: none was. */
+  readonly edition: Edition | null;
   readonly known: Pick<Known, 'shops' | 'technicians' | 'attachments'>;
   readonly performed: { readonly from: string; readonly to: string };
   readonly now: string;

@@ -8,6 +8,11 @@ export function shaftTorque(pressure: number, displacement: number, hydromechani
   return (pressure * displacement) / (20 * Math.PI * hydromechanical);
 }
 
+/** The pressure at which a shaft torque is reached, in bar: `shaftTorque` the other way round. */
+export function pressureFor(torque: number, displacement: number, hydromechanical = 1): number {
+  return (torque * 20 * Math.PI * hydromechanical) / displacement;
+}
+
 /** Q = n·V·η_v: L/min from r/min and cm³ a revolution. */
 export function deliveredFlow(speed: number, displacement: number, volumetric = 1): number {
   return (speed * displacement * volumetric) / 1000;

@@ -107,13 +107,28 @@ export const settingReading = z.strictObject({
   conditions: z.record(id, quantitySchema).optional().describe('Under which it was read, by name, such as speed'),
   ...ownByAt,
 });
-export const measurement = z.strictObject({
-  measured: id.describe('What was measured, by name, such as leakage'),
-  reading: quantitySchema,
-  instrument: instrumentRef,
-  conditions: z.record(id, quantitySchema).optional().describe('Under which it was measured, by name, such as speed'),
-  ...ownByAt,
-});
+export const measurement = z
+  .strictObject({
+    measured: id.describe('What was measured, by name, such as leakage'),
+    reading: quantitySchema,
+    instrument: instrumentRef,
+    conditions: z.record(id, quantitySchema).optional().describe('Under which it was measured, by name, such as speed'),
+    through: z
+      .strictObject({
+        station: place,
+        pressure: inDimension('pressure').refine(isMoreThanNothing, {
+          ...{ error: 'nothing flows without a pressure', path: ['value'] },
+          when: isSound,
+        }),
+      })
+      .optional()
+      .describe('Of a flow through an orifice: the station where it sits, and the pressure across it'),
+    ...ownByAt,
+  })
+  .refine(({ through, reading }) => through === undefined || dimensionOf(reading.unit) === 'flow', {
+    ...{ error: 'what goes through an orifice is a flow: use L/min or gal/min', path: ['reading', 'unit'] },
+    when: isSound,
+  });
 export const checkResult = z.strictObject({
   check: id,
   result: z.enum(['passed', 'failed', 'not-done', 'not-applicable']),
@@ -121,6 +136,10 @@ export const checkResult = z.strictObject({
   reason: line.optional().describe('Why it was not done, or does not apply'),
   ...ownByAt,
 });
+
+function isMoreThanNothing({ value, unit }: Quantity): boolean {
+  return compare({ value, unit }, { value: '0', unit }) > 0;
+}
 
 /** Without a length nothing turns, and any torque would do. */
 function isLever({ arm, extension }: { arm: Quantity; extension: Quantity }): boolean {

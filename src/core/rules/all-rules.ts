@@ -1,5 +1,9 @@
 /** Every rule, in the order in which findings are given: refusals, holds, dues, notes. A rule counts by its line here. */
 import { beforeUnitExisted } from './before-unit-existed.ts';
+import { boreOfAnother } from './bore-of-another.ts';
+import { boreOutside } from './bore-outside.ts';
+import { boreUnknown } from './bore-unknown.ts';
+import { boreWorn } from './bore-worn.ts';
 import { calibrationAwaited } from './calibration-awaited.ts';
 import { calibrationMissing } from './calibration-missing.ts';
 import { cannotDecide } from './cannot-decide.ts';
@@ -10,6 +14,8 @@ import { contentAssumed } from './content-assumed.ts';
 import { contentUnknown } from './content-unknown.ts';
 import { editionNotInEffect } from './edition-not-in-effect.ts';
 import { elementNotAccepted } from './element-not-accepted.ts';
+import { flowOutside } from './flow-outside.ts';
+import { flowUnknown } from './flow-unknown.ts';
 import { foundNeeded } from './found-needed.ts';
 import { functionNotOffered } from './function-not-offered.ts';
 import { hoursWentBack } from './hours-went-back.ts';
@@ -68,7 +74,7 @@ import { unrecordedWork } from './unrecorded-work.ts';
 import { wayNotOpen } from './way-not-open.ts';
 
 /** The name of this list as facts keep it: raised whenever a rule is added, dropped or judges otherwise. */
-export const ruleset = 'rules-6';
+export const ruleset = 'rules-8';
 
 export const allRules: readonly Rule[] = Object.freeze([
   unknownId,
@@ -101,6 +107,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   readElsewhere,
   relationBroken,
   shaftTorqueOver,
+  boreOutside,
   instrumentWrongKind,
   instrumentOutOfRange,
   instrumentUnknown,
@@ -137,4 +144,9 @@ export const allRules: readonly Rule[] = Object.freeze([
   hoursWentBack,
   instrumentCoarse,
   relationUnknown,
+  boreWorn,
+  boreOfAnother,
+  boreUnknown,
+  flowOutside,
+  flowUnknown,
 ]);

@@ -10,6 +10,8 @@ export const clearKinds = [
   'setting',
   'check',
   'measurement',
+  /** A value of the circuit with which every relation of the function holds that it stands in. */
+  'circuit',
   /** A check said not to apply, with its reason. */
   'not-applicable',
   'content',

@@ -1,11 +1,14 @@
 /** The rules for movements, start-ups and retirements, in the order in which findings are given. */
 import { recordKinds } from '../catalogue/edition.ts';
 import { duesMeant, type LifeCase, unitsOf } from '../judge/life-case.ts';
+import { relationsAtStart } from '../judge/relations-at-hand.ts';
 import { isUnknown } from '../records/parts.ts';
 import { beforeUnitExisted } from './before-unit-existed.ts';
 import { hoursWentBack, wentBack } from './hours-went-back.ts';
 import { performedInFuture } from './performed-in-future.ts';
 import { referenceUsed } from './reference-used.ts';
+import { brokenRelations, relationBroken } from './relation-broken.ts';
+import { relationUnknown, unknownRelations } from './relation-unknown.ts';
 import type { RuleOn } from './rule.ts';
 import { retiredBefore, unitRetired } from './unit-retired.ts';
 import { missing } from './unknown-id.ts';
@@ -130,6 +133,13 @@ const notDue: LifeRule = {
 
 const hours: LifeRule = { ...hoursWentBack, check: (judged) => unitsOf(judged).flatMap(wentBack) };
 
+const broken: LifeRule = {
+  ...relationBroken,
+  check: (judged) => brokenRelations(relationsAtStart(judged), '/circuit', judged),
+};
+
+const unknownRelation: LifeRule = { ...relationUnknown, check: (judged) => unknownRelations(relationsAtStart(judged)) };
+
 export const lifeRules: readonly LifeRule[] = Object.freeze([
   unknownId,
   referenceUsed,
@@ -140,5 +150,7 @@ export const lifeRules: readonly LifeRule[] = Object.freeze([
   namedAlready,
   nameTaken,
   notDue,
+  broken,
   hours,
+  unknownRelation,
 ]);

@@ -1,6 +1,6 @@
 import type { Case } from '../judge/case.ts';
 import { staysOnPump } from '../judge/evidence.ts';
-import { settingsOfPair } from '../judge/relations-at-hand.ts';
+import { settingsOfPair } from '../judge/settings-after.ts';
 import { shaftTorque } from '../physics/hydraulics.ts';
 import { numberIn } from '../quantity/exact.ts';
 import type { Quantity } from '../quantity/quantity.ts';

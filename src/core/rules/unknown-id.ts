@@ -78,6 +78,9 @@ function catalogueNames(judged: Case): Violation[] {
     ...record.checks.flatMap((one, i) =>
       edition.checks.some((check) => check.id === one.check) ? [] : [missing(`/checks/${i}/check`, 'check', one.check)],
     ),
+    ...record.measurements.flatMap(({ through }, i) =>
+      through === undefined ? [] : station(`/measurements/${i}/through/station`, through.station),
+    ),
     ...(record.opened ?? []).flatMap((id, i) => station(`/opened/${i}`, id)),
     ...Object.entries(record.found?.stations ?? {}).flatMap(([id, content]) => [
       ...station(`/found/stations/${escaped(id)}`, id),

@@ -1,7 +1,7 @@
 /** Job sheets: what a conversion, or a mounting, takes. */
 import { z } from 'zod';
 import { objections } from '../../core/conformity/instruments-for.ts';
-import { actions } from '../../core/fit/plan.ts';
+import { actions, loadInputs } from '../../core/fit/plan.ts';
 import { bound, count, digest, elements, held, instant, list, quantity, uuid } from './common-shapes.ts';
 
 const names = (description: string) => list(z.string()).meta({ description });
@@ -57,6 +57,34 @@ const plannedSetting = z
     }),
   })
   .meta({ id: 'PlannedSetting' });
+
+const load = z
+  .strictObject({
+    size: z.string().nullable().meta({ description: 'Of the pump, or that the control is built for' }),
+    unknown: list(z.enum(loadInputs)).meta({ description: 'What is not known' }),
+    reckoned: z
+      .strictObject({
+        setting: z.string().meta({ description: 'The pressure setting that may be highest' }),
+        pressure: bound.meta({ description: 'The most that it may be' }),
+        displacement: quantity,
+        efficiency: z.strictObject({ hydromechanical: z.string(), volumetric: z.string() }),
+        limited: z
+          .strictObject({ setting: z.string(), torque: bound })
+          .nullable()
+          .meta({ description: 'The torque limit, where it asks for less than full displacement at that pressure' }),
+        torque: quantity.meta({
+          description: 'Of the shaft: p·V/(20π·η_hm), or the torque limit; without a through-drive',
+        }),
+        limit: quantity.nullable().meta({ description: 'What the shaft may take; null: the edition does not say' }),
+        isOver: z.boolean().nullable(),
+        corner: z
+          .strictObject({ speed: quantity, pressure: quantity, flow: quantity, power: quantity })
+          .meta({ description: 'The highest pressure at full flow, at the highest speed of the size' }),
+      })
+      .nullable()
+      .meta({ description: 'Null where size, pressure or efficiency is not known' }),
+  })
+  .meta({ id: 'Load', description: 'What shaft and drive are asked for at the most that the settings may be' });
 
 const step = z
   .strictObject({
@@ -160,6 +188,7 @@ export const sheetAnswer = z
     opened: names('Stations opened, changed or not: what is only moved out of the way goes back'),
     joints: list(brokenJoint).meta({ description: 'Every joint that the work breaks' }),
     settings: list(plannedSetting).meta({ description: 'To be set and read, now or once it is on a pump' }),
+    load: load.nullable().meta({ description: 'Null: the work sets neither a pressure nor a torque' }),
     steps: list(step).meta({ description: 'In order; one branch is closed before the next is opened' }),
     tools: list(tool),
     evidence: z

@@ -54,6 +54,10 @@ const viewFields = {
   settings: z
     .record(z.string(), quantity.extend({ record: readBy }))
     .meta({ description: 'By setting, of control and pump together; empty off the pump' }),
+  circuit: z
+    .record(z.string(), quantity.extend({ record: uuid.meta({ description: 'The record that last stated it' }) }))
+    .optional()
+    .meta({ description: 'Values of the circuit that the pair works in, by name; left out where nothing is stated' }),
   status,
   fit: z
     .record(z.string(), stationState)

@@ -302,6 +302,21 @@ describe('bounds', () => {
       },
     },
     {
+      it: 'a tolerance of a bore that is less than nothing, and one of no bore',
+      wrong: { '/elements/1/boreTolerance': q('-0.02', 'mm'), '/elements/2/boreTolerance': q('0.02', 'mm') },
+      says: [
+        ['/elements/1/boreTolerance', 'a tolerance of -0.02 mm allows nothing: leave out the sign'],
+        ['/elements/2/boreTolerance', 'spool-a has no bore that this could be the tolerance of'],
+      ],
+      right: { '/elements/1/boreTolerance': q('0', 'mm') },
+    },
+    {
+      it: 'a tolerance of a bore that is no length and no part of one',
+      wrong: { '/elements/1/boreTolerance': q('1', 'bar') },
+      says: [['/elements/1/boreTolerance/unit', 'bar is no unit of length or ratio']],
+      right: { '/elements/1/boreTolerance': q('2', '%') },
+    },
+    {
       it: 'an efficiency that no pump has',
       wrong: { [`${size83}/efficiency`]: { hydromechanical: '92', volumetric: '0.0' } },
       says: [

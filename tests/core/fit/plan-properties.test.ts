@@ -280,9 +280,9 @@ describe('plans of a pair of functions', () => {
     fc.assert(
       fc.property(functionJob, ({ job }) => {
         const plan = planOf({ ...job, to: job.from ?? job.to, choices: {} });
-        const { cover, evidence, afterMounting, ...lists } = plan;
+        const { cover, evidence, afterMounting, load, ...lists } = plan;
         const { cost, ...covered } = cover;
-        expect(cost).toBe(0);
+        expect([cost, load]).toEqual([0, null]);
         for (const list of Object.values({ ...lists, ...covered, ...evidence, ...afterMounting }))
           expect(list).toEqual([]);
       }),

@@ -97,6 +97,20 @@ describe('the state of a unit', () => {
     );
   });
 
+  it('has the circuit of the pair, each value as last stated, until a mounting or a taking off; and no member without one', () => {
+    const said = event(1, { done: at(1), effect: { circuit: { relief: bar('260'), signal: bar('180') } } });
+    const again = event(2, { done: at(2), effect: { circuit: { signal: bar('170') } } });
+    expect(fold('u', [said, again]).circuit).toEqual({
+      relief: { ...bar('260'), record: 'f1' },
+      signal: { ...bar('170'), record: 'f2' },
+    });
+    const on = { mounted: { with: 'p', on: true } };
+    const fresh = event(2, { done: at(2), effect: { ...on, circuit: { signal: bar('170') } } });
+    expect(fold('u', [said, fresh]).circuit).toEqual({ signal: { ...bar('170'), record: 'f2' } });
+    expect(fold('u', [said, event(2, { done: at(2), effect: on })])).not.toHaveProperty('circuit');
+    expect(fold('u', [])).not.toHaveProperty('circuit');
+  });
+
   it('is held while a hold is open, incomplete while only a due is, else released', () => {
     const opening = (effect: Effect) => fold('u', [event(1, { done: at(1), effect })]).status;
     expect(opening({ opens: [open('a', 'due', 'x'), open('b', 'hold', 'y')] })).toBe('held');

@@ -36,6 +36,11 @@ const effect: fc.Arbitrary<Effect> = fc
         fc.constantFrom(null, { value: '14', unit: 'bar' }, { value: '210', unit: 'bar' }),
         { maxKeys: 2 },
       ),
+      circuit: fc.dictionary(
+        fc.constantFrom('system-relief', 'highest-signal'),
+        fc.constantFrom({ value: '260', unit: 'bar' }, { value: '180', unit: 'bar' }),
+        { maxKeys: 2 },
+      ),
       custody: fc.constantFrom('in' as const, 'out' as const),
       covers: fc.array(fc.constantFrom('f1', 'f2', 'f3', 'f4'), { minLength: 1, maxLength: 2 }),
       retired: fc.constant(true as const),

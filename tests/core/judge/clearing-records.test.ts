@@ -30,6 +30,9 @@ function evidence(given: Readonly<Record<string, unknown>>): Setup {
   return change(adjustment(), Object.fromEntries(changes.map(([list, value]) => [`/body/${list}`, value])));
 }
 
+/** The limit at 215 bar, with these values of the circuit. */
+const ofCircuit = (circuit: Readonly<Record<string, unknown>>) => change(adjustment(), { '/body/circuit': circuit });
+
 function looked(stations: Readonly<Record<string, unknown>>): Setup {
   return change(inspection(), { '/body/found': { stations } });
 }
@@ -112,6 +115,12 @@ const good: Row[] = [
     'a torque on the shelf of a locknut whose setting the function has not',
     () => change(withoutDifferential(), { '/pump': null }),
     () => change(evidence({ torques: [torqued('sense-adjuster-locknut', q('21', 'N.m'))] }), { '/pump': null }),
+  ],
+  [
+    'relation-broken',
+    'a value of the circuit with which it holds',
+    () => ofCircuit({ 'highest-signal': q('185', 'bar'), 'system-relief': q('260', 'bar') }),
+    () => evidence({ circuit: { 'highest-signal': q('150', 'bar') } }),
   ],
   [
     'seal-not-renewed',
@@ -242,6 +251,18 @@ const good: Row[] = [
 ];
 
 const bad: Row[] = [
+  [
+    'relation-broken',
+    'a value of the circuit with which it is still broken',
+    () => ofCircuit({ 'highest-signal': q('185', 'bar'), 'system-relief': q('260', 'bar') }),
+    () => evidence({ circuit: { 'highest-signal': q('181', 'bar') } }),
+  ],
+  [
+    'relation-broken',
+    'a value of the circuit while the control comes off',
+    () => ofCircuit({ 'highest-signal': q('185', 'bar'), 'system-relief': q('260', 'bar') }),
+    () => change(takingOff(), { '/body/circuit': { 'highest-signal': q('150', 'bar') } }),
+  ],
   [
     'joint-not-closed',
     'a torque of another joint',

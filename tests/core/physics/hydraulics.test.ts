@@ -1,9 +1,13 @@
-/** Against numbers from outside; a textbook rounds to 2e-4. */
+/**
+ * Against numbers from outside, in the symbols of ISO 4391 and by the definitions of ISO 4409; a textbook rounds to 2e-4.
+ * What is recomputed was worked out apart from this code.
+ */
 import { describe, expect, it } from 'vitest';
 import {
   deliveredFlow,
   dischargeBand,
   orificeFlow,
+  pressureFor,
   shaftPower,
   shaftTorque,
 } from '../../../src/core/physics/hydraulics.ts';
@@ -30,6 +34,13 @@ describe('torque', () => {
   });
 });
 
+describe('the pressure at which a torque is reached', () => {
+  it('is that from which the torque was reckoned (recomputed)', () => {
+    near(pressureFor(324.365, 75, 0.92), 250, 1e-5);
+    near(pressureFor(10.185916, 8), 80, 1e-7);
+  });
+});
+
 describe('flow and power', () => {
   it('agree with 20 gpm at 1500 psi taking 17.5 hp (engineeringtoolbox, "hydraulic pumps horsepower")', () => {
     near(shaftPower(1500 * psi, 20 * 3.785411784) / 0.7456998715822702, 17.5);
@@ -44,6 +55,8 @@ describe('flow and power', () => {
     near((shaftPower(80, 10) * 1000) / 1695.2, 0.786533, 1e-5);
     // The corner of 75 cm³ at 250 bar and 1500 r/min, recomputed: torque times speed.
     near((shaftTorque(250, 75, 0.92) * 2 * Math.PI * 1500) / 60_000, 50.951, 1e-4);
+    // The same by pressure and flow: what leaks away is paid for too, so that η_v falls out of it.
+    near(shaftPower(250, deliveredFlow(1500, 75, 0.95), 0.95 * 0.92), 50.951, 1e-4);
   });
 });
 
@@ -51,6 +64,13 @@ describe('flow through an orifice', () => {
   it('doubles with four times the pressure, exactly (ISO 4391 symbols, square root law)', () => {
     expect(orificeFlow(1, 40, 0.62, 870)).toBe(2 * orificeFlow(1, 10, 0.62, 870));
     near(orificeFlow(1, 10, 0.62, 870), 1.400839, 1e-6);
+  });
+
+  it('has potential flow through a slit near the lower end of its band: π/(π+2) = 0.611 015 (Merritt 1967, from memory)', () => {
+    const potential = Math.PI / (Math.PI + 2);
+    near(potential, 0.611015, 1e-6);
+    expect(dischargeBand.least).toBeLessThan(potential);
+    expect(dischargeBand.most).toBeGreaterThan(potential);
   });
 
   it('is a band over what its discharge may be: 20 bar, 870 kg/m³ (recomputed)', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { adjustmentBody, conversionBody, inspectionBody, mountingBody } from '../../../src/core/records/bodies.ts';
-import { torque } from '../../../src/core/records/parts.ts';
+import { measurement, torque } from '../../../src/core/records/parts.ts';
 import { instrumentBody } from '../../../src/core/records/stock-bodies.ts';
 import { adjustment, conversionOnPump, inspection, mounting, q, type Setup } from '../../support/cases.ts';
 
@@ -93,3 +93,30 @@ describe('an instrument', () => {
 function bodyOf(setup: () => Setup): Record<string, unknown> {
   return { ...setup().body };
 }
+
+describe('a flow through a station', () => {
+  const read = (reading: unknown, pressure: unknown) =>
+    measurement.safeParse({
+      ...{ measured: 'bleed-flow', reading, instrument: 'stand-1' },
+      through: { station: 'bleed-seat', pressure },
+    });
+  const flow = { value: '0.8', unit: 'L/min' };
+  const bar = (value: string) => ({ value, unit: 'bar' });
+
+  it('is a flow, at more than no pressure', () => {
+    expect(read(flow, bar('0.1')).success).toBe(true);
+    expect(read(bar('8'), bar('20')).error?.issues).toMatchObject([
+      { path: ['reading', 'unit'], message: 'what goes through an orifice is a flow: use L/min or gal/min' },
+    ]);
+    for (const pressure of ['0', '-20']) {
+      expect(read(flow, bar(pressure)).error?.issues).toMatchObject([
+        { path: ['through', 'pressure', 'value'], message: 'nothing flows without a pressure' },
+      ]);
+    }
+    expect(read(flow, flow).error?.issues).toMatchObject([{ path: ['through', 'pressure', 'unit'] }]);
+    expect(read({ value: 'x', unit: 'bar' }, bar('0')).error?.issues).toMatchObject([
+      { path: ['reading', 'value'] },
+      {},
+    ]);
+  });
+});

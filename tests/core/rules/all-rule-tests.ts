@@ -1,4 +1,5 @@
 /** Every test of a rule, by the id of the rule. */
+import { bores } from './bores.ts';
 import { duesAndNotes } from './dues-and-notes.ts';
 import { evidence } from './evidence.ts';
 import { holds } from './holds.ts';
@@ -24,6 +25,7 @@ export const ruleTests: RuleTests = {
   ...people,
   ...evidence,
   ...physics,
+  ...bores,
 };
 
 export const ruleTestRows = Object.entries(ruleTests).flatMap(([rule, list]) => list.map((one) => ({ rule, ...one })));

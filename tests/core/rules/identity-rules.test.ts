@@ -157,9 +157,10 @@ describe('a merging', () => {
 
   it('takes over what the other unit is mounted with, unless it has something itself', () => {
     const settings = { differential: { value: '14', unit: 'bar' as const } };
-    const other = control('k2', { ...on('p2'), settings });
+    const circuit = { 'system-relief': { value: '260', unit: 'bar' as const } };
+    const other = control('k2', { ...on('p2'), settings, circuit });
     expect(effectsOf({ ...merging, other })).toEqual([
-      { unit: 'k1', effect: { mounted: { with: 'p2', on: true }, settings, merges: 'k2' } },
+      { unit: 'k1', effect: { mounted: { with: 'p2', on: true }, settings, circuit, merges: 'k2' } },
       { unit: 'k2', effect: { mergedInto: 'k1', mounted: { with: 'p2', on: false } } },
       { unit: 'p2', effect: { mounted: { with: 'k1', on: true } } },
     ]);

@@ -1,5 +1,14 @@
 /** Tests of `unknown-id`: every name that a record may say, unknown and known. */
-import { adjustment, attachment, change, conversionOnPump, inspection, q, type Setup } from '../../support/cases.ts';
+import {
+  adjustment,
+  attachment,
+  change,
+  conversionOnPump,
+  inspection,
+  q,
+  type Setup,
+  testRun,
+} from '../../support/cases.ts';
 import type { RuleTest, RuleTests } from './rule-test.ts';
 
 const held = (element: string) => [{ element }];
@@ -13,6 +22,17 @@ export const names: RuleTests = {
     name('technician of one part', '/fitted/0/by', 't-99', undefined),
     name('instrument of a torque', '/torques/1/instrument', 'wrench-9', 'wrench-1'),
     name('instrument of a setting', '/settings/0/instrument', 'gauge-9', { unknown: 'not written down' }),
+    {
+      says: 'refuses a flow through a station that the pump and its control have not',
+      on: () =>
+        change(testRun(), {
+          '/body/measurements/0/through': { station: 'bleed-seat', pressure: { value: '20', unit: 'bar' } },
+        }),
+      at: '/body/measurements/0/through/station',
+      wrong: 'no-seat',
+      right: 'bleed-seat',
+      gives: [{ pointer: '/measurements/0/through/station', found: 'no-seat' }],
+    },
     name('lot of an element', '/fitted/0/lot', 'L-0', 'L-2402-7', 'ardenholm/L-0'),
     name(
       "lot of another supplier's",

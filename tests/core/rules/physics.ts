@@ -3,6 +3,7 @@ import { adjustment, change, q, takingOff } from '../../support/cases.ts';
 import { concession, inEdition, type RuleTests } from './rule-test.ts';
 
 const setting = (place: string) => ({ kind: 'setting', place }) as const;
+const ofCircuit = (place: string) => ({ kind: 'circuit', place }) as const;
 const circuit = { 'system-relief': q('260', 'bar'), 'highest-signal': q('175', 'bar') };
 const sizeInEdition = '/edition/series/0/sizes';
 const sizes = adjustment().edition.series[0]?.sizes ?? [];
@@ -23,7 +24,25 @@ export const physics: RuleTests = {
           ...{ pointer: '/settings', expected: 'at most 0', found: '5.0 bar' },
           because:
             'limit-above-signal: highest signal + differential + 15 bar must not exceed the pressure limit. highest-signal 185 bar + differential 20 bar + 15 bar − pressure-limit 215 bar is 5.0 bar, and must be at most 0.',
-          clearedBy: [setting('differential'), setting('pressure-limit'), concession],
+          clearedBy: [ofCircuit('highest-signal'), setting('differential'), setting('pressure-limit'), concession],
+        },
+      ],
+    },
+    {
+      says: 'takes what was stated before of the same pair, says so, and lets what is stated now win',
+      on: () =>
+        change(adjustment(), {
+          '/body/circuit': { 'system-relief': q('260', 'bar') },
+          '/control/events/0/effect/circuit': { 'highest-signal': q('150', 'bar'), 'system-relief': q('100', 'bar') },
+        }),
+      at: '/control/events/0/effect/circuit/highest-signal',
+      wrong: q('185', 'bar'),
+      right: q('180', 'bar'),
+      gives: [
+        {
+          ...{ pointer: '/settings', expected: 'at most 0', found: '5.0 bar' },
+          because:
+            'limit-above-signal: highest signal + differential + 15 bar must not exceed the pressure limit. highest-signal 185 bar + differential 20 bar + 15 bar − pressure-limit 215 bar is 5.0 bar, and must be at most 0. Stated earlier: highest-signal.',
         },
       ],
     },

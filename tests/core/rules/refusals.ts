@@ -34,6 +34,19 @@ export const refusals: RuleTests = {
       right: { settings: { 'pump/torque-limit': q('200', 'N.m') } },
       gives: [{ pointer: '/found/settings/pump~1torque-limit/unit', expected: 'torque', found: 'bar' }],
     },
+    {
+      says: 'refuses a bore that is no length, and judges it by nothing else',
+      on: conversionOnPump,
+      at: '/body/fitted/0/measured',
+      wrong: { bore: q('0.6', 'bar') },
+      right: { bore: q('600', 'um'), length: q('9', 'bar') },
+      gives: [
+        {
+          ...{ pointer: '/fitted/0/measured/bore/unit', expected: 'length', found: 'bar' },
+          because: 'a bore is read as length; bar measures pressure.',
+        },
+      ],
+    },
   ],
   'edition-not-in-effect': [
     {

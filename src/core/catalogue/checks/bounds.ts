@@ -45,8 +45,17 @@ export function minAboveMax(edition: Edition): Problem[] {
   ];
 }
 
+export function toleranceOfNothing(edition: Edition): Problem[] {
+  return edition.elements.flatMap(({ id, bore, boreTolerance }, at) =>
+    boreTolerance === undefined || bore !== undefined
+      ? []
+      : [problem(['elements', at, 'boreTolerance'], `${id} has no bore that this could be the tolerance of`)],
+  );
+}
+
 export function negativeTolerance(edition: Edition): Problem[] {
   return [
+    ...edition.elements.flatMap(({ boreTolerance }, at) => negative(boreTolerance, ['elements', at, 'boreTolerance'])),
     ...ownersOf(edition).flatMap(({ path, joints }) =>
       joints.flatMap(({ torque }, at) =>
         'tolerance' in torque ? negative(torque.tolerance, [...path, 'joints', at, 'torque', 'tolerance']) : [],

@@ -21,6 +21,7 @@ export function unknownQuantityOfSetting(edition: Edition): Problem[] {
 export function wrongUnitOfElement(edition: Edition): Problem[] {
   return edition.elements.flatMap((element, at) => [
     ...wrong(element.bore, ['length'], ['elements', at, 'bore']),
+    ...wrong(element.boreTolerance, ['length', 'ratio'], ['elements', at, 'boreTolerance']),
     ...Object.entries(element.ranges ?? {}).flatMap(([place, range]) => {
       const measured = edition.bodies.flatMap((body) => dimensionsOf(settingsAt(edition, body, place)));
       return [
