@@ -1,16 +1,15 @@
 /** What holds units of a distributor, or is due on them: for the people who have to see to it. */
-import type { StandingFinding } from '../core/history/fold.ts';
 import { frame } from '../core/records/parts.ts';
 import { daysTo } from '../core/time/days.ts';
 import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
-import type { FindingsSought, StandingRow } from '../store/sql/list-standing-findings.ts';
+import type { FindingsSought } from '../store/sql/list-standing-findings.ts';
 import { readClock } from '../store/sql/lock-heads.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { cursorOf, listFindings } from './list-findings.ts';
+import { cursorOf, listFindings, type StandingView } from './list-findings.ts';
 import { ownerAlone } from './list-own.ts';
 import type { PageAsked } from './page.ts';
 import { nameOf, readingContext } from './read-unit.ts';
@@ -50,7 +49,7 @@ function recordOf(fact: FactRow | undefined, now: string) {
   return { record: id, kind, reference, shop: place?.shop ?? null, performed: { from, to }, ageDays: daysTo(now, to) };
 }
 
-function findingOf({ finding }: StandingRow): Pick<StandingFinding, 'rule' | 'severity' | 'pointer' | 'clearedBy'> {
-  const { rule, severity, pointer, clearedBy } = finding;
-  return { rule, severity, pointer, clearedBy };
+function findingOf({ finding }: StandingView): Omit<StandingView['finding'], 'fact'> {
+  const { fact: _, ...rest } = finding;
+  return rest;
 }

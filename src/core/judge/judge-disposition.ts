@@ -1,8 +1,11 @@
 /** The judgement on a disposition: what is decided about the holds of one record. */
+import type { Concession } from '../history/concession.ts';
 import type { UnitEffect } from '../history/event.ts';
 import type { UnitState } from '../history/fold.ts';
+import type { DispositionBody } from '../records/disposition-body.ts';
 import { dispositionRules } from '../rules/disposition-rules.ts';
-import { findingsBy } from '../rules/rule.ts';
+import { concession, findingsBy } from '../rules/rule.ts';
+import { parseTime } from '../time/instant.ts';
 import type { DispositionCase } from './disposition-case.ts';
 import type { Judged } from './judge.ts';
 
@@ -27,13 +30,20 @@ export function judgeDisposition(judged: DispositionCase): Judged & { readonly i
   };
 }
 
-/** A concession clears what is held; rework leaves it held until it is made good; scrap holds for good. */
-function effectOn({ unit }: UnitState, { body, record, fact }: DispositionCase): UnitEffect {
+/**
+ * A concession clears what is held, or with limits or an end lets it be; rework leaves it held until it is made good, and
+ * takes such a concession back; scrap holds for good.
+ */
+function effectOn({ unit, open }: UnitState, { body, record, fact }: DispositionCase): UnitEffect {
+  const clear = concession({ fact: record.id });
   switch (body.decision) {
     case 'concession':
-      return { unit, effect: { clears: [{ kind: 'disposition', place: record.id }] } };
-    case 'rework':
-      return { unit, effect: {} };
+      if (body.limits === undefined && body.expires === undefined) return { unit, effect: { clears: [clear] } };
+      return { unit, effect: { concedes: { clear, concession: concessionOf(body) } } };
+    case 'rework': {
+      const isConceded = open.some((one) => one.fact === record.id && one.concession !== undefined);
+      return { unit, effect: isConceded ? { concedes: { clear, concession: null } } : {} };
+    }
     case 'scrap':
       return {
         unit,
@@ -49,4 +59,12 @@ function effectOn({ unit }: UnitState, { body, record, fact }: DispositionCase):
         },
       };
   }
+}
+
+/** Words stay in the record: a unit's events are for everybody. */
+function concessionOf({ limits = [], expires }: DispositionBody): Concession {
+  return {
+    until: expires === undefined ? null : parseTime(expires).from,
+    limits: limits.map((limit) => ('text' in limit ? { inWords: true } : limit)),
+  };
 }

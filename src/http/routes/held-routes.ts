@@ -13,7 +13,7 @@ const query = z.strictObject({
   ...pageQuery,
 });
 
-const { rule, severity, pointer, clearedBy } = openFinding.shape;
+const { fact: _, ...finding } = openFinding.shape;
 const standing = z
   .strictObject({
     id: z.string().meta({ description: 'Of the place in this list' }),
@@ -24,7 +24,7 @@ const standing = z
     shop: z.string().nullable(),
     performed: interval,
     ageDays: z.number().meta({ type: 'integer', description: 'Whole days since the work ended' }),
-    ...{ rule, severity, pointer, clearedBy },
+    ...finding,
   })
   .meta({ id: 'Standing', description: 'A finding that stands, with the unit and the record that it is about' });
 const page = pageOf(standing, 'Those of the oldest record first');

@@ -1,5 +1,7 @@
+import { findingAt } from '../../core/history/concession.ts';
 import type { StandingFinding } from '../../core/history/fold.ts';
 import type { Tx } from '../transaction.ts';
+import { standsNow } from './stands-now.ts';
 
 /** What is left out is not asked for. */
 export type FindingsSought = {
@@ -19,7 +21,7 @@ export type StandingRow = FindingPlace & { readonly finding: StandingFinding };
 
 /**
  * What holds units or is due on them now, that these records opened: by the record, the oldest first. A due that somebody
- * else has taken over is not among them. From the units that are not released, which are few, and not from the records.
+ * else has taken over is not among them, nor what is under a concession that has not ended. From the units that are not released, which are few, and not from the records.
  */
 export async function listStandingFindings(
   tx: Tx,
@@ -27,21 +29,21 @@ export async function listStandingFindings(
   after: FindingPlace | null,
   most: number,
 ): Promise<StandingRow[]> {
-  const { rows } = await tx.query<FindingPlace & { finding: string }>({
+  const { rows } = await tx.query<FindingPlace & { finding: string; now: string }>({
     name: 'list-standing-findings',
     text: `
       with standing as materialized (
         select distinct unit_id, (finding ->> 'fact')::uuid as fact, finding, md5(finding::text) as digest
         from unit_current cross join lateral jsonb_array_elements(state::jsonb -> 'open') as finding
-        where status <> 'released' and finding ->> 'severity' = $1 and not finding ? 'handedOver'
+        where status <> 'released' and finding ->> 'severity' = $1 and not finding ? 'handedOver' and ${standsNow}
           and ($2::text is null or finding ->> 'rule' = $2)
       )
-      select fact, unit_id as unit, digest, finding::text
+      select fact, unit_id as unit, digest, finding::text, transaction_timestamp() as now
       from standing join facts on facts.id = standing.fact
       where ($3::uuid is null or facts.owner = $3)
         and ($4::text is null or coalesce(facts.statement::jsonb ->> 'shop', facts.statement::jsonb #>> '{body,shop}') = $4)
         and ($5::uuid is null or (fact, unit_id, digest) > ($5, $6::uuid, $7::text))
-        and ($9::int is null or facts.performed_to <= clock_timestamp() - make_interval(days => $9))
+        and ($9::int is null or facts.performed_to <= transaction_timestamp() - make_interval(days => $9))
       order by fact, unit_id, digest limit $8`,
     values: [
       severity,
@@ -55,5 +57,8 @@ export async function listStandingFindings(
       olderThanDays ?? null,
     ],
   });
-  return rows.map((row) => ({ ...row, finding: JSON.parse(row.finding) as StandingFinding }));
+  return rows.map(({ now, finding, ...place }) => ({
+    ...place,
+    finding: findingAt(JSON.parse(finding) as StandingFinding, now),
+  }));
 }

@@ -2,18 +2,19 @@ import { describe, expect, it } from 'vitest';
 import { fold } from '../../../src/core/history/fold.ts';
 import type { DispositionCase } from '../../../src/core/judge/disposition-case.ts';
 import { judgeDisposition } from '../../../src/core/judge/judge-disposition.ts';
-import { dispositionBody } from '../../../src/core/records/bodies.ts';
+import { dispositionBody } from '../../../src/core/records/disposition-body.ts';
 import { dispositionRules } from '../../../src/core/rules/disposition-rules.ts';
 import { change, controlUnit, conversionOnPump, events, q, states } from '../../support/cases.ts';
 
 /** A conversion whose torque is too low: its unit is held by it. */
 const held = change(conversionOnPump(), { '/body/torques/1/reading': q('50', 'N.m') });
-const body = (decision: string) =>
+const body = (decision: string, more: object = {}) =>
   dispositionBody.parse({
     reference: 'BR-D-1',
     performedAt: '2026-03-15T08:00:00Z',
     decision,
     reason: 'tested at 320 bar',
+    ...more,
   });
 
 const good: DispositionCase = {
@@ -26,8 +27,8 @@ const good: DispositionCase = {
 };
 const later = (at: string) => ({ performed: { from: at, to: at } });
 
-function controlAfter(decision: string) {
-  const result = judgeDisposition({ ...good, body: body(decision) });
+function controlAfter(decision: string, more: object = {}, units = good.units) {
+  const result = judgeDisposition({ ...good, units, body: body(decision, more) });
   if ('refused' in result) throw new Error(JSON.stringify(result.refused));
   const before = events(held).control;
   const effect = result.effects.find((one) => one.unit === controlUnit)?.effect ?? {};
@@ -54,6 +55,28 @@ describe('a disposition', () => {
 
   it('that asks to make good leaves it held until it is', () => {
     expect(controlAfter('rework').open).toEqual(states(held).control.open);
+  });
+
+  it('that gives leave with limits or an end lets the finding be, and keeps words out of the unit', () => {
+    const pressure = { what: 'pressure', atMost: q('180', 'bar') };
+    const expires = '2026-06-30T00:00:00+02:00';
+    const { open } = controlAfter('concession', { expires, limits: [pressure, { text: 'stand only' }] });
+    expect(open).toMatchObject([
+      {
+        rule: 'torque-outside',
+        concession: { record: 'decision', until: '2026-06-29T22:00:00.000000Z', limits: [pressure, { inWords: true }] },
+      },
+    ]);
+    expect(controlAfter('concession', { limits: [pressure] }).open).toMatchObject([{ concession: { until: null } }]);
+    expect(controlAfter('concession', { expires }).open).toMatchObject([{ concession: { limits: [] } }]);
+  });
+
+  it('that asks to make good takes such leave back', () => {
+    const conceded = controlAfter('concession', { expires: '2026-06-30T00:00:00Z' });
+    const result = judgeDisposition({ ...good, units: [conceded], body: body('rework') });
+    expect(result).toMatchObject({
+      effects: [{ effect: { concedes: { clear: { kind: 'disposition', place: 'fact' }, concession: null } } }],
+    });
   });
 
   it('that scraps holds the unit for good: only a correction of the decision clears that', () => {
@@ -116,6 +139,20 @@ const rows: Row[] = [
     later('2026-03-14T09:24:59.999999Z'),
     later('2026-03-14T09:25:00.000000Z'),
     '/performedAt',
+  ],
+  [
+    'concession-ended',
+    'refuses a concession that has ended when it is recorded',
+    { body: body('concession', { expires: '2026-03-15T09:00:00Z' }) },
+    { body: body('concession', { expires: '2026-03-15T09:00:00.000001Z' }) },
+    '/expires',
+  ],
+  [
+    'concession-ended',
+    'refuses a concession that ends before it is given',
+    { ...later('2026-03-15T09:05:00.000000Z'), body: body('concession', { expires: '2026-03-15T09:04:00Z' }) },
+    { ...later('2026-03-15T09:05:00.000000Z'), body: body('concession', { expires: '2026-03-15T09:06:00Z' }) },
+    '/expires',
   ],
   [
     'nothing-held',

@@ -196,5 +196,10 @@ export async function identify(state: State, side: Side, send: Send): Promise<vo
 
 const disposition = (state: State) => ({
   ...{ reference: `d-${state.next}`, performedAt: '2026-05-20T08:00:00Z', reason: 'r' },
-  decision: state.random.of(['rework', 'concession', 'concession', 'scrap']),
+  ...state.random.of([
+    { decision: 'rework' },
+    { decision: 'concession' },
+    { decision: 'concession', expires: '2050-01-01T00:00:00Z', limits: [{ text: 'stand only' }] },
+    { decision: 'scrap' },
+  ]),
 });
