@@ -335,7 +335,7 @@ export type GraphOpenFinding = {
   readonly clearedBy: ReadonlyArray<GraphClear>;
   /** Leave to use the unit nevertheless. The finding counts for nothing until that has ended. */
   readonly concession?: Maybe<GraphConcession>;
-  /** Of a due that a named party has taken over: the start-up that says so. */
+  /** Of a due that a named party has taken over: the start-up or movement that says so. */
   readonly handedOver?: Maybe<GraphRecord>;
   readonly pointer: Scalars['String']['output'];
   /** The record that opened it; null: it is not the asker's to see. */

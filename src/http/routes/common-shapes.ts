@@ -112,7 +112,7 @@ export const openFinding = z
     fact: uuid.meta({ description: 'The record that opened it' }),
     handedOver: uuid
       .optional()
-      .meta({ description: 'Of a due that a named party has taken over: the start-up that says so' }),
+      .meta({ description: 'Of a due that a named party has taken over: the start-up or movement that says so' }),
     concession: concession.optional(),
   })
   .meta({
