@@ -1,11 +1,7 @@
 /** What holds units or is due on them, page by page; for askers whose scopes were looked at. */
-import {
-  type FindingPlace,
-  type FindingsSought,
-  listStandingFindings,
-  type StandingRow,
-} from '../store/sql/list-standing-findings.ts';
+import { type FindingPlace, listStandingFindings, type StandingRow } from '../store/sql/list-standing-findings.ts';
 import { readFacts } from '../store/sql/read-facts.ts';
+import type { FindingsSought } from '../store/sql/standing-findings.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';

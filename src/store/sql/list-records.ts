@@ -1,4 +1,5 @@
 import type { Tx } from '../transaction.ts';
+import { shopStated } from './shop-stated.ts';
 import { standsNow } from './stands-now.ts';
 
 /** What is left out is not asked for. Times are half-open: from counts, to does not. */
@@ -47,8 +48,7 @@ export async function listRecords(tx: Tx, sought: RecordsSought, page: RecordsPa
     performedTo !== undefined && `performed_to < ${of(performedTo, 'timestamptz')}`,
     recordedFrom !== undefined && `recorded_at >= ${of(recordedFrom, 'timestamptz')}`,
     recordedTo !== undefined && `recorded_at < ${of(recordedTo, 'timestamptz')}`,
-    shop !== undefined &&
-      `coalesce(statement::jsonb ->> 'shop', statement::jsonb #>> '{body,shop}') = ${of(shop, 'text')}`,
+    shop !== undefined && `${shopStated} = ${of(shop, 'text')}`,
     sought.function !== undefined && `judgement::jsonb ->> 'function' = ${of(sought.function, 'text')}`,
     kitPart !== undefined && usesLotOf(of(kitPart, 'text')),
     status !== undefined && `${statusNow} = ${of(status, 'text')}`,
