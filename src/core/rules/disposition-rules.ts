@@ -4,6 +4,7 @@ import { parseTime } from '../time/instant.ts';
 import { performedInFuture } from './performed-in-future.ts';
 import { referenceUsed } from './reference-used.ts';
 import type { RuleOn } from './rule.ts';
+import { scrapped } from './scrapped.ts';
 
 type DispositionRule = RuleOn<DispositionCase>;
 
@@ -85,5 +86,6 @@ export const dispositionRules: readonly DispositionRule[] = Object.freeze([
   concessionEnded,
   nothingHeld,
   decidedByDoer,
+  scrapped,
   independenceUnproven,
 ]);

@@ -1,4 +1,4 @@
-/** Leave to use with limits and an end: ISO 9000:2015, 3.12.5, whose note says that it is limited so. */
+/** Leave to use with limits and an end: ISO 9000:2015, 3.12.5, whose note says that it is limited so (from memory). */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { asAt, type Concession, statusOf } from '../../../src/core/history/concession.ts';

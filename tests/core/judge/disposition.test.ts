@@ -83,7 +83,11 @@ describe('a disposition', () => {
     const { status, open } = controlAfter('scrap');
     expect(status).toBe('held');
     expect(open.at(-1)).toMatchObject({ rule: 'scrapped', clearedBy: [{ kind: 'correction', place: 'decision' }] });
-    expect(judgeDisposition({ ...good, body: body('scrap') })).toMatchObject({ judgement: { status: 'held' } });
+    expect(judgeDisposition({ ...good, body: body('scrap') })).toMatchObject({
+      judgement: { status: 'held', findings: [{ rule: 'scrapped', severity: 'hold' }] },
+    });
+    const unproven = judgeDisposition({ ...good, body: body('scrap'), doers: [] });
+    expect(unproven).toMatchObject({ effects: [{ effect: { opens: [{ rule: 'scrapped' }] } }, {}] });
   });
 
   it('does not clear what only a correction clears', () => {
@@ -175,6 +179,7 @@ const rows: Row[] = [
     { doers: [{ subject: 'fitter' }, { subject: 'helper' }] },
     '',
   ],
+  ['scrapped', 'holds what is decided to be scrap', { body: body('scrap') }, { body: body('rework') }, '/decision'],
   [
     'independence-unproven',
     'notes that a doer is tied to nobody',
