@@ -18,6 +18,7 @@ import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { nameOf, readingContext, requireOwnMake, requireUnit, type UnitPath } from './read-unit.ts';
+import { requireInUse } from './require-in-use.ts';
 
 export type ConversionAsked = UnitPath & {
   readonly function: string;
@@ -35,6 +36,7 @@ export async function planConversionOf(app: App, asker: Asker, asked: Conversion
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const { control, pump, edition, names, day } = await atHand(app, tx, asked, asked.edition);
     const { state, body } = control;
+    requireInUse([state, ...(pump === null ? [] : [pump.state])], names);
     const builtFor = { ...state.builtFor, ...asked.builtFor };
     const plan = planConversion({
       edition,
@@ -77,6 +79,7 @@ export async function planMountingOf(app: App, asker: Asker, asked: MountingAske
     if (pump.state.mounted !== null)
       throw new Problem('no-plan', `Pump ${pumpName.asWritten} has a control on it: take that off first.`);
     const { state, body } = control;
+    requireInUse([state, pump.state], [...names, pumpName]);
     const plan = planMounting({
       edition,
       body,
