@@ -1,18 +1,16 @@
 /** What holds units or is due on them, page by page; for askers whose scopes were looked at. */
-import {
-  type FindingPlace,
-  type FindingsSought,
-  listStandingFindings,
-  type StandingRow,
-} from '../store/sql/list-standing-findings.ts';
+import { type FindingPlace, listStandingFindings, type StandingRow } from '../store/sql/list-standing-findings.ts';
+import { readFacts } from '../store/sql/read-facts.ts';
+import type { FindingsSought } from '../store/sql/standing-findings.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { isUuid, ownerOf } from './list-records.ts';
 import { cut, type Page, type PageAsked, unknownCursor } from './page.ts';
 import { readingContext } from './read-unit.ts';
+import { concessionRecords, type FindingView, viewsOfFindings } from './view-findings.ts';
 
-export type { StandingRow };
+export type StandingView = Omit<StandingRow, 'finding'> & { readonly finding: FindingView };
 
 /** What holds units, or is due, of the asker's records; those of the oldest record first. */
 export async function listFindings(
@@ -20,12 +18,15 @@ export async function listFindings(
   asker: Asker,
   sought: Omit<FindingsSought, 'owner'>,
   { first, after }: PageAsked,
-): Promise<Page<StandingRow>> {
+): Promise<Page<StandingView>> {
   const place = after === null ? null : placeIn(after);
-  const rows = await withTransaction(app.pools.reading, readingContext(asker), (tx) =>
-    listStandingFindings(tx, { ...sought, owner: ownerOf(asker) }, place, first + 1),
-  );
-  return cut(rows, first, cursorOf);
+  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+    const rows = await listStandingFindings(tx, { ...sought, owner: ownerOf(asker) }, place, first + 1);
+    const open = rows.map(({ finding }) => finding);
+    const views = viewsOfFindings(open, await readFacts(tx, [...new Set(concessionRecords(open))]));
+    const viewed = rows.map((row, at) => ({ ...row, finding: views[at] as FindingView }));
+    return cut(viewed, first, cursorOf);
+  });
 }
 
 /** A finding that was the last of a page may be cleared before the next is asked for: the place counts, not what stood there. */

@@ -1,23 +1,47 @@
 /** What holds units of a distributor, or is due on them: for the people who have to see to it. */
-import type { StandingFinding } from '../core/history/fold.ts';
 import { frame } from '../core/records/parts.ts';
 import { daysTo } from '../core/time/days.ts';
+import { countStandingFindings } from '../store/sql/count-standing-findings.ts';
 import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
-import type { FindingsSought, StandingRow } from '../store/sql/list-standing-findings.ts';
 import { readClock } from '../store/sql/lock-heads.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
+import type { FindingsSought } from '../store/sql/standing-findings.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { cursorOf, listFindings } from './list-findings.ts';
+import { cursorOf, listFindings, type StandingView } from './list-findings.ts';
 import { ownerAlone } from './list-own.ts';
+import { ownerOf } from './list-records.ts';
 import type { PageAsked } from './page.ts';
 import { nameOf, readingContext } from './read-unit.ts';
 import { placeOf } from './recording/loaded.ts';
 
-/** Those of the oldest record first. */
-export async function listHeld(app: App, asker: Asker, sought: Omit<FindingsSought, 'owner'>, page: PageAsked) {
+type Sought = Omit<FindingsSought, 'owner' | 'severity'>;
+
+/** What holds units: that of the oldest record first. */
+export async function listHeld(app: App, asker: Asker, sought: Sought, page: PageAsked) {
+  const { items, pageInfo } = await listed(app, asker, { ...sought, severity: 'hold' }, page);
+  return { items: items.map(({ dueBy: _, overdue: __, ...item }) => item), pageInfo };
+}
+
+/** What is due, with the time from which on it is overdue. */
+export async function listDue(app: App, asker: Asker, sought: Sought, page: PageAsked) {
+  return await listed(app, asker, { ...sought, severity: 'due' }, page);
+}
+
+/** How many there are, in all and by shop, rule and age. */
+export async function countHeld(app: App, asker: Asker, sought: Sought) {
+  const { findings, counts } = await counted(app, asker, { ...sought, severity: 'hold' });
+  return { findings, counts: counts.map(({ overdue: _, ...one }) => one) };
+}
+
+/** The same, with how many of them are overdue. */
+export async function countDue(app: App, asker: Asker, sought: Sought) {
+  return await counted(app, asker, { ...sought, severity: 'due' });
+}
+
+async function listed(app: App, asker: Asker, sought: Omit<FindingsSought, 'owner'>, page: PageAsked) {
   ownerAlone(asker);
   const found = await listFindings(app, asker, sought, page);
   const items = await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
@@ -32,9 +56,23 @@ export async function listHeld(app: App, asker: Asker, sought: Omit<FindingsSoug
       ...{ id: cursorOf(row), unit: unitOf(row.unit, kinds.get(row.unit) ?? null, names) },
       ...recordOf(facts.get(row.fact), now),
       ...findingOf(row),
+      ...{ dueBy: row.dueBy, overdue: row.overdue },
     }));
   });
   return { items, pageInfo: found.pageInfo };
+}
+
+async function counted(app: App, asker: Asker, sought: Omit<FindingsSought, 'owner'>) {
+  ownerAlone(asker);
+  const counts = await withTransaction(app.pools.reading, readingContext(asker), (tx) =>
+    countStandingFindings(tx, { ...sought, owner: ownerOf(asker) }),
+  );
+  const [findings, overdue] = [sum(counts.map((one) => one.findings)), sum(counts.map((one) => one.overdue))];
+  return { findings, overdue, counts };
+}
+
+function sum(counts: readonly number[]): number {
+  return counts.reduce((total, one) => total + one, 0);
 }
 
 function unitOf(unit: string, kind: 'pump' | 'control' | null, names: readonly UnitName[]) {
@@ -50,7 +88,7 @@ function recordOf(fact: FactRow | undefined, now: string) {
   return { record: id, kind, reference, shop: place?.shop ?? null, performed: { from, to }, ageDays: daysTo(now, to) };
 }
 
-function findingOf({ finding }: StandingRow): Pick<StandingFinding, 'rule' | 'severity' | 'pointer' | 'clearedBy'> {
-  const { rule, severity, pointer, clearedBy } = finding;
-  return { rule, severity, pointer, clearedBy };
+function findingOf({ finding }: StandingView): Omit<StandingView['finding'], 'fact'> {
+  const { fact: _, ...rest } = finding;
+  return rest;
 }

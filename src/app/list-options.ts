@@ -16,6 +16,7 @@ import {
 } from '../core/fit/stock-options.ts';
 import type { Stock } from '../core/fit/supply.ts';
 import { fitOf } from '../core/history/at-hand.ts';
+import { asAt } from '../core/history/concession.ts';
 import type { Instant } from '../core/time/instant.ts';
 import { Problem } from '../errors.ts';
 import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
@@ -58,7 +59,9 @@ export async function listOptions(app: App, asker: Asker, order: OrderAsked, pag
         extra: { offered: [...new Set(edition.functions.map(({ id }) => id))] },
       });
     const rows = await listStockUnits(tx, { owner, maker: asked.maker, shop: asked.shop, bodies: offering });
-    const units = rows.flatMap(({ shop, ...row }) => (shop === null ? [] : [{ ...row, shop }]));
+    const units = rows.flatMap(({ shop, state, ...row }) =>
+      shop === null ? [] : [{ ...row, shop, state: asAt(state, at) }],
+    );
     const stocks = new Map<string, Stock>();
     for (const shop of new Set(units.map((one) => one.shop)))
       stocks.set(shop, await stockOf(app, tx, shop, { owner, edition, at }));

@@ -22,6 +22,7 @@ import { editionInEffect } from './editions.ts';
 import { ownerAlone } from './list-own.ts';
 import { readShop } from './read-shop.ts';
 import { nameOf, readingContext, requireOwnMake, requireUnit, type UnitPath } from './read-unit.ts';
+import { requireInUse } from './require-in-use.ts';
 
 export type ConversionAsked = UnitPath & {
   readonly function: string;
@@ -41,6 +42,7 @@ export async function planConversionOf(app: App, asker: Asker, asked: Conversion
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const { control, pump, edition, names, now } = await atHand(app, tx, asked, asked.edition);
     const { state, body } = control;
+    requireInUse([state, ...(pump === null ? [] : [pump.state])], names);
     const builtFor = { ...state.builtFor, ...asked.builtFor };
     const plan = planConversion({
       edition,
@@ -87,6 +89,7 @@ export async function planMountingOf(app: App, asker: Asker, asked: MountingAske
     if (pump.state.mounted !== null)
       throw new Problem('no-plan', `Pump ${pumpName.asWritten} has a control on it: take that off first.`);
     const { state, body } = control;
+    requireInUse([state, pump.state], [...names, pumpName]);
     const plan = planMounting({
       edition,
       body,

@@ -3,6 +3,7 @@
  * same answer for ever: what may still change is answered at the settled horizon, and says so.
  */
 
+import { asAt } from '../core/history/concession.ts';
 import { effectiveEvents } from '../core/history/effective-events.ts';
 import type { UnitEvent, UnitKind } from '../core/history/event.ts';
 import { contradictions, eventsAt, fold } from '../core/history/fold.ts';
@@ -73,7 +74,8 @@ function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names }: Who
       'Past states of a unit are for those who have recorded work on it. Leave out performed and known for the state as it is now.',
     );
   }
-  const state = fold(asked.unit, eventsAt(knownThen, performed, null));
+  // Asked for what was known, an end that came since had not come: the same question has one answer.
+  const state = asAt(fold(asked.unit, eventsAt(knownThen, performed, null)), asked.performed ?? known ?? now);
   const ordered = orderEvents(knownThen).filter((event) => endOf(event) <= performed);
   const listed = orderEvents(heard).filter((event) => endOf(event) <= performed && isForAsker(event, events, own));
   return {

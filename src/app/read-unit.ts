@@ -10,6 +10,7 @@ import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { placeOf } from './recording/loaded.ts';
+import { concessionRecords, type FindingView, viewsOfFindings } from './view-findings.ts';
 
 export type UnitPath = { readonly kind: UnitKind; readonly maker: string; readonly name: string };
 
@@ -29,7 +30,7 @@ export type UnitView = {
   readonly name: string | null;
 } & Omit<UnitState, 'unit' | 'seq' | 'open' | 'mounted' | 'stations' | 'custody'> & {
     readonly fit: UnitState['stations'];
-    readonly findings: UnitState['open'];
+    readonly findings: readonly FindingView[];
     readonly custody: CustodyView | null;
     readonly mounted: {
       readonly unit: string;
@@ -53,10 +54,10 @@ export async function readUnit(
     const partnerId = own.mounted?.with ?? null;
     const [partner] = partnerId === null ? [] : await readCurrent(tx, [partnerId]);
     const names = await namesOfUnits(tx, [name.unit, ...(partnerId === null ? [] : [partnerId])]);
-    const movements = await readFacts(tx, custodyRecords([own, ...(partner === undefined ? [] : [partner])]));
+    const facts = await readFacts(tx, recordsBehind([own, ...(partner === undefined ? [] : [partner])]));
     return {
-      unit: viewOf(own, path.kind, path.maker, names, movements),
-      partner: partner === undefined ? null : viewOf(partner, otherKind(path.kind), path.maker, names, movements),
+      unit: viewOf(own, path.kind, path.maker, names, facts),
+      partner: partner === undefined ? null : viewOf(partner, otherKind(path.kind), path.maker, names, facts),
     };
   });
 }
@@ -103,7 +104,7 @@ export async function requireUnit(tx: Tx, path: UnitPath): Promise<UnitName> {
   return found;
 }
 
-/** `own`: the facts that the asker may see. Where a unit is stands in a record alone, and is for who may read that. */
+/** `own`: the facts that the asker may see. Where a unit is, and some limits, stand in a record alone, and are for who may read that. */
 export function viewOf(
   state: UnitState,
   kind: UnitKind,
@@ -117,7 +118,12 @@ export function viewOf(
       ? null
       : { unit: mounted.with, kind: otherKind(kind), name: nameOf(names, mounted.with), since: mounted.since };
   const name = nameOf(names, unit);
-  const seen = { fit: stations, findings: open, mounted: partner, custody: custodyOf(custody, own) };
+  const seen = {
+    fit: stations,
+    findings: viewsOfFindings(open, own),
+    mounted: partner,
+    custody: custodyOf(custody, own),
+  };
   return { unit, kind, maker, name, ...rest, ...seen };
 }
 
@@ -129,9 +135,12 @@ function custodyOf(custody: UnitState['custody'], own: readonly FactRow[]): Cust
   return { ...custody, shop: place.shop, since: movement.performedTo };
 }
 
-/** The records that say where these units are. */
-export function custodyRecords(states: readonly UnitState[]): string[] {
-  return states.flatMap(({ custody }) => (custody === null ? [] : [custody.record]));
+/** The records that say where these units are, and within what they may be used. */
+export function recordsBehind(states: readonly UnitState[]): string[] {
+  return states.flatMap(({ custody, open }) => [
+    ...(custody === null ? [] : [custody.record]),
+    ...concessionRecords(open),
+  ]);
 }
 
 export function nameOf(names: readonly UnitName[], unit: string): string | null {

@@ -9,7 +9,7 @@ import { readFacts } from '../store/sql/read-facts.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { custodyRecords, isAnalyst, readingContext, type UnitPath, type UnitView, viewOf } from './read-unit.ts';
+import { isAnalyst, readingContext, recordsBehind, type UnitPath, type UnitView, viewOf } from './read-unit.ts';
 
 export async function readUnits(app: App, asker: Asker, units: readonly string[]): Promise<(UnitView | null)[]> {
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
@@ -47,13 +47,13 @@ async function viewsOfUnits(tx: Tx, asker: Asker, units: readonly string[]): Pro
   const states = current.map(({ state }) => state);
   const partners = states.flatMap((state) => state.mounted?.with ?? []);
   const names = await namesOfUnits(tx, [...new Set([...states.map(({ unit }) => unit), ...partners])]);
-  const movements = new Map((await readFacts(tx, custodyRecords(states))).map((fact) => [fact.id, fact]));
+  const facts = new Map((await readFacts(tx, recordsBehind(states))).map((fact) => [fact.id, fact]));
   const namesByUnit = Map.groupBy(names, ({ unit }) => unit);
   return new Map(
     current.map(({ maker, kind, state }) => {
       const near = [state.unit, state.mounted?.with ?? ''].flatMap((unit) => namesByUnit.get(unit) ?? []);
-      const own = movements.get(state.custody?.record ?? '');
-      return [state.unit, viewOf(state, kind, maker, near, own === undefined ? [] : [own])];
+      const own = recordsBehind([state]).flatMap((id) => facts.get(id) ?? []);
+      return [state.unit, viewOf(state, kind, maker, near, own)];
     }),
   );
 }

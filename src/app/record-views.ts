@@ -1,9 +1,9 @@
 /** Records whole, as their asker may see them, with their status as it is now. */
-import { statusOf } from '../core/history/fold.ts';
+import { statusOf } from '../core/history/concession.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import type { unitsOfFacts } from '../store/sql/read-events.ts';
-import type { FactRow } from '../store/sql/read-facts.ts';
+import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
 import { readPeopleById } from '../store/sql/read-stock.ts';
 import { saidSince } from '../store/sql/said-since.ts';
 import type { Tx } from '../store/transaction.ts';
@@ -11,6 +11,7 @@ import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { peopleIn } from './decisions/statement.ts';
 import { isAnalyst, nameOf } from './read-unit.ts';
+import { concessionRecords, viewsOfFindings } from './view-findings.ts';
 
 export type RecordView = Awaited<ReturnType<typeof viewsOf>>[number];
 
@@ -27,6 +28,9 @@ export async function viewsOf(
   const units = [...new Set(touched.map(({ unit }) => unit))];
   const later = Map.groupBy(await saidSince(tx, ids), ({ record }) => record);
   const states = new Map((await readCurrent(tx, units)).map((state) => [state.unit, state]));
+  const limiting = await readFacts(tx, [
+    ...new Set([...states.values()].flatMap(({ open }) => concessionRecords(open))),
+  ]);
   const names = await namesOfUnits(tx, units);
   const statements = new Map(facts.map((fact) => [fact.id, JSON.parse(fact.statement) as unknown]));
   const forPeople = isAnalyst(asker) ? [] : facts;
@@ -57,7 +61,7 @@ export async function viewsOf(
       units: own.map(({ unit, born }) => ({ unit, kind: born?.kind ?? null, name: nameOf(names, unit) })),
       /** As it is now; the judgement says how it was judged then. */
       status: statusOf(open),
-      open,
+      open: viewsOfFindings(open, limiting),
       origin: JSON.parse(fact.origin) as unknown,
       statement,
       judgement: JSON.parse(fact.judgement) as unknown,

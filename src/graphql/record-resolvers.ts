@@ -42,6 +42,12 @@ export const recordResolvers = {
     record: ({ fact }, _, context) => context.record(fact),
     handedOver: ({ handedOver }, _, context) => recordNamed(handedOver ?? null, context),
   },
+  Concession: { record: ({ record }, _, context) => context.record(record) },
+  ConcessionLimit: {
+    what: (limit) => ('what' in limit ? limit.what : null),
+    atMost: (limit) => ('what' in limit ? limit.atMost : null),
+    text: (limit) => ('text' in limit ? limit.text : null),
+  },
   UnitFinding: {
     unit: async ({ unit }, _, context) => {
       const [view] = known([await context.unit(unit)]);

@@ -164,6 +164,32 @@ describe('a start-up', () => {
     expect(await openOn('over')).toEqual(['released', ['differential', some.body.id]]);
   });
 
+  it('need not be waited for: dues go over with the delivery, by the same checks, and who accepted is private', async () => {
+    await withDues('away');
+    const deliver = (check: string) =>
+      say('movements', '03', {
+        ...{ what: 'delivered', ...pump('away'), to: 'Harbour Works' },
+        handedOver: { acceptedBy: 'plant engineer of Harbour Works', dues: [{ check }, { setting: 'differential' }] },
+      });
+    expect(rulesOf(await deliver('make-safe'))).toEqual([409, 'not-due /handedOver/dues/0']);
+    const { id } = (await mustGoWell(deliver('leak-free'))).body;
+    expect(await openOn('away')).toEqual([
+      'incomplete',
+      ['differential', id],
+      ['function-check', null],
+      ['leak-free', id],
+    ]);
+    const record = (await mustGoWell(brackwater('GET', `/v1/records/${id}`))).body;
+    const accepted = { acceptedBy: 'plant engineer of Harbour Works' };
+    expect(record.private).toEqual({ to: 'Harbour Works', handedOver: accepted });
+    expect(record.statement.handedOver).toEqual({ dues: [{ check: 'leak-free' }, { setting: 'differential' }] });
+    const back = await say('movements', '04', {
+      ...{ what: 'returned', ...pump('away') },
+      handedOver: { ...accepted, dues: [{ check: 'function-check' }] },
+    });
+    expect([back.status, back.body.errors]).toMatchObject([400, [{ pointer: '/handedOver' }]]);
+  });
+
   it('hands over nothing that is not due: not what is done, nor what holds, nor what comes later', async () => {
     await withDues('not');
     expect(rulesOf(await startUp('not', '03', [{ check: 'leak-free' }, { check: 'make-safe' }]))).toEqual([

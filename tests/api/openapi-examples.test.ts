@@ -94,7 +94,9 @@ const reads: readonly [string, string][] = [
   ['get /v1/records/{id}', '/v1/records/{record}'],
   ['get /v1/judgements', '/v1/judgements?cause={record}'],
   ['get /v1/held', '/v1/held'],
-  ['get /v1/due', '/v1/due?days=0'],
+  ['get /v1/held/counts', '/v1/held/counts?shop=brackwater-north'],
+  ['get /v1/due', '/v1/due?days=0&overdueAfter=P14D'],
+  ['get /v1/due/counts', '/v1/due/counts?overdue=true'],
   ['get /v1/orders/options', '/v1/orders/options?function=load-sense&size=83&rotation=clockwise'],
   ['get /v1/attempts', '/v1/attempts'],
 ];

@@ -163,6 +163,24 @@ describe('the page of a record', () => {
     expect(text.indexOf('still due cleared')).toBeLessThan(text.indexOf('note A look is missing.'));
   });
 
+  it('says of a hold under a concession how long and within which limits, and that it stands after that', () => {
+    const pressure = { what: 'pressure', atMost: { value: '180', unit: 'bar' } };
+    const given = {
+      record: 'd',
+      until: '2026-06-29T22:00:00.000000Z',
+      ended: false,
+      limits: [pressure, { text: 'stand only' }],
+    };
+    const page = (concession: object, how = {}) =>
+      textOf({ ...record, open: [{ ...hold, fact: id, concession }] }, how);
+    expect(page(given)).toContain(
+      'hold under a concession until 2026-06-29 22:00:00.000000 Z pressure ≤ 180 bar stand only sense-adjuster-body was',
+    );
+    expect(page({ ...given, until: null, limits: [{ text: null }] })).toContain('hold under a concession … sense-');
+    expect(page({ ...given, ended: true })).toContain('hold stands sense-adjuster-body was');
+    expect(page(given, { languages: ['de'] })).toContain('sonderfreigegeben bis 2026-06-29');
+  });
+
   it('shows what still stands by what clears it where its own judgement has no word of it', () => {
     const later = {
       rule: 'later-work-disagrees',

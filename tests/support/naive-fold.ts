@@ -15,14 +15,22 @@
  * The last movement that says so tells whether the unit is in or out; the last hours stated are its hours; from the first
  * retirement on it is retired. A hold that custody clears is not there if any event covers the record that opened it,
  * wherever that event stands. A due that a later event hands over stays, with the record that did so last, and leaves
- * the unit no longer incomplete.
+ * the unit no longer incomplete. What a later event concedes stays as well, with what the last one to do so says of it and
+ * its record, unless that takes it back; and it counts in the status that is kept where the concession has an end.
  */
 import { isDeepStrictEqual } from 'node:util';
 import { withSuperuser } from './test-server.ts';
 
 type Json = Record<string, unknown>;
 type Clear = { kind: string; place: string };
-type Open = { rule: string; severity: string; clearedBy: Clear[]; handedOver?: string };
+type Concession = { until: string | null; limits: Json[] };
+type Open = {
+  rule: string;
+  severity: string;
+  clearedBy: Clear[];
+  handedOver?: string;
+  concession?: Concession & { record: string };
+};
 export type Event = {
   unit: string;
   seq: number;
@@ -68,13 +76,16 @@ export function naiveState(events: readonly Event[]): Json {
   return stateOf(whatCounts(events), events);
 }
 
-/** The same of what was known at one time, and of the work that was done by another. */
+/** The same of what was known at one time, and of the work that was done by another; its status is that of then. */
 export function naiveStateAt(events: readonly Event[], performed: string, known: string): Json {
   const heard = events.filter(({ recorded }) => recorded <= known);
-  return stateOf(
+  const state = stateOf(
     whatCounts(heard).filter((event) => end(event) <= performed),
     heard,
   );
+  const open = state['open'] as Open[];
+  const isLeftBe = ({ concession }: Open) => concession !== undefined && (concession.until ?? '9') > performed;
+  return { ...state, status: status(open.filter((one) => !isLeftBe(one))) };
 }
 
 function stateOf(counting: readonly Event[], events: readonly Event[]): Json {
@@ -102,8 +113,9 @@ function stateOf(counting: readonly Event[], events: readonly Event[]): Json {
 }
 
 function status(open: readonly Open[]): string {
-  if (open.some(({ severity }) => severity === 'hold')) return 'held';
-  return open.every((due) => 'handedOver' in due) ? 'released' : 'incomplete';
+  const counting = open.filter(({ concession }) => concession?.until !== null);
+  if (counting.some(({ severity }) => severity === 'hold')) return 'held';
+  return counting.every((due) => 'handedOver' in due) ? 'released' : 'incomplete';
 }
 
 function whatCounts(events: readonly Event[]): Event[] {
@@ -252,7 +264,16 @@ function openFindings(ordered: readonly Event[]): (Open & { fact: string })[] {
         ),
       );
       const isTaken = severity === 'due' && taker !== undefined;
-      return [{ ...finding, fact: event.fact, ...(isTaken && { handedOver: taker.fact }) }];
+      const isConceding = ({ effect }: Event) => {
+        const concedes = effect['concedes'] as { clear: Clear } | undefined;
+        return concedes !== undefined && isAmong(clearedBy, concedes.clear);
+      };
+      const decision = later.findLast(isConceding);
+      const given = (decision?.effect['concedes'] as { concession: Concession | null } | undefined)?.concession;
+      const { concession: carried, ...rest } = finding;
+      const standing = { ...rest, fact: event.fact, ...(isTaken && { handedOver: taker.fact }) };
+      if (decision === undefined) return [carried === undefined ? standing : { ...standing, concession: carried }];
+      return [given ? { ...standing, concession: { ...given, record: decision.fact } } : standing];
     }),
   );
 }

@@ -73,7 +73,7 @@ async function changeShops(shop: Caller, other: Caller): Promise<void> {
   await mustGoWell(other('POST', '/v1/mountings', on));
 }
 
-/** Not as declared, and so held, with a concession by somebody else; another without a name. */
+/** Not as declared, and so held, with a concession by somebody else, one with limits and an end before it; another without a name. */
 async function holdAndDispose(shop: Caller, inspector: Caller): Promise<void> {
   const found = { stations: { 'bleed-seat': [{ element: 'orifice-0.6' }] } };
   const look = { ...control('K-3'), ...frame('i-3', '2026-05-01T08:00:00Z'), found };
@@ -81,6 +81,12 @@ async function holdAndDispose(shop: Caller, inspector: Caller): Promise<void> {
   const lost = { ...pump('P-9'), ...frame('i-9', '2026-05-02T08:00:00Z'), technician: { unknown: 'left' } };
   await mustGoWell(shop('POST', '/v1/inspections', { ...lost, found: { stations: { 'pump/linkage': [] } } }));
   const decided = { reference: 'd-1', performedAt: '2026-05-03T08:00:00Z', decision: 'concession', reason: 'seen' };
+  const limits = [{ what: 'pressure', atMost: { value: '180', unit: 'bar' } }, { text: 'on the stand' }];
+  const ending = { ...decided, reference: 'd-0', limits, expires: '2050-01-01T00:00:00Z' };
+  await mustGoWell(inspector('POST', `/v1/records/${id}/dispositions`, ending));
+  const otherwise = { ...look, reference: 'i-4', found: { stations: { 'bleed-seat': [{ element: 'orifice-0.8' }] } } };
+  const { id: other } = (await mustGoWell(shop('POST', '/v1/inspections', otherwise))).body;
+  await mustGoWell(inspector('POST', `/v1/records/${other}/dispositions`, { ...ending, reference: 'd-2' }));
   await mustGoWell(inspector('POST', `/v1/records/${id}/dispositions`, { ...decided, note: 'by telephone' }));
 }
 

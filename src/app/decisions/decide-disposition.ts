@@ -1,4 +1,5 @@
 /** What is decided about a record that holds its unit. */
+import { asAt } from '../../core/history/concession.ts';
 import { fold } from '../../core/history/fold.ts';
 import { judgeDisposition } from '../../core/judge/judge-disposition.ts';
 import { parseTime } from '../../core/time/instant.ts';
@@ -20,7 +21,7 @@ export function decideDisposition(request: Request<'disposition'>, loaded: Loade
     fact: request.fact,
     body,
     record: { id: record.id, performedTo: record.performedTo },
-    units: units.map((unit) => fold(unit, loaded.events.get(unit) ?? [])),
+    units: units.map((unit) => asAt(fold(unit, loaded.events.get(unit) ?? []), loaded.now)),
     doers: doersOf(record, loaded),
     asker: subject,
     referenceUsedBy: referenceUsedBy(loaded, request, body.reference),

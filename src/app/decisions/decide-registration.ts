@@ -1,5 +1,6 @@
 /** Registrations of pumps and controls. */
 
+import { asAt } from '../../core/history/concession.ts';
 import { fold } from '../../core/history/fold.ts';
 import { judgeRegistration } from '../../core/judge/judge-registration.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
@@ -57,7 +58,8 @@ function registeredBefore(request: Request<'registration'>, loaded: Loaded, unit
   if (own?.fingerprint === fingerprint(request.sent)) {
     return { decided: 'repeat', status: 200, answer: own.answer, replayed: false };
   }
-  const { born, function: fun, status, stations } = fold(unit, loaded.events.get(unit) ?? []);
+  const state = asAt(fold(unit, loaded.events.get(unit) ?? []), loaded.now);
+  const { born, function: fun, status, stations } = state;
   return {
     decided: 'reject',
     refusal: {

@@ -6,7 +6,6 @@ import type {
   ControlRegistration,
   ConversionBody,
   CorrectionBody,
-  DispositionBody,
   IdentityBody,
   InspectionBody,
   MountingBody,
@@ -14,6 +13,7 @@ import type {
   RepairBody,
   TestBody,
 } from '../../core/records/bodies.ts';
+import type { DispositionBody } from '../../core/records/disposition-body.ts';
 import type {
   CalibrationBody,
   IncidentBody,

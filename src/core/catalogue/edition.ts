@@ -74,6 +74,9 @@ const element = z.strictObject({
   retired: z.boolean().optional(),
 });
 
+/** Whole years, months or days, as ISO 8601 writes them. */
+export const period = z.string().regex(/^P\d{1,3}[YMD]$/, { error: 'write a period such as P30D, P6M or P1Y' });
+
 const station = z.strictObject({
   id,
   kind: z.enum(stationKinds),
@@ -241,6 +244,7 @@ export type Task = (typeof tasks)[number];
 
 /** What the maker asks of the evidence itself. What it doesn't ask for may be unknown, and is said to be. */
 const demands = z.strictObject({
+  dueWithin: period.optional().describe('How long after the work what is due of it may take: P30D; then it is overdue'),
   calibrated: z
     .boolean()
     .optional()

@@ -4,6 +4,7 @@ import type { Content } from '../fit/fit.ts';
 import type { BuiltFor } from '../fit/target-function.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Clear, Severity } from '../rules/finding.ts';
+import type { Concession } from './concession.ts';
 
 export type UnitKind = 'pump' | 'control';
 
@@ -60,6 +61,8 @@ export type Effect = {
   readonly hours?: Quantity;
   /** Dues that a named party has taken over. */
   readonly handsOver?: readonly HandedOver[];
+  /** Of a concession with limits or an end: the findings that it is for. With null it is taken back. */
+  readonly concedes?: { readonly clear: Clear; readonly concession: Concession | null };
   readonly opens?: readonly OpenFinding[];
   readonly clears?: readonly Clear[];
 };

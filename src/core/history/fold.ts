@@ -4,6 +4,7 @@ import { isSure, notKnown, sameHeld } from '../fit/fit.ts';
 import type { BuiltFor } from '../fit/target-function.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Clear } from '../rules/finding.ts';
+import { type StandingConcession, statusOf } from './concession.ts';
 import { effectiveEvents } from './effective-events.ts';
 import type { Birth, Effect, OpenFinding, UnitEvent } from './event.ts';
 import { endOf, orderEvents } from './order-events.ts';
@@ -13,8 +14,12 @@ export type Status = 'released' | 'incomplete' | 'held';
 /** A station's content and the record since which it is there: a later look that finds the same changes nothing of that. */
 export type StationState = Content & { readonly record: string };
 
-/** `handedOver`: the record by which a named party has taken the due over. */
-export type StandingFinding = OpenFinding & { readonly fact: string; readonly handedOver?: string };
+/** `handedOver`: the record by which a named party has taken the due over. `concession`: leave to use it nevertheless. */
+export type StandingFinding = OpenFinding & {
+  readonly fact: string;
+  readonly handedOver?: string;
+  readonly concession?: StandingConcession;
+};
 
 export type UnitState = {
   readonly unit: string;
@@ -35,10 +40,11 @@ export type UnitState = {
   readonly retired: { readonly record: string; readonly since: string } | null;
   /** As last stated, with the record that did. */
   readonly hours: (Quantity & { readonly record: string }) | null;
-  /** Holds and dues that nothing has cleared. */
+  /** Holds and dues that nothing has cleared, also those that a concession with limits or an end is for. */
   readonly open: readonly StandingFinding[];
   /** The unit that this one turned out to be. */
   readonly mergedInto: string | null;
+  /** Of a folded state as if every concession that ends had ended: what it is at a time says `asAt`. */
   readonly status: Status;
 };
 
@@ -74,12 +80,6 @@ export function fold(unit: string, events: readonly UnitEvent[]): UnitState {
 export function eventsAt(events: readonly UnitEvent[], performed: string | null, known: string | null): UnitEvent[] {
   const heard = effectiveEvents(events.filter((event) => known === null || event.recordedAt <= known));
   return heard.filter((event) => performed === null || endOf(event) <= performed);
-}
-
-/** held before incomplete before released; what was handed over is due from somebody else. */
-export function statusOf(open: readonly Pick<StandingFinding, 'severity' | 'handedOver'>[]): Status {
-  if (open.some((one) => one.severity === 'hold')) return 'held';
-  return open.some((one) => one.handedOver === undefined) ? 'incomplete' : 'released';
 }
 
 /** A hold that only says that the unit was not known to be where it was worked on. */
@@ -134,7 +134,9 @@ function apply(before: UnitState, { fact, effect, performedTo }: UnitEvent): Uni
     retired: before.retired ?? (effect.retired === true ? { record: fact, since: performedTo } : null),
     hours: effect.hours === undefined ? before.hours : { ...effect.hours, record: fact },
     open: [
-      ...handedOver(before.open, effect, fact).filter((one) => !isCleared(one, effect.clears ?? [])),
+      ...conceded(handedOver(before.open, effect, fact), effect, fact).filter(
+        (one) => !isCleared(one, effect.clears ?? []),
+      ),
       ...(effect.opens ?? []).map((one) => ({ ...one, fact })),
     ],
   };
@@ -190,6 +192,18 @@ function handedOver(open: UnitState['open'], { handsOver = [] }: Effect, fact: s
   return open.map((one) => {
     const isHandedOver = handsOver.some((due) => due.fact === one.fact && isCleared(one, [due.clear]));
     return isHandedOver && one.severity === 'due' ? { ...one, handedOver: fact } : one;
+  });
+}
+
+/** The last decision counts: it takes the place of a concession that was given before. */
+function conceded(open: UnitState['open'], { concedes }: Effect, fact: string): UnitState['open'] {
+  if (concedes === undefined) return open;
+  return open.map((one) => {
+    if (!isCleared(one, [concedes.clear])) return one;
+    const { concession: _, ...finding } = one;
+    return concedes.concession === null
+      ? finding
+      : { ...finding, concession: { ...concedes.concession, record: fact } };
   });
 }
 

@@ -1,6 +1,6 @@
 /** A disposition beside the record that it is about and the people who did the work. */
 import type { UnitState } from '../history/fold.ts';
-import type { DispositionBody } from '../records/bodies.ts';
+import type { DispositionBody } from '../records/disposition-body.ts';
 
 export type DispositionCase = {
   readonly fact: string;

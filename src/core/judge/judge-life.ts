@@ -1,6 +1,6 @@
 /** What follows from a movement, a start-up or a retirement for the units. */
 import type { Effect, UnitEffect } from '../history/event.ts';
-import type { StartUpBody } from '../records/life-bodies.ts';
+import type { MovementBody, StartUpBody } from '../records/life-bodies.ts';
 import type { Clear, Finding } from '../rules/finding.ts';
 import { lifeRules } from '../rules/life-rules.ts';
 import { findingsBy } from '../rules/rule.ts';
@@ -21,6 +21,8 @@ export function judgeLife(judged: LifeCase): JudgedLife {
   };
 }
 
+type HandingOver = Pick<MovementBody | StartUpBody, 'handedOver'>;
+
 function effectOn(unit: LifeUnit, judged: LifeCase, findings: readonly Finding[]): Effect {
   const { record } = judged;
   const run = unit.hours === null ? {} : { hours: unit.hours };
@@ -28,16 +30,12 @@ function effectOn(unit: LifeUnit, judged: LifeCase, findings: readonly Finding[]
     case 'movement': {
       const custody = custodyAfter(record.body.what);
       const covers = unit.covers.length === 0 ? {} : { covers: unit.covers };
-      return { ...(custody !== null && { custody, ...covers }), ...run };
+      return { ...(custody !== null && { custody, ...covers }), ...handedOver(unit, record.body), ...run };
     }
     case 'start-up': {
-      const dues = (record.body.handedOver?.dues ?? []).flatMap((ref) => duesMeant(ref, unit));
-      const handsOver = [...new Set(dues)].flatMap(({ fact, clearedBy }) =>
-        clearedBy.slice(0, 1).map((clear) => ({ fact, clear })),
-      );
       const ofCircuit =
         unit.kind === 'control' && judged.other !== null ? circuitEffect(judged, record.body.circuit, findings) : {};
-      return { ...ofCircuit, ...(handsOver.length > 0 && { handsOver }), ...run };
+      return { ...ofCircuit, ...handedOver(unit, record.body), ...run };
     }
     case 'retirement':
       return { retired: true, ...run };
@@ -56,6 +54,15 @@ function circuitEffect(judged: LifeCase, circuit: StartUpBody['circuit'], findin
     ...(opens.length > 0 && { opens }),
     ...(clears.length > 0 && { clears }),
   };
+}
+
+/** The dues of this unit that somebody has taken over, each once. */
+function handedOver(unit: LifeUnit, { handedOver: handed }: HandingOver): Pick<Effect, 'handsOver'> {
+  const dues = (handed?.dues ?? []).flatMap((ref) => duesMeant(ref, unit));
+  const handsOver = [...new Set(dues)].flatMap(({ fact, clearedBy }) =>
+    clearedBy.slice(0, 1).map((clear) => ({ fact, clear })),
+  );
+  return handsOver.length > 0 ? { handsOver } : {};
 }
 
 /** Null where it says nothing of that. */

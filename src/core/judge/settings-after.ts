@@ -1,9 +1,9 @@
 /** The settings of the pair of control and pump as a record leaves them. */
 import { disturbedBy, disturbingStations } from '../fit/disturbed-settings.ts';
+import { knownSettings } from '../history/at-hand.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Case } from './case.ts';
 import { staysOnPump } from './evidence.ts';
-import { knownSettings } from './make-case.ts';
 
 /** Readings as they were taken; what was disturbed and not read again is no longer known, whatever was found before. */
 export function settingsAfter(judged: Case): Record<string, Quantity | null> {

@@ -111,19 +111,6 @@ export const inspectionBody = z
   .refine(oneUnit, oneUnitError);
 export type InspectionBody = z.infer<typeof inspectionBody>;
 
-export const dispositionBody = z.strictObject({
-  reference: frame.reference,
-  performedAt: timeSchema,
-  decision: z
-    .enum(['rework', 'concession', 'scrap'])
-    .describe(
-      'rework: it is made good, and held until then; concession: leave to use it as it is; scrap: held for good',
-    ),
-  reason: z.string().trim().min(1).max(2000),
-  note: frame.note,
-});
-export type DispositionBody = z.infer<typeof dispositionBody>;
-
 /** The bodies of bench work by kind. */
 export const workBodies = {
   conversion: conversionBody,

@@ -23,6 +23,22 @@ const whereTo = z
   .union([z.strictObject({ shop: ownId }), line])
   .describe('A shop of your own, or free text, which is kept apart and erasable');
 
+/** One due or several of what is open: by what would clear it, or by the record that it is due of. */
+const dueRef = z.union([
+  z.strictObject({ check: id }),
+  z.strictObject({ setting: place }),
+  z.strictObject({ record: z.uuid().toLowerCase(), rule: id }),
+]);
+export type DueRef = z.infer<typeof dueRef>;
+
+const handedOver = z
+  .strictObject({
+    acceptedBy: line.describe('Who has accepted to see to them; kept apart and erasable'),
+    dues: z.array(dueRef).min(1).max(100),
+  })
+  .optional()
+  .describe('What is still due and somebody else has taken over');
+
 export const movements = ['received', 'delivered', 'lent', 'returned', 'tagged'] as const;
 
 /** What is mounted on the unit, or it is mounted on, goes with it. */
@@ -38,18 +54,15 @@ export const movementBody = z
     from: whereTo.optional(),
     to: whereTo.optional(),
     tag: serial.optional().describe('For a control without a serial, by which it is known from now on'),
+    handedOver,
   })
   .refine(oneUnit, oneUnitError)
-  .refine(({ what, tag }) => what !== 'tagged' || tag !== undefined, { error: 'which tag it got', path: ['tag'] });
+  .refine(({ what, tag }) => what !== 'tagged' || tag !== undefined, { error: 'which tag it got', path: ['tag'] })
+  .refine(({ what, handedOver }) => what === 'delivered' || what === 'lent' || handedOver === undefined, {
+    error: 'dues are handed over with what goes out: delivered or lent',
+    path: ['handedOver'],
+  });
 export type MovementBody = z.infer<typeof movementBody>;
-
-/** One due or several of what is open: by what would clear it, or by the record that it is due of. */
-const dueRef = z.union([
-  z.strictObject({ check: id }),
-  z.strictObject({ setting: place }),
-  z.strictObject({ record: z.uuid().toLowerCase(), rule: id }),
-]);
-export type DueRef = z.infer<typeof dueRef>;
 
 export const startUpBody = z
   .strictObject({
@@ -59,13 +72,7 @@ export const startUpBody = z
       .record(id, quantitySchema)
       .default({})
       .describe('Values of the circuit as measured, by name, such as signal-pressure or system-relief'),
-    handedOver: z
-      .strictObject({
-        acceptedBy: line.describe('Who has accepted to see to them; kept apart and erasable'),
-        dues: z.array(dueRef).min(1).max(100),
-      })
-      .optional()
-      .describe('What is still due and somebody else has taken over'),
+    handedOver,
   })
   .refine(oneUnit, oneUnitError);
 export type StartUpBody = z.infer<typeof startUpBody>;

@@ -1,8 +1,10 @@
 /** The rules for dispositions, in the order in which findings are given. */
 import type { DispositionCase } from '../judge/disposition-case.ts';
+import { parseTime } from '../time/instant.ts';
 import { performedInFuture } from './performed-in-future.ts';
 import { referenceUsed } from './reference-used.ts';
 import type { RuleOn } from './rule.ts';
+import { scrapped } from './scrapped.ts';
 
 type DispositionRule = RuleOn<DispositionCase>;
 
@@ -25,10 +27,25 @@ const decidedBeforeWork: DispositionRule = {
         ],
 };
 
+const concessionEnded: DispositionRule = {
+  id: 'concession-ended',
+  severity: 'refuse',
+  sentence: 'A concession ends after it is given and recorded.',
+  basis: 'One that has ended lets nobody use anything: the unit is held all the same.',
+  clears: null,
+  check: ({ body: { expires }, performed, now }) => {
+    if (expires === undefined) return [];
+    const until = parseTime(expires).from;
+    if (until > performed.to && until > now) return [];
+    const because = 'A concession that ends then has ended already.';
+    return [{ pointer: '/expires', expected: `after ${performed.to} and ${now}`, found: until, because }];
+  },
+};
+
 const nothingHeld: DispositionRule = {
   id: 'nothing-held',
   severity: 'refuse',
-  sentence: 'A disposition decides about a record that holds its unit.',
+  sentence: 'A disposition decides about a record that holds its unit, or would without a concession.',
   basis: 'Where nothing is held there is nothing to decide.',
   clears: null,
   check: ({ units, record }) =>
@@ -66,7 +83,9 @@ export const dispositionRules: readonly DispositionRule[] = Object.freeze([
   referenceUsed,
   performedInFuture,
   decidedBeforeWork,
+  concessionEnded,
   nothingHeld,
   decidedByDoer,
+  scrapped,
   independenceUnproven,
 ]);

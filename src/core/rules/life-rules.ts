@@ -122,7 +122,7 @@ const notDue: LifeRule = {
   basis: 'Nobody takes over what is done, and what holds a unit is made good or decided, not handed on.',
   clears: null,
   check: (judged) => {
-    const dues = judged.record.kind === 'start-up' ? (judged.record.body.handedOver?.dues ?? []) : [];
+    const dues = judged.record.kind === 'retirement' ? [] : (judged.record.body.handedOver?.dues ?? []);
     return dues.flatMap((ref, index) =>
       unitsOf(judged).some((unit) => duesMeant(ref, unit).length > 0)
         ? []

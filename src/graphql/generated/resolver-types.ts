@@ -3,8 +3,8 @@ import type { UnitView, CustodyView } from '../../app/read-unit.ts';
 import type { RecordView } from '../../app/record-views.ts';
 import type { Past, PastEntry } from '../../app/read-history.ts';
 import type { UnitThenParent, MountingParent, StationParent, SettingParent, FittedParent, SealParent, TorqueParent, SettingReadingParent } from '../parents.ts';
-import type { StandingFinding } from '../../core/history/fold.ts';
-import type { StandingRow } from '../../app/list-findings.ts';
+import type { FindingView, ConcessionView, LimitView } from '../../app/view-findings.ts';
+import type { StandingView } from '../../app/list-findings.ts';
 import type { LotName } from '../../core/records/lot-name.ts';
 import type { LotUse } from '../../app/read-lots.ts';
 import type { VerdictKept, VerdictChangeParent } from '../verdicts.ts';
@@ -54,6 +54,28 @@ export type GraphClear = {
   readonly __typename?: 'Clear';
   readonly kind: Scalars['String']['output'];
   readonly place: Scalars['String']['output'];
+};
+
+/** Leave to use a unit in spite of a finding, with limits or an end. */
+export type GraphConcession = {
+  readonly __typename?: 'Concession';
+  /** Whether it has ended by the time that is asked for. */
+  readonly ended: Scalars['Boolean']['output'];
+  /** Within which the unit may be used. */
+  readonly limits: ReadonlyArray<GraphConcessionLimit>;
+  /** The disposition that gives it; null: it is not the asker's to see. */
+  readonly record?: Maybe<GraphRecord>;
+  /** From then on it holds the unit again; null: it has no end. */
+  readonly until?: Maybe<Scalars['Instant']['output']>;
+};
+
+/** A number, or words. */
+export type GraphConcessionLimit = {
+  readonly __typename?: 'ConcessionLimit';
+  readonly atMost?: Maybe<GraphQuantity>;
+  /** Null also where it is for others to read. */
+  readonly text?: Maybe<Scalars['String']['output']>;
+  readonly what?: Maybe<Scalars['String']['output']>;
 };
 
 export type GraphConformity =
@@ -344,7 +366,9 @@ export type GraphNamedQuantity = {
 export type GraphOpenFinding = {
   readonly __typename?: 'OpenFinding';
   readonly clearedBy: ReadonlyArray<GraphClear>;
-  /** Of a due that a named party has taken over: the start-up that says so. */
+  /** Leave to use the unit nevertheless. The finding counts for nothing until that has ended. */
+  readonly concession?: Maybe<GraphConcession>;
+  /** Of a due that a named party has taken over: the start-up or movement that says so. */
   readonly handedOver?: Maybe<GraphRecord>;
   readonly pointer: Scalars['String']['output'];
   /** The record that opened it; null: it is not the asker's to see. */
@@ -856,6 +880,8 @@ export type GraphResolversTypes = {
   BuiltFor: ResolverTypeWrapper<GraphBuiltFor>;
   CheckResult: ResolverTypeWrapper<GraphCheckResult>;
   Clear: ResolverTypeWrapper<GraphClear>;
+  Concession: ResolverTypeWrapper<ConcessionView>;
+  ConcessionLimit: ResolverTypeWrapper<LimitView>;
   Conformity: GraphConformity;
   Contradiction: ResolverTypeWrapper<GraphContradiction>;
   Control: ResolverTypeWrapper<UnitView>;
@@ -887,7 +913,7 @@ export type GraphResolversTypes = {
   MountingEdge: ResolverTypeWrapper<Omit<GraphMountingEdge, 'node'> & { node: GraphResolversTypes['Mounting'] }>;
   Named: ResolverTypeWrapper<GraphNamed>;
   NamedQuantity: ResolverTypeWrapper<GraphNamedQuantity>;
-  OpenFinding: ResolverTypeWrapper<StandingFinding>;
+  OpenFinding: ResolverTypeWrapper<FindingView>;
   Order: GraphOrder;
   PageInfo: ResolverTypeWrapper<GraphPageInfo>;
   Pump: ResolverTypeWrapper<UnitView>;
@@ -907,7 +933,7 @@ export type GraphResolversTypes = {
   String: ResolverTypeWrapper<Scalars['String']['output']>;
   TorqueReading: ResolverTypeWrapper<TorqueParent>;
   Unit: ResolverTypeWrapper<UnitView>;
-  UnitFinding: ResolverTypeWrapper<StandingRow>;
+  UnitFinding: ResolverTypeWrapper<StandingView>;
   UnitFindingConnection: ResolverTypeWrapper<Omit<GraphUnitFindingConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['UnitFindingEdge']> }>;
   UnitFindingEdge: ResolverTypeWrapper<Omit<GraphUnitFindingEdge, 'node'> & { node: GraphResolversTypes['UnitFinding'] }>;
   UnitThen: ResolverTypeWrapper<UnitThenParent>;
@@ -922,6 +948,8 @@ export type GraphResolversParentTypes = {
   BuiltFor: GraphBuiltFor;
   CheckResult: GraphCheckResult;
   Clear: GraphClear;
+  Concession: ConcessionView;
+  ConcessionLimit: LimitView;
   Contradiction: GraphContradiction;
   Control: UnitView;
   Custody: CustodyView;
@@ -952,7 +980,7 @@ export type GraphResolversParentTypes = {
   MountingEdge: Omit<GraphMountingEdge, 'node'> & { node: GraphResolversParentTypes['Mounting'] };
   Named: GraphNamed;
   NamedQuantity: GraphNamedQuantity;
-  OpenFinding: StandingFinding;
+  OpenFinding: FindingView;
   PageInfo: GraphPageInfo;
   Pump: UnitView;
   Quantity: GraphQuantity;
@@ -969,7 +997,7 @@ export type GraphResolversParentTypes = {
   String: Scalars['String']['output'];
   TorqueReading: TorqueParent;
   Unit: UnitView;
-  UnitFinding: StandingRow;
+  UnitFinding: StandingView;
   UnitFindingConnection: Omit<GraphUnitFindingConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['UnitFindingEdge']> };
   UnitFindingEdge: Omit<GraphUnitFindingEdge, 'node'> & { node: GraphResolversParentTypes['UnitFinding'] };
   UnitThen: UnitThenParent;
@@ -993,6 +1021,19 @@ export type GraphCheckResultResolvers<ContextType = GraphContext, ParentType ext
 export type GraphClearResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Clear'] = GraphResolversParentTypes['Clear']> = {
   kind?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   place?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphConcessionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Concession'] = GraphResolversParentTypes['Concession']> = {
+  ended?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  limits?: Resolver<ReadonlyArray<GraphResolversTypes['ConcessionLimit']>, ParentType, ContextType>;
+  record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  until?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+};
+
+export type GraphConcessionLimitResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ConcessionLimit'] = GraphResolversParentTypes['ConcessionLimit']> = {
+  atMost?: Resolver<Maybe<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
+  text?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  what?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
 };
 
 export type GraphContradictionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Contradiction'] = GraphResolversParentTypes['Contradiction']> = {
@@ -1181,6 +1222,7 @@ export type GraphNamedQuantityResolvers<ContextType = GraphContext, ParentType e
 
 export type GraphOpenFindingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['OpenFinding'] = GraphResolversParentTypes['OpenFinding']> = {
   clearedBy?: Resolver<ReadonlyArray<GraphResolversTypes['Clear']>, ParentType, ContextType>;
+  concession?: Resolver<Maybe<GraphResolversTypes['Concession']>, ParentType, ContextType>;
   handedOver?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
   pointer?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
@@ -1385,6 +1427,8 @@ export type GraphResolvers<ContextType = GraphContext> = {
   BuiltFor?: GraphBuiltForResolvers<ContextType>;
   CheckResult?: GraphCheckResultResolvers<ContextType>;
   Clear?: GraphClearResolvers<ContextType>;
+  Concession?: GraphConcessionResolvers<ContextType>;
+  ConcessionLimit?: GraphConcessionLimitResolvers<ContextType>;
   Contradiction?: GraphContradictionResolvers<ContextType>;
   Control?: GraphControlResolvers<ContextType>;
   Custody?: GraphCustodyResolvers<ContextType>;

@@ -11,7 +11,6 @@ import {
   controlRegistration,
   conversionBody,
   correctionBody,
-  dispositionBody,
   identityBody,
   inspectionBody,
   mountingBody,
@@ -19,6 +18,7 @@ import {
   repairBody,
   testBody,
 } from '../../core/records/bodies.ts';
+import { dispositionBody } from '../../core/records/disposition-body.ts';
 import {
   calibrationBody,
   incidentBody,

@@ -27,7 +27,11 @@ export const recordColumns: readonly (readonly [string, string, (record: RecordV
   ['technician', 'The own id of who did the work', (record) => idOrWhy(stated(record)['technician'], record.people)],
   ['grade', 'How first-hand the record is', (record) => stated(record)['grade']],
   ['status', 'As it is now', ({ status }) => status],
-  ['open', 'The rules whose holds and dues are open', ({ open }) => joined(open.map(({ rule }) => rule))],
+  [
+    'open',
+    'The rules whose holds and dues are open, but for those under a concession',
+    ({ open }) => joined(open.filter(({ concession }) => concession?.ended !== false).map(({ rule }) => rule)),
+  ],
   ['judged', 'The status when it was recorded', ({ judgement }) => (judgement as Members)['status']],
   ['function', 'The function after the work', ({ judgement }) => (judgement as Members)['function']],
   ['concerns', 'The record that this one is about, or replaces', ({ concerns }) => concerns],

@@ -91,6 +91,18 @@ export const finding = z
     text: z.string(),
   })
   .meta({ id: 'Finding', description: 'What a rule says of a record' });
+const limit = z.union([
+  z.strictObject({ what: z.string(), atMost: quantity }),
+  z.strictObject({ text: z.string().nullable().meta({ description: 'Null where it is for others to read' }) }),
+]);
+const concession = z
+  .strictObject({
+    record: uuid.meta({ description: 'The disposition that gives it' }),
+    until: instant.nullable().meta({ description: 'From then on it holds the unit again; null: it has no end' }),
+    ended: z.boolean().meta({ description: 'Whether it has ended by the time that is asked for' }),
+    limits: list(limit).meta({ description: 'Within which the unit may be used' }),
+  })
+  .meta({ id: 'Concession', description: 'Leave to use a unit in spite of a finding, with limits or an end' });
 export const openFinding = z
   .strictObject({
     rule: z.string(),
@@ -100,9 +112,14 @@ export const openFinding = z
     fact: uuid.meta({ description: 'The record that opened it' }),
     handedOver: uuid
       .optional()
-      .meta({ description: 'Of a due that a named party has taken over: the start-up that says so' }),
+      .meta({ description: 'Of a due that a named party has taken over: the start-up or movement that says so' }),
+    concession: concession.optional(),
   })
-  .meta({ id: 'OpenFinding', description: 'A hold or due that nothing has cleared yet' });
+  .meta({
+    id: 'OpenFinding',
+    description:
+      'A hold or due that nothing has cleared yet. It counts for nothing while a concession on it has not ended',
+  });
 export const status = z.enum(['released', 'incomplete', 'held']).meta({
   id: 'Status',
   description:

@@ -242,5 +242,7 @@ export const examples = {
     performedAt: '2026-04-21T09:00:00+02:00',
     decision: 'concession' as const,
     reason: 'The port is sealed anew when the control is mounted again.',
+    limits: [{ what: 'pressure' as const, atMost: { value: '180', unit: 'bar' } }, { text: 'Only on the test stand.' }],
+    expires: '2050-01-01T00:00:00+01:00',
   },
 };

@@ -9,13 +9,13 @@ import {
   adjustmentBody,
   conversionBody,
   correctionBody,
-  dispositionBody,
   identityBody,
   inspectionBody,
   mountingBody,
   repairBody,
   testBody,
 } from '../../core/records/bodies.ts';
+import { dispositionBody } from '../../core/records/disposition-body.ts';
 import { recordPage } from '../../pages/record-page.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { languageQuery, languagesWanted, orAsPage, unitsQuery, unitsWanted, wantsPage } from '../preferences.ts';

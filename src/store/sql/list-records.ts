@@ -1,4 +1,6 @@
 import type { Tx } from '../transaction.ts';
+import { shopStated } from './shop-stated.ts';
+import { standsNow } from './stands-now.ts';
 
 /** What is left out is not asked for. Times are half-open: from counts, to does not. */
 export type RecordsSought = {
@@ -46,8 +48,7 @@ export async function listRecords(tx: Tx, sought: RecordsSought, page: RecordsPa
     performedTo !== undefined && `performed_to < ${of(performedTo, 'timestamptz')}`,
     recordedFrom !== undefined && `recorded_at >= ${of(recordedFrom, 'timestamptz')}`,
     recordedTo !== undefined && `recorded_at < ${of(recordedTo, 'timestamptz')}`,
-    shop !== undefined &&
-      `coalesce(statement::jsonb ->> 'shop', statement::jsonb #>> '{body,shop}') = ${of(shop, 'text')}`,
+    shop !== undefined && `${shopStated} = ${of(shop, 'text')}`,
     sought.function !== undefined && `judgement::jsonb ->> 'function' = ${of(sought.function, 'text')}`,
     kitPart !== undefined && usesLotOf(of(kitPart, 'text')),
     status !== undefined && `${statusNow} = ${of(status, 'text')}`,
@@ -78,14 +79,14 @@ function usesLotOf(part: string): string {
     where part_use.owner = facts.owner and part_use.fact = facts.id and stated.part = ${part})`;
 }
 
-/** As core/history/fold.ts has it: held before incomplete before released; what was handed over is due from somebody else. */
+/** As core/history/concession.ts has it: held before incomplete before released; what was handed over is due from somebody else. */
 const statusNow = `(
   select case
       when bool_or(finding ->> 'severity' = 'hold') then 'held'
-      when bool_or(not finding ? 'handedOver') then 'incomplete'
+      when bool_or(finding ->> 'severity' = 'due' and not finding ? 'handedOver') then 'incomplete'
       else 'released'
     end
   from unit_dates
   join unit_current on unit_current.unit_id = unit_dates.unit_id
   cross join lateral jsonb_array_elements(unit_current.state::jsonb -> 'open') as finding
-  where unit_dates.fact = facts.id and finding ->> 'fact' = facts.id::text)`;
+  where unit_dates.fact = facts.id and finding ->> 'fact' = facts.id::text and ${standsNow})`;

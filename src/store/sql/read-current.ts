@@ -1,15 +1,18 @@
+import { asAt } from '../../core/history/concession.ts';
 import type { UnitState } from '../../core/history/fold.ts';
 import type { Tx } from '../transaction.ts';
 
-/** The latest state of these units, from the view that readers may see. */
+/** The latest state of these units, from the view that readers may see, as it is at the beginning of the transaction. */
 export async function readCurrent(tx: Tx, units: readonly string[]): Promise<UnitState[]> {
   if (units.length === 0) return [];
-  const { rows } = await tx.query<{ state: string }>({
+  const { rows } = await tx.query<{ state: string; now: string }>({
     name: 'read-current',
-    text: 'select state from unit_current where unit_id = any ($1::uuid[]) order by unit_id',
+    text: `
+      select state, transaction_timestamp() as now
+      from unit_current where unit_id = any ($1::uuid[]) order by unit_id`,
     values: [units],
   });
-  return rows.map((row) => JSON.parse(row.state) as UnitState);
+  return rows.map(({ state, now }) => asAt(JSON.parse(state) as UnitState, now));
 }
 
 export type UnitDate = {

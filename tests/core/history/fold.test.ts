@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { Content } from '../../../src/core/fit/fit.ts';
 import { effectiveEvents } from '../../../src/core/history/effective-events.ts';
 import type { Effect, OpenFinding, UnitEvent } from '../../../src/core/history/event.ts';
-import { agrees, contentOf, contradictions, eventsAt, fold, statusOf } from '../../../src/core/history/fold.ts';
+import { agrees, contentOf, contradictions, eventsAt, fold } from '../../../src/core/history/fold.ts';
 import { at, event, instant, onDay } from './events.ts';
 
 const seen = (element: string): Content => ({ elements: [{ element, quantity: 1 }], basis: 'seen' });
@@ -116,7 +116,6 @@ describe('the state of a unit', () => {
     expect(opening({ opens: [open('a', 'due', 'x'), open('b', 'hold', 'y')] })).toBe('held');
     expect(opening({ opens: [open('a', 'due', 'x')] })).toBe('incomplete');
     expect(opening({ opens: [] })).toBe('released');
-    expect(statusOf([{ severity: 'due' }, { severity: 'hold' }])).toBe('held');
   });
 
   it('is cleared by evidence that comes later in the order of work, not by what came before', () => {

@@ -46,6 +46,14 @@ const effect: fc.Arbitrary<Effect> = fc
       retired: fc.constant(true as const),
       hours: fc.constantFrom({ value: '120', unit: 'h' }, { value: '90.5', unit: 'h' }),
       handsOver: fc.array(fc.record({ fact: fc.constantFrom('f1', 'f2', 'f3', 'f4'), clear }), { maxLength: 2 }),
+      concedes: fc.record({
+        clear,
+        concession: fc.constantFrom(
+          null,
+          { until: null, limits: [{ inWords: true as const }] },
+          { until: '2026-04-01T00:00:00.000000Z', limits: [] },
+        ),
+      }),
       opens: fc.array(finding, { maxLength: 2 }),
       clears: fc.array(clear, { maxLength: 2 }),
     },

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { statusOf } from '../../../src/core/history/concession.ts';
 import type { UnitEvent } from '../../../src/core/history/event.ts';
-import { fold, statusOf, type UnitState } from '../../../src/core/history/fold.ts';
+import { fold, type UnitState } from '../../../src/core/history/fold.ts';
 import { allRules } from '../../../src/core/rules/all-rules.ts';
 import { type Clear, clearKinds } from '../../../src/core/rules/finding.ts';
 import { caseOf, change, events, kept, type Setup } from '../../support/cases.ts';

@@ -2,18 +2,19 @@ import { describe, expect, it } from 'vitest';
 import { fold } from '../../../src/core/history/fold.ts';
 import type { DispositionCase } from '../../../src/core/judge/disposition-case.ts';
 import { judgeDisposition } from '../../../src/core/judge/judge-disposition.ts';
-import { dispositionBody } from '../../../src/core/records/bodies.ts';
+import { dispositionBody } from '../../../src/core/records/disposition-body.ts';
 import { dispositionRules } from '../../../src/core/rules/disposition-rules.ts';
 import { change, controlUnit, conversionOnPump, events, q, states } from '../../support/cases.ts';
 
 /** A conversion whose torque is too low: its unit is held by it. */
 const held = change(conversionOnPump(), { '/body/torques/1/reading': q('50', 'N.m') });
-const body = (decision: string) =>
+const body = (decision: string, more: object = {}) =>
   dispositionBody.parse({
     reference: 'BR-D-1',
     performedAt: '2026-03-15T08:00:00Z',
     decision,
     reason: 'tested at 320 bar',
+    ...more,
   });
 
 const good: DispositionCase = {
@@ -26,8 +27,8 @@ const good: DispositionCase = {
 };
 const later = (at: string) => ({ performed: { from: at, to: at } });
 
-function controlAfter(decision: string) {
-  const result = judgeDisposition({ ...good, body: body(decision) });
+function controlAfter(decision: string, more: object = {}, units = good.units) {
+  const result = judgeDisposition({ ...good, units, body: body(decision, more) });
   if ('refused' in result) throw new Error(JSON.stringify(result.refused));
   const before = events(held).control;
   const effect = result.effects.find((one) => one.unit === controlUnit)?.effect ?? {};
@@ -56,11 +57,37 @@ describe('a disposition', () => {
     expect(controlAfter('rework').open).toEqual(states(held).control.open);
   });
 
+  it('that gives leave with limits or an end lets the finding be, and keeps words out of the unit', () => {
+    const pressure = { what: 'pressure', atMost: q('180', 'bar') };
+    const expires = '2026-06-30T00:00:00+02:00';
+    const { open } = controlAfter('concession', { expires, limits: [pressure, { text: 'stand only' }] });
+    expect(open).toMatchObject([
+      {
+        rule: 'torque-outside',
+        concession: { record: 'decision', until: '2026-06-29T22:00:00.000000Z', limits: [pressure, { inWords: true }] },
+      },
+    ]);
+    expect(controlAfter('concession', { limits: [pressure] }).open).toMatchObject([{ concession: { until: null } }]);
+    expect(controlAfter('concession', { expires }).open).toMatchObject([{ concession: { limits: [] } }]);
+  });
+
+  it('that asks to make good takes such leave back', () => {
+    const conceded = controlAfter('concession', { expires: '2026-06-30T00:00:00Z' });
+    const result = judgeDisposition({ ...good, units: [conceded], body: body('rework') });
+    expect(result).toMatchObject({
+      effects: [{ effect: { concedes: { clear: { kind: 'disposition', place: 'fact' }, concession: null } } }],
+    });
+  });
+
   it('that scraps holds the unit for good: only a correction of the decision clears that', () => {
     const { status, open } = controlAfter('scrap');
     expect(status).toBe('held');
     expect(open.at(-1)).toMatchObject({ rule: 'scrapped', clearedBy: [{ kind: 'correction', place: 'decision' }] });
-    expect(judgeDisposition({ ...good, body: body('scrap') })).toMatchObject({ judgement: { status: 'held' } });
+    expect(judgeDisposition({ ...good, body: body('scrap') })).toMatchObject({
+      judgement: { status: 'held', findings: [{ rule: 'scrapped', severity: 'hold' }] },
+    });
+    const unproven = judgeDisposition({ ...good, body: body('scrap'), doers: [] });
+    expect(unproven).toMatchObject({ effects: [{ effect: { opens: [{ rule: 'scrapped' }] } }, {}] });
   });
 
   it('does not clear what only a correction clears', () => {
@@ -118,6 +145,20 @@ const rows: Row[] = [
     '/performedAt',
   ],
   [
+    'concession-ended',
+    'refuses a concession that has ended when it is recorded',
+    { body: body('concession', { expires: '2026-03-15T09:00:00Z' }) },
+    { body: body('concession', { expires: '2026-03-15T09:00:00.000001Z' }) },
+    '/expires',
+  ],
+  [
+    'concession-ended',
+    'refuses a concession that ends before it is given',
+    { ...later('2026-03-15T09:05:00.000000Z'), body: body('concession', { expires: '2026-03-15T09:04:00Z' }) },
+    { ...later('2026-03-15T09:05:00.000000Z'), body: body('concession', { expires: '2026-03-15T09:06:00Z' }) },
+    '/expires',
+  ],
+  [
     'nothing-held',
     'refuses to decide about a record that holds nothing',
     { record: { ...good.record, id: 'another' } },
@@ -138,6 +179,7 @@ const rows: Row[] = [
     { doers: [{ subject: 'fitter' }, { subject: 'helper' }] },
     '',
   ],
+  ['scrapped', 'holds what is decided to be scrap', { body: body('scrap') }, { body: body('rework') }, '/decision'],
   [
     'independence-unproven',
     'notes that a doer is tied to nobody',

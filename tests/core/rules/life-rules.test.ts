@@ -19,6 +19,8 @@ const startUp = (rest: object = {}): LifeRecord => ({
   body: lifeBodies['start-up'].parse({ ...onPump, machine: 'press 4', ...rest }),
 });
 const handing = (...dues: object[]) => startUp({ handedOver: { acceptedBy: 'plant engineer', dues } });
+const delivering = (...dues: object[]) =>
+  movement({ what: 'delivered', handedOver: { acceptedBy: 'plant engineer', dues } });
 const retirement = (rest: object = {}): LifeRecord => ({
   kind: 'retirement',
   body: lifeBodies.retirement.parse({ ...onPump, reason: 'cracked', ...rest }),
@@ -152,6 +154,12 @@ const refusals: readonly [string, LifeCase, LifeCase, string][] = [
     with_({ record: handing({ setting: 'pump/limit' }), other: open(settingDue) }),
     '/handedOver/dues/0',
   ],
+  [
+    'not-due',
+    with_({ record: delivering({ check: 'leak-free' }), other: open(due('function-check')) }),
+    with_({ record: delivering({ check: 'leak-free' }), other: open(due('leak-free')) }),
+    '/handedOver/dues/0',
+  ],
 ];
 
 describe('a movement, start-up or retirement', () => {
@@ -218,6 +226,23 @@ describe('what follows for the units', () => {
       { unit: 'p1', effect: {} },
       { unit: 'k1', effect: { handsOver: [clear('leak-free'), clear('function-check')] } },
     ]);
+  });
+
+  it('of what goes out is that the dues that are meant are handed over with it, beside where it is', () => {
+    const record = delivering({ check: 'leak-free' });
+    expect(effects(with_({ record, other: open(due('leak-free'), due('function-check')) }))).toEqual([
+      { unit: 'p1', effect: { custody: 'out' } },
+      {
+        unit: 'k1',
+        effect: { custody: 'out', handsOver: [{ fact: 'f1', clear: { kind: 'check', place: 'leak-free' } }] },
+      },
+    ]);
+  });
+
+  it.each(['received', 'returned', 'tagged'])('of what is %s is never that: nobody takes anything over', (what) => {
+    const handedOver = { acceptedBy: 'plant engineer', dues: [{ check: 'leak-free' }] };
+    const { error } = lifeBodies.movement.safeParse({ ...onPump, what, tag: 'T', handedOver });
+    expect(error?.issues.map(({ path }) => path)).toEqual([['handedOver']]);
   });
 
   it('of a retirement is that this unit is out of use, with the hours that it has run', () => {

@@ -5,12 +5,8 @@
 import { afterAll, describe, expect, it } from 'vitest';
 import { recordAll } from '../../../src/app/recording/record-all.ts';
 import type { Asked, Outcome, Request } from '../../../src/app/recording/request.ts';
-import {
-  controlRegistration,
-  correctionBody,
-  dispositionBody,
-  inspectionBody,
-} from '../../../src/core/records/bodies.ts';
+import { controlRegistration, correctionBody, inspectionBody } from '../../../src/core/records/bodies.ts';
+import { dispositionBody } from '../../../src/core/records/disposition-body.ts';
 import { intakeBody } from '../../../src/core/records/lot-bodies.ts';
 import { instrumentBody, lotBody, shopBody, technicianBody } from '../../../src/core/records/stock-bodies.ts';
 import { closePools } from '../../../src/store/pools.ts';

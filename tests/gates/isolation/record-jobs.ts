@@ -103,9 +103,12 @@ export async function test(state: State, side: Side, send: Send): Promise<void> 
 export async function move(state: State, side: Side, send: Send): Promise<void> {
   const unit = control(someUnit(state, side));
   const what = state.random.of(['received', 'delivered', 'lent', 'returned']);
-  await post(state, side, send, '/v1/movements', { what, ...unit, ...lifeFrame(state, side), from: 'f', to: 't' });
+  const handedOver = { acceptedBy: 'a', dues: [{ check: 'function-check' }] };
+  await post(state, side, send, '/v1/movements', {
+    ...{ what, ...unit, ...lifeFrame(state, side), from: 'f', to: 't' },
+    ...(['delivered', 'lent'].includes(what) && state.random.oneIn(3) && { handedOver }),
+  });
   if (state.random.oneIn(3)) {
-    const handedOver = { acceptedBy: 'a', dues: [{ check: 'function-check' }] };
     await post(state, side, send, '/v1/start-ups', {
       ...unit,
       ...lifeFrame(state, side),
@@ -196,5 +199,10 @@ export async function identify(state: State, side: Side, send: Send): Promise<vo
 
 const disposition = (state: State) => ({
   ...{ reference: `d-${state.next}`, performedAt: '2026-05-20T08:00:00Z', reason: 'r' },
-  decision: state.random.of(['rework', 'concession', 'concession', 'scrap']),
+  ...state.random.of([
+    { decision: 'rework' },
+    { decision: 'concession' },
+    { decision: 'concession', expires: '2050-01-01T00:00:00Z', limits: [{ text: 'stand only' }] },
+    { decision: 'scrap' },
+  ]),
 });

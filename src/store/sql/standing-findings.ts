@@ -1,0 +1,74 @@
+/** The findings that stand now, as SQL: what is listed and what is counted is the same. */
+import { shopStated } from './shop-stated.ts';
+import { standsNow } from './stands-now.ts';
+
+/** What is left out is not asked for. Times are half-open: from counts, to does not. */
+export type FindingsSought = {
+  readonly severity: 'hold' | 'due';
+  /** Of a distributor's own records; null: of all that the transaction may see. */
+  readonly owner: string | null;
+  readonly rule?: string;
+  /** Of the record that opened it. */
+  readonly shop?: string;
+  readonly kind?: string;
+  /** By the end of the work's interval. */
+  readonly performedFrom?: string;
+  readonly performedTo?: string;
+  /** Whose work ended at least so many days ago, by the database's clock. */
+  readonly olderThanDays?: number;
+  /** Only what somebody else has taken over; else only what nobody has. */
+  readonly handedOver?: boolean;
+  /** How long after the work a due is overdue where the edition doesn't say: a period such as P30D. */
+  readonly overdueAfter?: string;
+  readonly overdue?: boolean;
+};
+
+/** Common practice, no published source: a month to bring what is still to come. */
+export const usualPeriod = 'P30D';
+
+/**
+ * Two queries to begin a statement with, of which `found` is to be selected from. From the units that are not released,
+ * which are few, and not from the records. Only editions that say how long a due may take are looked into.
+ */
+export function withStanding(sought: FindingsSought, of: (value: unknown, type: string) => string): string {
+  const { severity, owner, rule, shop, kind, performedFrom, performedTo, olderThanDays, handedOver, overdue } = sought;
+  const within = `coalesce(period.within, ${of(sought.overdueAfter ?? usualPeriod, 'text')}::interval)`;
+  const dueBy = `(facts.performed_to at time zone 'UTC' + ${within}) at time zone 'UTC'`;
+  const ofFinding = [
+    handedOver === true
+      ? `state like '%"handedOver":"%' and finding ? 'handedOver'`
+      : `status <> 'released' and not finding ? 'handedOver'`,
+    `finding ->> 'severity' = ${of(severity, 'text')}`,
+    standsNow,
+    rule !== undefined && `finding ->> 'rule' = ${of(rule, 'text')}`,
+  ];
+  const ofRecord = [
+    owner !== null && `facts.owner = ${of(owner, 'uuid')}`,
+    shop !== undefined && `${shopStated} = ${of(shop, 'text')}`,
+    kind !== undefined && `facts.kind = ${of(kind, 'text')}`,
+    performedFrom !== undefined && `facts.performed_to >= ${of(performedFrom, 'timestamptz')}`,
+    performedTo !== undefined && `facts.performed_to < ${of(performedTo, 'timestamptz')}`,
+    olderThanDays !== undefined &&
+      `facts.performed_to <= transaction_timestamp() - make_interval(days => ${of(olderThanDays, 'int')})`,
+    overdue !== undefined && `(${dueBy} <= transaction_timestamp()) = ${of(overdue, 'boolean')}`,
+  ];
+  const all = (conditions: readonly (string | false)[]) =>
+    ['true', ...conditions.filter((one) => one !== false)].join(' and ');
+  return `
+    with period as materialized (
+      select maker, edition, (content::jsonb #>> '{demands,dueWithin}')::interval as within
+      from editions where content like '%"dueWithin"%'
+    ), standing as materialized (
+      select distinct unit_id, (finding ->> 'fact')::uuid as fact, finding, md5(finding::text) as digest
+      from unit_current cross join lateral jsonb_array_elements(state::jsonb -> 'open') as finding
+      where ${all(ofFinding)}
+    ), found as (
+      select fact, unit_id as unit, digest, finding, ${shopStated} as shop,
+        floor(extract(epoch from transaction_timestamp() - facts.performed_to) / 86400)::int as age,
+        ${dueBy} as due_by, ${dueBy} <= transaction_timestamp() as overdue
+      from standing
+      join facts on facts.id = standing.fact
+      left join period on period.maker = facts.maker and period.edition = facts.edition
+      where ${all(ofRecord)}
+    )`;
+}
