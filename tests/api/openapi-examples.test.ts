@@ -80,7 +80,7 @@ const reads: readonly [string, string][] = [
   ['get /v1/pumps/{maker}/{serial}', '/v1/pumps/ardenholm/P-7741'],
   ['get /v1/controls/{maker}/{serial}', '/v1/controls/ardenholm/K-20931'],
   ['get /v1/pumps/{maker}/{serial}/job-sheet', '/v1/pumps/ardenholm/P-7742/job-sheet?function=remote-pressure'],
-  ['get /v1/controls/{maker}/{serial}/job-sheet', '/v1/controls/ardenholm/K-30001/job-sheet?function=load-sense-bled'],
+  ['get /v1/controls/{maker}/{serial}/job-sheet', '/v1/controls/ardenholm/K-20931/job-sheet?function=load-sense-bled'],
   [
     'get /v1/controls/{maker}/{serial}/mounting-sheet',
     '/v1/controls/ardenholm/K-20931/mounting-sheet?pump=ardenholm/P-7741',
