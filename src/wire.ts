@@ -14,6 +14,7 @@ import { type GraphqlOptions, graphqlRoutes } from './graphql/graphql-routes.ts'
 import { askerOf, type Routes, withScope } from './http/access.ts';
 import { issuerVerification, localVerification, makeAuthenticate, type Verification } from './http/authenticate.ts';
 import { logFault, toProblem } from './http/problems.ts';
+import { journalled } from './http/routes/access-routes.ts';
 import { allRoutes } from './http/routes/all-routes.ts';
 import { buildServer } from './http/server.ts';
 import { allJobs } from './jobs/all-jobs.ts';
@@ -72,6 +73,7 @@ export async function wire(config: Config, logger: Logger): Promise<Service> {
 /** REST, and GraphQL behind the same shell. */
 export function everyRoute(app: App, graphql: GraphqlOptions): Routes {
   return async (rest) => {
+    await journalled(app)(rest);
     await allRoutes(app)(rest);
     rest.register(
       withScope(

@@ -28,7 +28,12 @@ export type Asker = OrganisationSlugs & {
   readonly client: string;
   readonly scopes: ReadonlySet<Scope>;
   readonly organisations: OrganisationIds;
+  /** What this request has been shown of whose, by organisation: see `journal-access.ts`. */
+  readonly shown: Shown;
 };
+
+/** Ids of facts by their owner. */
+export type Shown = Map<string, Set<string>>;
 
 /** Looks both slugs up in the directory of organisations. */
 export type ResolveOrganisations = (slugs: OrganisationSlugs) => Promise<OrganisationIds>;

@@ -9,6 +9,7 @@ import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { noteShown } from './journal-access.ts';
 import { placeOf } from './recording/loaded.ts';
 import { concessionRecords, type FindingView, viewsOfFindings } from './view-findings.ts';
 
@@ -62,17 +63,22 @@ export async function readUnit(
   });
 }
 
-/** A distributor reads as itself; the maker's people across distributors, but only their own make. */
+/**
+ * A distributor reads as itself; the maker's people across distributors, but only their own make, and what they are
+ * shown is noted.
+ */
 export function readingContext(asker: Asker): {
   role: 'reader' | 'analyst';
   orgs: string[];
   makers: string[];
   readOnly: true;
+  watch?: (row: Readonly<Record<string, unknown>>) => void;
 } {
   const { distributor } = asker.organisations;
   if (distributor !== null && asker.distributor !== null)
     return { role: 'reader', orgs: [distributor], makers: [], readOnly: true };
-  return { role: 'analyst', orgs: [], makers: asker.maker === null ? [] : [asker.maker], readOnly: true };
+  const makers = asker.maker === null ? [] : [asker.maker];
+  return { role: 'analyst', orgs: [], makers, readOnly: true, watch: (row) => noteShown(asker.shown, row) };
 }
 
 export function isAnalyst(asker: Asker): boolean {

@@ -45,6 +45,7 @@ export function makeAuthenticate(verification: Verification, resolve: ResolveOrg
       client: claims.client,
       scopes: knownScopes(claims.scope ?? ''),
       organisations: await requireOrganisations(slugs, resolve),
+      shown: new Map(),
     };
   };
 }

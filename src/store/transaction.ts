@@ -22,6 +22,8 @@ export type TransactionContext = {
   /** The same snapshot for work that writes, if only to temporary tables. */
   readonly oneSnapshot?: boolean;
   readonly timeouts?: Partial<Timeouts>;
+  /** Is told of every row that the work is given. */
+  readonly watch?: (row: pg.QueryResultRow) => void;
 };
 
 /** What work gets. Its queries run one after the other, and only while the transaction is open. */
@@ -63,7 +65,7 @@ export async function withTransaction<T>(
   if (currentTransaction.getStore()?.isOpen === true) throw new Error('a transaction is open already: pass its tx on');
   const settings = settingsOf(context);
   const client = await pool.connect();
-  const transaction = new OpenTransaction(client);
+  const transaction = new OpenTransaction(client, context.watch);
   const watch = setTimeout(() => transaction.cut(), settings.transactionMs + graceMs);
   try {
     await transaction.query(beginning(context));
@@ -116,13 +118,15 @@ function settingsOf(context: TransactionContext): { values: string[]; transactio
 export class OpenTransaction implements Tx {
   readonly #client: pg.PoolClient;
   readonly #onError: (error: Error) => void;
+  readonly #watch: ((row: pg.QueryResultRow) => void) | undefined;
   #isOpen = true;
   #broken: Error | null = null;
   #failure: unknown = null;
   #last: Promise<unknown> = Promise.resolve();
 
-  constructor(client: pg.PoolClient) {
+  constructor(client: pg.PoolClient, watch?: (row: pg.QueryResultRow) => void) {
     this.#client = client;
+    this.#watch = watch;
     // A connection lost between two queries is reported here only; unheard, it would end the process.
     this.#onError = (error) => {
       this.#broken ??= error;
@@ -187,7 +191,9 @@ export class OpenTransaction implements Tx {
     values?: readonly unknown[],
   ): Promise<pg.QueryResult<R>> {
     try {
-      return await this.#client.query<R>(query as string, values === undefined ? undefined : [...values]);
+      const answer = await this.#client.query<R>(query as string, values === undefined ? undefined : [...values]);
+      if (this.#watch !== undefined) for (const row of answer.rows) this.#watch(row);
+      return answer;
     } catch (error) {
       this.#failure = error;
       // Everything but an error that the server sent while the connection stays: throw the client away.

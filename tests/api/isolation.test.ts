@@ -40,6 +40,8 @@ const readings = [
     'held/counts',
     'due',
     'due/counts',
+    'accesses',
+    'orders/options?function=load-sense',
   ].map((list) => `/v1/${list}`),
   ...unitPaths('pumps', 'P-c'),
   ...unitPaths('controls', 'K-c'),

@@ -99,6 +99,7 @@ const reads: readonly [string, string][] = [
   ['get /v1/due/counts', '/v1/due/counts?overdue=true'],
   ['get /v1/orders/options', '/v1/orders/options?function=load-sense&size=83&rotation=clockwise'],
   ['get /v1/attempts', '/v1/attempts'],
+  ['get /v1/accesses', '/v1/accesses?from=2026-01-01T00:00:00Z'],
 ];
 
 const db = await testDatabase();

@@ -132,6 +132,7 @@ export function askerOf({ distributor, maker, scopes: some, subject = 'user-17',
     client,
     scopes: new Set(some ?? scopes),
     organisations: { distributor: idOf(distributor), maker: idOf(maker) },
+    shown: new Map(),
   };
 }
 

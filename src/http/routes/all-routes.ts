@@ -1,6 +1,7 @@
 /** Every route of the service, by room. */
 import type { App } from '../../app/context.ts';
 import type { Routes } from '../access.ts';
+import { accessRoutes } from './access-routes.ts';
 import { attachmentRoutes } from './attachment-routes.ts';
 import { bulkRoutes } from './bulk-routes.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
@@ -30,5 +31,6 @@ export function allRoutes(app: App): Routes {
     await attachmentRoutes(app)(rest);
     await bulkRoutes(app)(rest);
     await exportRoutes(app)(rest);
+    await accessRoutes(app)(rest);
   };
 }

@@ -8,6 +8,7 @@
  *
  * 🟢 You can import this file directly.
  */
+export type * from './models/Access.ts'
 export type * from './models/Attempt.ts'
 export type * from './models/Approval.ts'
 export type * from './models/Authorisation.ts'

@@ -22,7 +22,7 @@ export async function listJudgements(
   const { rows } = await tx.query<JudgementRow>({
     name: 'list-judgements',
     text: `
-      select again.id, again.recorded_at as "recordedAt", again.judgement, record.id as record, record.kind,
+      select again.owner, again.id, again.recorded_at as "recordedAt", again.judgement, record.id as record, record.kind,
         record.statement, record.performed_from as "performedFrom", record.performed_to as "performedTo"
       from mentions
       join facts as again on again.owner = mentions.owner and again.id = mentions.fact

@@ -26,12 +26,15 @@ export async function listStandingFindings(
   const of = (value: unknown, type: string) => `$${values.push(value)}::${type}`;
   const text = `
     ${withStanding(sought, of)}
-    select fact, unit, digest, finding::text, due_by as "dueBy", overdue, transaction_timestamp() as now
+    select owner, fact, unit, digest, finding::text, due_by as "dueBy", overdue, transaction_timestamp() as now
     from found
     ${after === null ? '' : `where (fact, unit, digest) > (${of(after.fact, 'uuid')}, ${of(after.unit, 'uuid')}, ${of(after.digest, 'text')})`}
     order by fact, unit, digest limit ${of(most, 'int')}`;
-  const { rows } = await tx.query<Omit<StandingRow, 'finding'> & { finding: string; now: string }>(text, values);
-  return rows.map(({ now, finding, ...place }) => ({
+  const { rows } = await tx.query<Omit<StandingRow, 'finding'> & { owner: string; finding: string; now: string }>(
+    text,
+    values,
+  );
+  return rows.map(({ now, owner: _, finding, ...place }) => ({
     ...place,
     finding: findingAt(JSON.parse(finding) as StandingFinding, now),
   }));

@@ -63,7 +63,7 @@ export function withStanding(sought: FindingsSought, of: (value: unknown, type: 
       from unit_current cross join lateral jsonb_array_elements(state::jsonb -> 'open') as finding
       where ${all(ofFinding)}
     ), found as (
-      select fact, unit_id as unit, digest, finding, ${shopStated} as shop,
+      select facts.owner, fact, unit_id as unit, digest, finding, ${shopStated} as shop,
         floor(extract(epoch from transaction_timestamp() - facts.performed_to) / 86400)::int as age,
         ${dueBy} as due_by, ${dueBy} <= transaction_timestamp() as overdue
       from standing

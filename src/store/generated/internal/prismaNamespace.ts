@@ -397,6 +397,7 @@ type FieldRefInputType<Model, FieldType> = Model extends never ? never : FieldRe
 
 
 export const ModelName = {
+  Access: 'Access',
   Attempt: 'Attempt',
   Approval: 'Approval',
   Authorisation: 'Authorisation',
@@ -438,10 +439,84 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "attempt" | "approval" | "authorisation" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "instrumentEvent" | "intake" | "organisation" | "leaveEnd" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "unitCurrent" | "unitDates"
+    modelProps: "access" | "attempt" | "approval" | "authorisation" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "instrumentEvent" | "intake" | "organisation" | "leaveEnd" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "unitCurrent" | "unitDates"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
+    Access: {
+      payload: Prisma.$AccessPayload<ExtArgs>
+      fields: Prisma.AccessFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.AccessFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AccessPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.AccessFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AccessPayload>
+        }
+        findFirst: {
+          args: Prisma.AccessFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AccessPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.AccessFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AccessPayload>
+        }
+        findMany: {
+          args: Prisma.AccessFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AccessPayload>[]
+        }
+        create: {
+          args: Prisma.AccessCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AccessPayload>
+        }
+        createMany: {
+          args: Prisma.AccessCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.AccessCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AccessPayload>[]
+        }
+        delete: {
+          args: Prisma.AccessDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AccessPayload>
+        }
+        update: {
+          args: Prisma.AccessUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AccessPayload>
+        }
+        deleteMany: {
+          args: Prisma.AccessDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.AccessUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.AccessUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AccessPayload>[]
+        }
+        upsert: {
+          args: Prisma.AccessUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AccessPayload>
+        }
+        aggregate: {
+          args: Prisma.AccessAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateAccess>
+        }
+        groupBy: {
+          args: Prisma.AccessGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AccessGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.AccessCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AccessCountAggregateOutputType> | number
+        }
+      }
+    }
     Attempt: {
       payload: Prisma.$AttemptPayload<ExtArgs>
       fields: Prisma.AttemptFieldRefs
@@ -2317,6 +2392,20 @@ export const TransactionIsolationLevel = runtime.makeStrictEnum({
 export type TransactionIsolationLevel = (typeof TransactionIsolationLevel)[keyof typeof TransactionIsolationLevel]
 
 
+export const AccessScalarFieldEnum = {
+  owner: 'owner',
+  id: 'id',
+  at: 'at',
+  maker: 'maker',
+  client: 'client',
+  subject: 'subject',
+  operation: 'operation',
+  facts: 'facts'
+} as const
+
+export type AccessScalarFieldEnum = (typeof AccessScalarFieldEnum)[keyof typeof AccessScalarFieldEnum]
+
+
 export const AttemptScalarFieldEnum = {
   owner: 'owner',
   id: 'id',
@@ -2933,6 +3022,7 @@ export interface PrismaClientOptionsWithAdapter extends PrismaClientBaseOptions 
  */
 export type PrismaClientOptions = PrismaClientOptionsWithAccelerateUrl | PrismaClientOptionsWithAdapter
 export type GlobalOmitConfig = {
+  access?: Prisma.AccessOmit
   attempt?: Prisma.AttemptOmit
   approval?: Prisma.ApprovalOmit
   authorisation?: Prisma.AuthorisationOmit

@@ -51,6 +51,7 @@ export const AnyNull = runtime.AnyNull
 
 
 export const ModelName = {
+  Access: 'Access',
   Attempt: 'Attempt',
   Approval: 'Approval',
   Authorisation: 'Authorisation',
@@ -93,6 +94,20 @@ export const TransactionIsolationLevel = runtime.makeStrictEnum({
 } as const)
 
 export type TransactionIsolationLevel = (typeof TransactionIsolationLevel)[keyof typeof TransactionIsolationLevel]
+
+
+export const AccessScalarFieldEnum = {
+  owner: 'owner',
+  id: 'id',
+  at: 'at',
+  maker: 'maker',
+  client: 'client',
+  subject: 'subject',
+  operation: 'operation',
+  facts: 'facts'
+} as const
+
+export type AccessScalarFieldEnum = (typeof AccessScalarFieldEnum)[keyof typeof AccessScalarFieldEnum]
 
 
 export const AttemptScalarFieldEnum = {
