@@ -10,7 +10,7 @@ import { contradictions, eventsAt, fold } from '../core/history/fold.ts';
 import { endOf, orderEvents } from '../core/history/order-events.ts';
 import { addMicroseconds } from '../core/time/instant.ts';
 import { Problem } from '../errors.ts';
-import { namesOfUnits } from '../store/sql/find-units.ts';
+import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
 import { readEvents } from '../store/sql/read-events.ts';
 import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
 import { readStart } from '../store/sql/read-start.ts';
@@ -38,6 +38,10 @@ export const orders = ['oldest', 'newest'] as const;
 /** A second beyond the longest recording: what is older than that can't change any more. */
 const settledAfter = (recordingTimeouts.transactionMs + 1_000) * 1_000;
 
+export function horizonAt(now: string): string {
+  return addMicroseconds(now, -settledAfter);
+}
+
 export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
   requireSight(asker, asked.maker);
   const [past] = await readPasts(app, asker, async (tx) => [{ ...asked, unit: (await requireUnit(tx, asked)).unit }]);
@@ -63,7 +67,7 @@ export async function readPasts(app: App, asker: Asker, find: (tx: Tx) => Promis
 function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names }: Whole, visible: OwnFacts) {
   const events = all.get(asked.unit) ?? [];
   const own = events.flatMap((event) => visible.get(event.fact) ?? []);
-  const horizon = addMicroseconds(now, -settledAfter);
+  const horizon = horizonAt(now);
   const known = asked.known !== null && asked.known > horizon ? horizon : asked.known;
   const performed = asked.performed ?? now;
   const heard = events.filter((event) => known === null || event.recordedAt <= known);
@@ -151,7 +155,7 @@ function recordOf(event: UnitEvent, heard: readonly UnitEvent[], own: readonly F
 }
 
 /** What sat on what, from when to when. */
-function mountingsOf(ordered: readonly UnitEvent[], names: Whole['names']) {
+export function mountingsOf(ordered: readonly UnitEvent[], names: readonly UnitName[]) {
   const periods: { unit: string; name: string | null; from: string; to: string | null }[] = [];
   for (const { effect, performedTo } of ordered) {
     if (effect.mounted === undefined) continue;

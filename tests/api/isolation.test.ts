@@ -23,7 +23,10 @@ beforeAll(async () => {
 
 const unitPaths = (kind: string, serial: string) => {
   const path = `/v1/${kind}/${maker}/${serial}`;
-  return [path, `${path}/history`, `${path}/history?first=1`, `${path}/job-sheet?function=remote-pressure`];
+  return [
+    ...[path, `${path}/trace`, `${path}/history`, `${path}/history?first=1`],
+    `${path}/job-sheet?function=remote-pressure`,
+  ];
 };
 /** Every way to read, with nothing in the path that the answer could repeat. */
 const readings = [

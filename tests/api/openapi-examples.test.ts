@@ -99,6 +99,8 @@ const reads: readonly [string, string][] = [
   ['get /v1/due/counts', '/v1/due/counts?overdue=true'],
   ['get /v1/orders/options', '/v1/orders/options?function=load-sense&size=83&rotation=clockwise'],
   ['get /v1/attempts', '/v1/attempts'],
+  ['get /v1/pumps/{maker}/{serial}/trace', '/v1/pumps/ardenholm/P-7741/trace?performed=2026-10-12T06:00:00Z'],
+  ['get /v1/controls/{maker}/{serial}/trace', '/v1/controls/ardenholm/K-20931/trace'],
   ['get /v1/accesses', '/v1/accesses?from=2026-01-01T00:00:00Z'],
 ];
 

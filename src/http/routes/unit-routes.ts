@@ -4,6 +4,7 @@ import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { reachLot } from '../../app/reach-lot.ts';
 import { orders, readHistory } from '../../app/read-history.ts';
+import { readTrace } from '../../app/read-trace.ts';
 import { readUnit } from '../../app/read-unit.ts';
 import type { UnitKind } from '../../core/history/event.ts';
 import { controlRegistration, pumpRegistration } from '../../core/records/bodies.ts';
@@ -16,6 +17,7 @@ import { described } from './common-shapes.ts';
 import { examples } from './examples.ts';
 import { controlRegistered, pumpRegistered } from './record-shapes.ts';
 import { jobSheets } from './sheet-routes.ts';
+import { traceAnswer } from './trace-shapes.ts';
 import { controlAnswer, historyAnswer, pumpAnswer, reachPage } from './unit-shapes.ts';
 
 export function unitRoutes(app: App): Routes {
@@ -144,4 +146,38 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
       return inUnits(request, history);
     },
   );
+  rest.get(
+    `${path}/trace`,
+    {
+      schema: {
+        operationId: kind === 'pump' ? 'tracePump' : 'traceControl',
+        summary: `What was in a ${kind} on a day, where it came from, and what of that bears on a claim`,
+        tags: ['units'],
+        params: unitParams,
+        querystring: z.strictObject({ ...pastQuery, ...unitsQuery }),
+        response: { 200: described<object>(traceAnswer) },
+      },
+    },
+    async (request) => {
+      const { maker, serial } = request.params;
+      const path = { kind, maker, name: serial };
+      return inUnits(request, await readTrace(app, askerOf(request), { ...path, ...pastIn(request.query) }));
+    },
+  );
+}
+
+const pastQuery = {
+  performed: exactTimeSchema.optional().describe('The time asked for; left out: now'),
+  known: exactTimeSchema.optional().describe('By what was known then; left out: by all that is known'),
+};
+
+function pastIn({
+  performed,
+  known,
+}: {
+  readonly performed?: string | undefined;
+  readonly known?: string | undefined;
+}) {
+  const at = (text: string | undefined) => (text === undefined ? null : parseTime(text).to);
+  return { performed: at(performed), known: at(known) };
 }
