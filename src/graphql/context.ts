@@ -2,7 +2,9 @@
 
 import type { Asker } from '../app/asker.ts';
 import type { App } from '../app/context.ts';
+import { type ConversionsAsked, countConversions, countRulesOfConversions } from '../app/count-conversions.ts';
 import { listFindings } from '../app/list-findings.ts';
+import { countDue, countHeld } from '../app/list-held.ts';
 import { listStock } from '../app/list-own.ts';
 import { listRecords, type RecordsAsked } from '../app/list-records.ts';
 import type { PageAsked } from '../app/page.ts';
@@ -31,6 +33,12 @@ export type GraphContext = {
   ) => ReturnType<typeof listRecords>;
   readonly findings: (sought: Parameters<typeof listFindings>[2], page: PageAsked) => ReturnType<typeof listFindings>;
   readonly lots: (page: PageAsked) => ReturnType<typeof listStock>;
+  readonly conversions: (asked: ConversionsAsked) => ReturnType<typeof countConversions>;
+  readonly rulesOfConversions: (asked: ConversionsAsked) => ReturnType<typeof countRulesOfConversions>;
+  readonly standing: (
+    severity: 'hold' | 'due',
+    sought: Parameters<typeof countHeld>[2],
+  ) => ReturnType<typeof countHeld>;
 };
 
 /**
@@ -59,6 +67,10 @@ export function contextFor(app: App, asker: Asker, isCut: () => boolean): GraphC
     records: (sought, page) => read(() => listRecords(app, asker, sought, page)),
     findings: (sought, page) => read(() => listFindings(app, asker, sought, page)),
     lots: (page) => read(() => listStock(app, asker, 'lot', page)),
+    conversions: (asked) => read(() => countConversions(app, asker, asked)),
+    rulesOfConversions: (asked) => read(() => countRulesOfConversions(app, asker, asked)),
+    standing: (severity, sought) =>
+      read(() => (severity === 'hold' ? countHeld(app, asker, sought) : countDue(app, asker, sought))),
   };
 }
 

@@ -9,6 +9,7 @@ import { Problem } from '../errors.ts';
 import { connectionOf, pageAsked } from './connection.ts';
 import type { GraphContext } from './context.ts';
 import type { GraphQueryHeldArgs, GraphRecordFilter, GraphResolvers } from './generated/resolver-types.ts';
+import { rateResolvers } from './rate-resolvers.ts';
 
 export const queryResolvers = {
   Query: {
@@ -32,6 +33,7 @@ export const queryResolvers = {
     },
     held: async (_, args, context) => await findings('hold', args, context),
     due: async (_, args, context) => await findings('due', args, context),
+    ...rateResolvers,
   },
 } satisfies GraphResolvers;
 

@@ -340,10 +340,13 @@ describe('a time', () => {
 describe('a report', () => {
   const digestOf = (text: string) => `sha256:${createHash('sha256').update(text).digest('hex')}`;
   const reports: Record<string, readonly [object, string]> = {
+    'conversions-by-month': [{}, '"function":"load-sense"'],
     'control-then': [{ maker, serial: 'K-1', performed: '2026-04-02T00:00:00Z' }, '"reference":"good"'],
     'due-by-shop': [{ shop: 'south' }, '"check-due"'],
     'held-by-shop': [{}, '"torque-outside"'],
     'reach-of-lot': [{ maker, number: 'L-1' }, '"still":"in"'],
+    'rules-of-conversions': [{}, '"rule":"torque-outside"'],
+    'standing-counts': [{}, '"findings":'],
     'records-performed': [{ filter: { kitPart: 'kit-sense' } }, '"reference":"loose"'],
   };
 

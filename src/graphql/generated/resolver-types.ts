@@ -127,6 +127,41 @@ export type GraphControlMountingsArgs = {
   first?: Scalars['Int']['input'];
 };
 
+/** Conversions of one shop, function and month. What was made void isn't counted; what was corrected is, once. */
+export type GraphConversionCount = {
+  readonly __typename?: 'ConversionCount';
+  readonly conversions: Scalars['Int']['output'];
+  readonly distributor?: Maybe<Scalars['String']['output']>;
+  /** Those that nothing held when they were recorded. */
+  readonly firstPass: Scalars['Int']['output'];
+  /** Null: it matched none. */
+  readonly function?: Maybe<Scalars['String']['output']>;
+  /** Of the end of the work, in UTC, such as 2026-03. */
+  readonly month: Scalars['String']['output'];
+  readonly shop?: Maybe<Scalars['String']['output']>;
+};
+
+export type GraphConversionCountConnection = {
+  readonly __typename?: 'ConversionCountConnection';
+  readonly edges: ReadonlyArray<GraphConversionCountEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphConversionCountEdge = {
+  readonly __typename?: 'ConversionCountEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphConversionCount;
+};
+
+/** Which conversions are counted. Times are half-open: from counts, to does not. */
+export type GraphConversionFilter = {
+  /** That the control was left with, as judged then. */
+  readonly function?: InputMaybe<Scalars['String']['input']>;
+  readonly performedFrom?: InputMaybe<Scalars['Instant']['input']>;
+  readonly performedTo?: InputMaybe<Scalars['Instant']['input']>;
+  readonly shop?: InputMaybe<Scalars['String']['input']>;
+};
+
 export type GraphCustody = {
   readonly __typename?: 'Custody';
   /** in: in at the shop; out: out of it. */
@@ -442,10 +477,18 @@ export type GraphQuery = {
   readonly __typename?: 'Query';
   /** A control by maker and serial or tag, as it is now. */
   readonly control?: Maybe<GraphControl>;
+  /** Which rules held conversions of a period, and which refused them; the busiest first. */
+  readonly conversionRules: GraphRuleCountConnection;
+  /** Conversions by shop, function and month, the latest month first. */
+  readonly conversions: GraphConversionCountConnection;
   /** Evidence that is still to come, and that nobody else has taken over. Of the oldest record first. */
   readonly due: GraphUnitFindingConnection;
+  /** What is due on them now, counted; as GET /v1/due/counts does. */
+  readonly dueCounts: GraphStandingCountConnection;
   /** What holds units now: it must not ship. Of the oldest record first. */
   readonly held: GraphUnitFindingConnection;
+  /** What holds a distributor's units now, counted; as GET /v1/held/counts does. */
+  readonly heldCounts: GraphStandingCountConnection;
   readonly lot?: Maybe<GraphLot>;
   /** A distributor's own lots. */
   readonly lots: GraphLotConnection;
@@ -465,6 +508,22 @@ export type GraphQueryControlArgs = {
 
 
 /** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryConversionRulesArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphConversionFilter>;
+  first?: Scalars['Int']['input'];
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryConversionsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphConversionFilter>;
+  first?: Scalars['Int']['input'];
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
 export type GraphQueryDueArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
   first?: Scalars['Int']['input'];
@@ -474,7 +533,25 @@ export type GraphQueryDueArgs = {
 
 
 /** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryDueCountsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  first?: Scalars['Int']['input'];
+  rule?: InputMaybe<Scalars['String']['input']>;
+  shop?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
 export type GraphQueryHeldArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  first?: Scalars['Int']['input'];
+  rule?: InputMaybe<Scalars['String']['input']>;
+  shop?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryHeldCountsArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
   first?: Scalars['Int']['input'];
   rule?: InputMaybe<Scalars['String']['input']>;
@@ -607,6 +684,28 @@ export type GraphRenewedSeal = {
   readonly seal: GraphNamed;
 };
 
+/** What a rule did to conversions of the period. */
+export type GraphRuleCount = {
+  readonly __typename?: 'RuleCount';
+  /** Conversions that it held when they were recorded. */
+  readonly held: Scalars['Int']['output'];
+  /** Bodies that it refused; null: they are for who sent them. */
+  readonly refused?: Maybe<Scalars['Int']['output']>;
+  readonly rule: Scalars['String']['output'];
+};
+
+export type GraphRuleCountConnection = {
+  readonly __typename?: 'RuleCountConnection';
+  readonly edges: ReadonlyArray<GraphRuleCountEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphRuleCountEdge = {
+  readonly __typename?: 'RuleCountEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphRuleCount;
+};
+
 export type GraphSettingReading = {
   readonly __typename?: 'SettingReading';
   /** Under which it was read. */
@@ -626,6 +725,31 @@ export type GraphSettingValue = {
   /** The record that last read it; null: it is not the asker's to see. */
   readonly record?: Maybe<GraphRecord>;
   readonly setting: Scalars['String']['output'];
+};
+
+/** How many findings stand now, of one shop, rule and age. */
+export type GraphStandingCount = {
+  readonly __typename?: 'StandingCount';
+  readonly findings: Scalars['Int']['output'];
+  /** Whole days since the work ended: the first and the last of the band; without a last: and more. */
+  readonly fromDays: Scalars['Int']['output'];
+  readonly rule: Scalars['String']['output'];
+  readonly shop?: Maybe<Scalars['String']['output']>;
+  readonly toDays?: Maybe<Scalars['Int']['output']>;
+  /** On how many units. */
+  readonly units: Scalars['Int']['output'];
+};
+
+export type GraphStandingCountConnection = {
+  readonly __typename?: 'StandingCountConnection';
+  readonly edges: ReadonlyArray<GraphStandingCountEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphStandingCountEdge = {
+  readonly __typename?: 'StandingCountEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphStandingCount;
 };
 
 /** What sits at a station, and how that is known. */
@@ -885,6 +1009,10 @@ export type GraphResolversTypes = {
   Conformity: GraphConformity;
   Contradiction: ResolverTypeWrapper<GraphContradiction>;
   Control: ResolverTypeWrapper<UnitView>;
+  ConversionCount: ResolverTypeWrapper<GraphConversionCount>;
+  ConversionCountConnection: ResolverTypeWrapper<GraphConversionCountConnection>;
+  ConversionCountEdge: ResolverTypeWrapper<GraphConversionCountEdge>;
+  ConversionFilter: GraphConversionFilter;
   Custody: ResolverTypeWrapper<CustodyView>;
   EvenDrift: ResolverTypeWrapper<GraphEvenDrift>;
   Finding: ResolverTypeWrapper<GraphFinding>;
@@ -925,8 +1053,14 @@ export type GraphResolversTypes = {
   RecordFilter: GraphRecordFilter;
   RemovedPart: ResolverTypeWrapper<Omit<GraphRemovedPart, 'element'> & { element: GraphResolversTypes['Named'] }>;
   RenewedSeal: ResolverTypeWrapper<SealParent>;
+  RuleCount: ResolverTypeWrapper<GraphRuleCount>;
+  RuleCountConnection: ResolverTypeWrapper<GraphRuleCountConnection>;
+  RuleCountEdge: ResolverTypeWrapper<GraphRuleCountEdge>;
   SettingReading: ResolverTypeWrapper<SettingReadingParent>;
   SettingValue: ResolverTypeWrapper<SettingParent>;
+  StandingCount: ResolverTypeWrapper<GraphStandingCount>;
+  StandingCountConnection: ResolverTypeWrapper<GraphStandingCountConnection>;
+  StandingCountEdge: ResolverTypeWrapper<GraphStandingCountEdge>;
   StationContent: ResolverTypeWrapper<StationParent>;
   Status: GraphStatus;
   Still: GraphStill;
@@ -952,6 +1086,10 @@ export type GraphResolversParentTypes = {
   ConcessionLimit: LimitView;
   Contradiction: GraphContradiction;
   Control: UnitView;
+  ConversionCount: GraphConversionCount;
+  ConversionCountConnection: GraphConversionCountConnection;
+  ConversionCountEdge: GraphConversionCountEdge;
+  ConversionFilter: GraphConversionFilter;
   Custody: CustodyView;
   EvenDrift: GraphEvenDrift;
   Finding: GraphFinding;
@@ -991,8 +1129,14 @@ export type GraphResolversParentTypes = {
   RecordFilter: GraphRecordFilter;
   RemovedPart: Omit<GraphRemovedPart, 'element'> & { element: GraphResolversParentTypes['Named'] };
   RenewedSeal: SealParent;
+  RuleCount: GraphRuleCount;
+  RuleCountConnection: GraphRuleCountConnection;
+  RuleCountEdge: GraphRuleCountEdge;
   SettingReading: SettingReadingParent;
   SettingValue: SettingParent;
+  StandingCount: GraphStandingCount;
+  StandingCountConnection: GraphStandingCountConnection;
+  StandingCountEdge: GraphStandingCountEdge;
   StationContent: StationParent;
   String: Scalars['String']['output'];
   TorqueReading: TorqueParent;
@@ -1062,6 +1206,25 @@ export type GraphControlResolvers<ContextType = GraphContext, ParentType extends
   settings?: Resolver<ReadonlyArray<GraphResolversTypes['SettingValue']>, ParentType, ContextType>;
   status?: Resolver<GraphResolversTypes['Status'], ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type GraphConversionCountResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ConversionCount'] = GraphResolversParentTypes['ConversionCount']> = {
+  conversions?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  distributor?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  firstPass?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  function?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  month?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  shop?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type GraphConversionCountConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ConversionCountConnection'] = GraphResolversParentTypes['ConversionCountConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['ConversionCountEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphConversionCountEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ConversionCountEdge'] = GraphResolversParentTypes['ConversionCountEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['ConversionCount'], ParentType, ContextType>;
 };
 
 export type GraphCustodyResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Custody'] = GraphResolversParentTypes['Custody']> = {
@@ -1268,8 +1431,12 @@ export type GraphQuantityResolvers<ContextType = GraphContext, ParentType extend
 
 export type GraphQueryResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Query'] = GraphResolversParentTypes['Query']> = {
   control?: Resolver<Maybe<GraphResolversTypes['Control']>, ParentType, ContextType, RequireFields<GraphQueryControlArgs, 'maker' | 'serial'>>;
+  conversionRules?: Resolver<GraphResolversTypes['RuleCountConnection'], ParentType, ContextType, RequireFields<GraphQueryConversionRulesArgs, 'first'>>;
+  conversions?: Resolver<GraphResolversTypes['ConversionCountConnection'], ParentType, ContextType, RequireFields<GraphQueryConversionsArgs, 'first'>>;
   due?: Resolver<GraphResolversTypes['UnitFindingConnection'], ParentType, ContextType, RequireFields<GraphQueryDueArgs, 'first'>>;
+  dueCounts?: Resolver<GraphResolversTypes['StandingCountConnection'], ParentType, ContextType, RequireFields<GraphQueryDueCountsArgs, 'first'>>;
   held?: Resolver<GraphResolversTypes['UnitFindingConnection'], ParentType, ContextType, RequireFields<GraphQueryHeldArgs, 'first'>>;
+  heldCounts?: Resolver<GraphResolversTypes['StandingCountConnection'], ParentType, ContextType, RequireFields<GraphQueryHeldCountsArgs, 'first'>>;
   lot?: Resolver<Maybe<GraphResolversTypes['Lot']>, ParentType, ContextType, RequireFields<GraphQueryLotArgs, 'maker' | 'number'>>;
   lots?: Resolver<GraphResolversTypes['LotConnection'], ParentType, ContextType, RequireFields<GraphQueryLotsArgs, 'first'>>;
   pump?: Resolver<Maybe<GraphResolversTypes['Pump']>, ParentType, ContextType, RequireFields<GraphQueryPumpArgs, 'maker' | 'serial'>>;
@@ -1331,6 +1498,22 @@ export type GraphRenewedSealResolvers<ContextType = GraphContext, ParentType ext
   seal?: Resolver<GraphResolversTypes['Named'], ParentType, ContextType>;
 };
 
+export type GraphRuleCountResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['RuleCount'] = GraphResolversParentTypes['RuleCount']> = {
+  held?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  refused?: Resolver<Maybe<GraphResolversTypes['Int']>, ParentType, ContextType>;
+  rule?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphRuleCountConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['RuleCountConnection'] = GraphResolversParentTypes['RuleCountConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['RuleCountEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphRuleCountEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['RuleCountEdge'] = GraphResolversParentTypes['RuleCountEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['RuleCount'], ParentType, ContextType>;
+};
+
 export type GraphSettingReadingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['SettingReading'] = GraphResolversParentTypes['SettingReading']> = {
   conditions?: Resolver<ReadonlyArray<GraphResolversTypes['NamedQuantity']>, ParentType, ContextType>;
   instrument?: Resolver<GraphResolversTypes['Named'], ParentType, ContextType>;
@@ -1344,6 +1527,25 @@ export type GraphSettingValueResolvers<ContextType = GraphContext, ParentType ex
   reading?: Resolver<GraphResolversTypes['Quantity'], ParentType, ContextType>;
   record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
   setting?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type GraphStandingCountResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['StandingCount'] = GraphResolversParentTypes['StandingCount']> = {
+  findings?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  fromDays?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  rule?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  shop?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  toDays?: Resolver<Maybe<GraphResolversTypes['Int']>, ParentType, ContextType>;
+  units?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type GraphStandingCountConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['StandingCountConnection'] = GraphResolversParentTypes['StandingCountConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['StandingCountEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphStandingCountEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['StandingCountEdge'] = GraphResolversParentTypes['StandingCountEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['StandingCount'], ParentType, ContextType>;
 };
 
 export type GraphStationContentResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['StationContent'] = GraphResolversParentTypes['StationContent']> = {
@@ -1431,6 +1633,9 @@ export type GraphResolvers<ContextType = GraphContext> = {
   ConcessionLimit?: GraphConcessionLimitResolvers<ContextType>;
   Contradiction?: GraphContradictionResolvers<ContextType>;
   Control?: GraphControlResolvers<ContextType>;
+  ConversionCount?: GraphConversionCountResolvers<ContextType>;
+  ConversionCountConnection?: GraphConversionCountConnectionResolvers<ContextType>;
+  ConversionCountEdge?: GraphConversionCountEdgeResolvers<ContextType>;
   Custody?: GraphCustodyResolvers<ContextType>;
   EvenDrift?: GraphEvenDriftResolvers<ContextType>;
   Finding?: GraphFindingResolvers<ContextType>;
@@ -1466,8 +1671,14 @@ export type GraphResolvers<ContextType = GraphContext> = {
   RecordEdge?: GraphRecordEdgeResolvers<ContextType>;
   RemovedPart?: GraphRemovedPartResolvers<ContextType>;
   RenewedSeal?: GraphRenewedSealResolvers<ContextType>;
+  RuleCount?: GraphRuleCountResolvers<ContextType>;
+  RuleCountConnection?: GraphRuleCountConnectionResolvers<ContextType>;
+  RuleCountEdge?: GraphRuleCountEdgeResolvers<ContextType>;
   SettingReading?: GraphSettingReadingResolvers<ContextType>;
   SettingValue?: GraphSettingValueResolvers<ContextType>;
+  StandingCount?: GraphStandingCountResolvers<ContextType>;
+  StandingCountConnection?: GraphStandingCountConnectionResolvers<ContextType>;
+  StandingCountEdge?: GraphStandingCountEdgeResolvers<ContextType>;
   StationContent?: GraphStationContentResolvers<ContextType>;
   TorqueReading?: GraphTorqueReadingResolvers<ContextType>;
   Unit?: GraphUnitResolvers<ContextType>;
