@@ -17,7 +17,7 @@ import {
 } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { lifeUnit } from '../recording/wants.ts';
-import { afterIsKnown, aroundWork, withRecord } from './around-work.ts';
+import { afterIsKnown, aroundWork, followingOn, withRecord } from './around-work.ts';
 import { refuseUnknown } from './findings.ts';
 import { lifePrivate, lifeStatement } from './life-statement.ts';
 import { coveredWork } from './whereabouts.ts';
@@ -137,6 +137,7 @@ function draftOf(
     names,
     uses: [],
     reference: { kind: request.kind, reference: request.body.reference },
+    judgesAgain: followingOn([unit, other]),
     status: 201,
     answer: { control: told(of('control')), pump: told(of('pump')), findings },
   };

@@ -20,7 +20,7 @@ import {
 } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { makerOf } from '../recording/wants.ts';
-import { afterIsKnown, aroundWork } from './around-work.ts';
+import { afterIsKnown, aroundWork, followingMounting, followingOn } from './around-work.ts';
 import { lotsShifted, serialsElsewhere, standingOfLots } from './drawn-lots.ts';
 import { refuseUnknown } from './findings.ts';
 import { privateOf, statementOf } from './statement.ts';
@@ -69,7 +69,12 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
   if ('refused' in result)
     return { decided: 'refuse', findings: result.refused, extra: { recorded: recordedState(judged) } };
   const draft = draftOf(request, loaded, judged, result, performed, maker, uses);
-  return { decided: 'keep', draft: { ...draft, judgesAgain: lotsShifted(drawing, loaded) } };
+  const following =
+    request.kind === 'mounting' ? followingMounting([control, pump], loaded, performed) : followingOn([control, pump]);
+  return {
+    decided: 'keep',
+    draft: { ...draft, judgesAgain: [...lotsShifted(drawing, loaded), ...following] },
+  };
 }
 
 /** Control and pump of the work, as they were just before it. */
