@@ -67,12 +67,10 @@ export function followingOn(units: readonly (Pick<UnitAtHand, 'later'> | null)[]
  * After a mounting also what was done later on whatever else its units were ever mounted with: such work may name the pump,
  * and have touched the control alone that it was thought to be on.
  */
-export function followingMounting(units: readonly (UnitAtHand | null)[], loaded: Loaded, { to }: Interval): Touched[] {
-  const partners = units.flatMap((unit) =>
-    (loaded.events.get(unit?.unit ?? '') ?? []).flatMap(({ effect }) => effect.mounted?.with ?? []),
-  );
-  const later = partners.flatMap((partner) => (loaded.events.get(partner) ?? []).filter((event) => endOf(event) >= to));
-  return followingOn([...units, { later }]);
+export function followingMounting(units: readonly string[], loaded: Loaded, { to }: Interval): Touched[] {
+  const eventsOf = (unit: string) => loaded.events.get(unit) ?? [];
+  const partners = units.flatMap((unit) => eventsOf(unit).flatMap(({ effect }) => effect.mounted?.with ?? []));
+  return followingOn([{ later: [...units, ...partners].flatMap(eventsOf).filter((event) => endOf(event) > to) }]);
 }
 
 function isJudged({ kind }: UnitEvent): boolean {

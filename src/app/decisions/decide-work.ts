@@ -16,6 +16,7 @@ import {
   nameOfUnit,
   newestEdition,
   referenceUsedBy,
+  tagHolder,
   unitNamed,
 } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
@@ -35,15 +36,17 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
   if (edition === null)
     return refuseUnknown('/edition', `${maker} has published no edition ${body.edition}.`, body.edition);
   const performed = parseTime(body.performedAt);
-  const units = unitsAtHand(request, loaded, performed);
-  if ('decided' in units) return units;
-  const { control, pump } = units;
+  const atHand = unitsAtHand(request, loaded, performed);
+  if ('decided' in atHand) return atHand;
+  const { control, pump } = atHand;
   const known = knownTo(loaded, owner);
   const newest = newestEdition(loaded.editions, maker, performed.to);
   const record = recordOf(request);
   const workUnits = { control: control.unit, pump: pump?.unit ?? null };
   const used = { shop: body.shop, reference: body.reference, performedTo: performed.to };
   const uses = partUseRows(record, maker, workUnits, used);
+  const tag = request.kind === 'mounting' ? request.body.tag : undefined;
+  const holder = tag === undefined ? null : tagHolder(loaded, maker, tag);
   const drawing = { owner, fact: request.fact, shop: body.shop, uses };
   const later = new Map([control, ...(pump === null ? [] : [pump])].map((one) => [one.unit, one.later]));
   const judged = makeCase({
@@ -62,6 +65,7 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
     control,
     pump,
     elsewhere: elsewhere(request, loaded, control, pump),
+    tagTakenBy: holder === null || holder.unit === control.unit ? null : holder.name,
     builtFor: request.kind === 'conversion' ? (request.body.for as Case['builtFor'] | undefined) : undefined,
   });
   if ('unknown' in judged) return refuseUnknown('/edition', `${capital(judged.unknown)}.`);
@@ -69,8 +73,9 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
   if ('refused' in result)
     return { decided: 'refuse', findings: result.refused, extra: { recorded: recordedState(judged) } };
   const draft = draftOf(request, loaded, judged, result, performed, maker, uses);
+  const units = [control.unit, ...(pump === null ? [] : [pump.unit])];
   const following =
-    request.kind === 'mounting' ? followingMounting([control, pump], loaded, performed) : followingOn([control, pump]);
+    request.kind === 'mounting' ? followingMounting(units, loaded, performed) : followingOn([control, pump]);
   return {
     decided: 'keep',
     draft: { ...draft, judgesAgain: [...lotsShifted(drawing, loaded), ...following] },
@@ -171,6 +176,8 @@ function draftOf(
   const known = knownTo(loaded, request.owner);
   const units = { control: judged.control.unit, pump: judged.pump?.unit ?? null };
   const tag = request.kind === 'mounting' ? request.body.tag : undefined;
+  // Told a second time it is no new name, and the judgement says so.
+  const isNamed = tag !== undefined && tagHolder(loaded, maker, tag) !== null;
   const unit = (one: UnitAtHand, name: string | null) => ({ unit: one.unit, maker, name });
   const { control, pump } = judged;
   return {
@@ -181,11 +188,11 @@ function draftOf(
     after: body.after ?? null,
     concerns: null,
     statement: statementOf(request.sent, known),
-    judgement: { ...judgement, units, effects },
+    judgement: { ...judgement, units, effects, ...(isNamed && { names: [] }) },
     private: privateOf(request.sent),
     effects,
     newUnits: [],
-    names: tag === undefined ? [] : [tagRow(maker, tag, units.control)],
+    names: tag === undefined || isNamed ? [] : [tagRow(maker, tag, units.control)],
     uses,
     reference: { kind: request.kind, reference: body.reference },
     status: 201,

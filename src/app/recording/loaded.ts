@@ -74,6 +74,12 @@ export function unitNamed(loaded: Loaded, kind: UnitKind, ref: UnitRef): string 
   return name?.unit ?? null;
 }
 
+/** What a tag leads to already: the unit, and how it is called; null: it is free. */
+export function tagHolder(loaded: Loaded, maker: string, tag: string): { unit: string; name: string } | null {
+  const unit = unitNamed(loaded, 'control', { maker, tag });
+  return unit === null ? null : { unit, name: nameOfUnit(loaded, unit) ?? tag };
+}
+
 /** The state of a unit just before work whose interval ends at `performedTo`, with all that is known. */
 export function stateBefore(loaded: Loaded, unit: string, performedTo: string): UnitState {
   return fold(unit, eventsAt(loaded.events.get(unit) ?? [], performedTo, null));

@@ -35,6 +35,7 @@ import { laterWorkDisagrees } from './later-work-disagrees.ts';
 import { lotOverdrawn } from './lot-overdrawn.ts';
 import { lotUnknown } from './lot-unknown.ts';
 import { lotWithdrawn } from './lot-withdrawn.ts';
+import { nameTaken } from './name-taken.ts';
 import { noFunction } from './no-function.ts';
 import { notAsDeclared } from './not-as-declared.ts';
 import { notForPump } from './not-for-pump.ts';
@@ -93,6 +94,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   wayNotOpen,
   onTwoPumps,
   tagNeeded,
+  nameTaken,
   notInCustody,
   unrecordedWork,
   noFunction,

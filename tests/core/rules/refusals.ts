@@ -498,6 +498,16 @@ export const refusals: RuleTests = {
       gives: [{ pointer: '/control' }],
     },
   ],
+  'name-taken': [
+    {
+      says: 'refuses to tie a tag to a control that is on another',
+      on: () => change(takingOff(), { '/body/tag': 'T-1' }),
+      at: '/tagTakenBy',
+      wrong: 'K-9',
+      right: undefined,
+      gives: [{ pointer: '/tag', found: 'K-9' }],
+    },
+  ],
   'tag-needed': [
     {
       says: 'refuses to take off a control without a serial while no tag is given',
