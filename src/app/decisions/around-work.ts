@@ -73,7 +73,8 @@ export function followingMounting(units: readonly string[], loaded: Loaded, { to
   return followingOn([{ later: [...units, ...partners].flatMap(eventsOf).filter((event) => endOf(event) > to) }]);
 }
 
-function isJudged({ kind }: UnitEvent): boolean {
+/** Work, and what corrects it. */
+export function isJudged({ kind }: UnitEvent): boolean {
   return kind === 'correction' || (recordKinds as readonly string[]).includes(kind);
 }
 

@@ -3,7 +3,7 @@ import type { RecordKind } from '../../core/catalogue/edition.ts';
 import type { UnitKind } from '../../core/history/event.ts';
 import type { Case, JudgedRecord, UnitAtHand } from '../../core/judge/case.ts';
 import { judge } from '../../core/judge/judge.ts';
-import { makeCase } from '../../core/judge/make-case.ts';
+import { type CaseInput, makeCase } from '../../core/judge/make-case.ts';
 import type { UnitRef } from '../../core/records/parts.ts';
 import { type Interval, parseTime } from '../../core/time/instant.ts';
 import { partUseRows } from '../derived/part-use-rows.ts';
@@ -24,6 +24,7 @@ import { makerOf } from '../recording/wants.ts';
 import { afterIsKnown, aroundWork, followingMounting, followingOn } from './around-work.ts';
 import { lotsShifted, serialsElsewhere, standingOfLots } from './drawn-lots.ts';
 import { refuseUnknown } from './findings.ts';
+import { sameTime } from './same-time.ts';
 import { privateOf, statementOf } from './statement.ts';
 import { whereaboutsOf } from './whereabouts.ts';
 
@@ -49,7 +50,7 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
   const holder = tag === undefined ? null : tagHolder(loaded, maker, tag);
   const drawing = { owner, fact: request.fact, shop: body.shop, uses };
   const later = new Map([control, ...(pump === null ? [] : [pump])].map((one) => [one.unit, one.later]));
-  const judged = makeCase({
+  const input: CaseInput = {
     kind: request.kind,
     fact: request.fact,
     record,
@@ -67,7 +68,8 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
     elsewhere: elsewhere(request, loaded, control, pump),
     tagTakenBy: holder === null || holder.unit === control.unit ? null : holder.name,
     builtFor: request.kind === 'conversion' ? (request.body.for as Case['builtFor'] | undefined) : undefined,
-  });
+  };
+  const judged = makeCase({ ...input, sameTime: sameTime(request, input, loaded, performed) });
   if ('unknown' in judged) return refuseUnknown('/edition', `${capital(judged.unknown)}.`);
   const result = judge(judged);
   if ('refused' in result)

@@ -44,6 +44,7 @@ import { notOfLot } from './not-of-lot.ts';
 import { nothingKnown } from './nothing-known.ts';
 import { olderEdition } from './older-edition.ts';
 import { onTwoPumps } from './on-two-pumps.ts';
+import { orderUnknown } from './order-unknown.ts';
 import { performedAhead } from './performed-ahead.ts';
 import { performedInFuture } from './performed-in-future.ts';
 import { readElsewhere } from './read-elsewhere.ts';
@@ -101,6 +102,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   notForPump,
   contentUnknown,
   laterWorkDisagrees,
+  orderUnknown,
   jointNotClosed,
   torqueOutside,
   sealNotRenewed,

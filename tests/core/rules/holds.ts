@@ -9,6 +9,7 @@ import {
   inspection,
   laterWork,
   mounting,
+  q,
   takingOff,
 } from '../../support/cases.ts';
 import { concession, inEdition, type RuleTests } from './rule-test.ts';
@@ -98,6 +99,53 @@ export const holds: RuleTests = {
       wrong: 'registration',
       right: 'mounting',
       gives: [{ pointer: '/on' }],
+    },
+  ],
+  'order-unknown': [
+    {
+      says: 'holds what leaves another part than a record of the same day, while nobody says which came last',
+      on: () => change(conversionOnPump(), { '/sameTime': [laterWork({ changed: built({ 'bleed-seat': {} }) })] }),
+      at: '/sameTime/0/effect/changed/bleed-seat/elements',
+      wrong: [{ element: 'orifice-0.8', quantity: 1 }],
+      right: [{ element: 'plug-m5', quantity: 1 }],
+      gives: [
+        {
+          pointer: '/performedAt',
+          found: 'plug-m5',
+          because:
+            'Nobody says whether conversion later came before this or after it: if before, plug-m5 is at bleed-seat now, if after, orifice-0.8. Say "after" which record it was done.',
+          clearedBy: [content('bleed-seat'), { kind: 'correction', place: 'fact' }, concession],
+        },
+      ],
+    },
+    {
+      says: 'holds nothing of which the other record does not know what it left',
+      on: () => change(conversionOnPump(), { '/sameTime': [laterWork({ changed: built({ 'bleed-seat': {} }) })] }),
+      at: '/sameTime/0/effect/changed/bleed-seat/elements',
+      wrong: [],
+      right: null,
+      gives: [{ pointer: '/performedAt' }],
+    },
+    {
+      says: 'holds nothing where the other record found something else than this one left, and so came first',
+      on: () => change(conversionOnPump(), { '/sameTime': [laterWork({ changed: built({ 'bleed-seat': {} }) })] }),
+      at: '/sameTime/0/effect/found',
+      wrong: undefined,
+      right: built({ 'bleed-seat': { 'orifice-0.6': 1 } }),
+      gives: [{ pointer: '/performedAt' }],
+    },
+    {
+      says: 'holds a setting that was read otherwise on the same day',
+      on: () => change(adjustment(), { '/sameTime': [laterWork({ settings: { 'pressure-limit': q('14', 'bar') } })] }),
+      at: '/sameTime/0/effect/settings',
+      wrong: { 'pressure-limit': q('12', 'bar') },
+      right: { 'pressure-limit': null },
+      gives: [
+        {
+          pointer: '/performedAt',
+          clearedBy: [{ kind: 'setting', place: 'pressure-limit' }, { kind: 'correction', place: 'fact' }, concession],
+        },
+      ],
     },
   ],
   'unrecorded-work': [
