@@ -6,6 +6,7 @@ import { allRules } from '../core/rules/all-rules.ts';
 import { correctionRules } from '../core/rules/correction-rules.ts';
 import { dispositionRules } from '../core/rules/disposition-rules.ts';
 import { identityRules } from '../core/rules/identity-rules.ts';
+import { judgementRules } from '../core/rules/judgement-rules.ts';
 import { lifeRules } from '../core/rules/life-rules.ts';
 import { problemCodes } from '../errors.ts';
 
@@ -27,7 +28,14 @@ function withTable(text: string, name: string, table: string): string {
 }
 
 function rulesTable(): string {
-  const rules = [...allRules, ...dispositionRules, ...correctionRules, ...identityRules, ...lifeRules];
+  const rules = [
+    ...allRules,
+    ...dispositionRules,
+    ...correctionRules,
+    ...identityRules,
+    ...lifeRules,
+    ...judgementRules,
+  ];
   // What several kinds of record are held to is told once.
   const rows = rules
     .filter((rule, index) => rules.findIndex(({ id }) => id === rule.id) === index)

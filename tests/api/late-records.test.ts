@@ -36,21 +36,19 @@ describe('a conversion dated between two that are recorded', () => {
   it('is judged by what was in the control then, and placed there', async () => {
     expect(await seatAt('late', '05-02')).toEqual(['load-sense', 'plug-m5', 'spool-sense']);
     const answer = await mustGoWell(brackwater('POST', '/v1/conversions', late));
-    // What it leaves in the bleed seat can't be under remote pressure, which June left: somebody must look.
-    expect(answer.body).toMatchObject({ status: 'held', function: 'load-sense-bled' });
-    const held = answer.body.findings.filter((one: { severity: string }) => one.severity === 'hold');
-    expect(held).toMatchObject([
-      {
-        rule: 'later-work-disagrees',
-        found: 'orifice-0.6',
-        clearedBy: [{ kind: 'content', place: 'bleed-seat' }, { kind: 'disposition' }],
-      },
-    ]);
+    expect(answer.body).toMatchObject({ status: 'released', function: 'load-sense-bled' });
+    // What it leaves in the bleed seat June did not find there: June is judged again, and held until somebody looks.
+    const { items: judged } = (await mustGoWell(brackwater('GET', `/v1/judgements?cause=${answer.body.id}`))).body;
+    expect(judged).toMatchObject([{ reference: 'late-06-01', status: { was: 'released', is: 'held' } }]);
+    const { findings } = (await mustGoWell(brackwater('GET', '/v1/controls/ardenholm/K-late'))).body.control;
+    expect(findings).toContainEqual(
+      expect.objectContaining({ rule: 'found-needed', severity: 'hold', fact: judged[0].record }),
+    );
     const { items } = await historyOf('late');
     expect(items.map((one: { performed: { to: string } }) => one.performed.to.slice(0, 7))).toEqual([
-      ...['2026-03', '2026-04', '2026-05', '2026-06'],
+      ...['2026-03', '2026-04', '2026-05', '2026-06', expect.any(String)],
     ]);
-    expect(items.map((one: { cursor: string }) => one.cursor)).toEqual(['1', '2', '4', '3']);
+    expect(items.map((one: { cursor: string }) => one.cursor)).toEqual(['1', '2', '4', '3', '5']);
   });
 
   it('changes the state from then until what was restated after it', async () => {

@@ -46,6 +46,8 @@ export type Setup = {
   readonly newerEdition: string | null;
   readonly referenceUsedBy: string | null;
   readonly afterIsKnown: boolean;
+  readonly tagTakenBy?: string;
+  readonly sameTime?: readonly UnitEvent[];
   readonly shops: readonly string[];
   readonly attachments: readonly string[];
   readonly technicians: Readonly<Record<string, Omit<KnownPerson, 'authorisations'> & Partial<KnownPerson>>>;
@@ -89,6 +91,7 @@ export function caseOf(setup: Setup): Case {
 export function inputOf(setup: Setup): Parameters<typeof makeCase>[0] {
   const { record, performedAt, builtFor } = parsed(setup);
   const { kind, fact, now, edition, newerEdition, referenceUsedBy, afterIsKnown, control, pump, elsewhere } = setup;
+  const { tagTakenBy = null, sameTime = [] } = setup;
   const of = setup.body['pump'] === undefined ? 'control' : 'pump';
   const hours = (kind: string) => ({
     hours: kind === of ? (recordFrame.hours.parse(setup.body['hours']) ?? null) : null,
@@ -96,7 +99,19 @@ export function inputOf(setup: Setup): Parameters<typeof makeCase>[0] {
   const withFacts = <T>(list: Readonly<Record<string, unknown>>, parse: (input: unknown) => T) =>
     new Map(Object.entries(list).map(([id, input]) => [id, { fact: `fact-of-${id}`, statement: parse(input) }]));
   return {
-    ...{ kind, fact, record, now, edition, newerEdition, referenceUsedBy, afterIsKnown, elsewhere },
+    ...{
+      kind,
+      fact,
+      record,
+      now,
+      edition,
+      newerEdition,
+      referenceUsedBy,
+      afterIsKnown,
+      elsewhere,
+      tagTakenBy,
+      sameTime,
+    },
     performed: parseTime(performedAt),
     known: {
       shops: new Set(setup.shops),

@@ -10,7 +10,8 @@
  * and pump, so a mounting and a taking off leave none; so do values of the circuit, each as last stated, and a state has
  * no such member where there is none. A hold or due stands until a later event brings one of the
  * clears that it names. A record that a correction replaces says nothing any more; the correction stands at the place
- * of what was said first, and whoever names the old one with `after` means the new one. What was judged again last says
+ * of what was said first, and what had been done by the time of that was done by then; whoever names the old one with
+ * `after` means the new one. What was judged again last says
  * in place of the record what it did.
  * The last movement that says so tells whether the unit is in or out; the last hours stated are its hours; from the first
  * retirement on it is retired. A hold that custody clears is not there if any event covers the record that opened it,
@@ -131,7 +132,8 @@ function whatCounts(events: readonly Event[]): Event[] {
     let after = event.after;
     for (let next = after; next !== null; next = replacementOf(next)?.fact ?? null) after = next;
     const again = events.filter(({ effect }) => effect['judges'] === event.fact).sort((a, b) => b.seq - a.seq)[0];
-    return { ...event, seq: first.seq, after, effect: again?.effect ?? event.effect };
+    const recorded = event.from <= first.recorded ? first.recorded : event.recorded;
+    return { ...event, seq: first.seq, recorded, after, effect: again?.effect ?? event.effect };
   });
 }
 

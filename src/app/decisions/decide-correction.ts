@@ -1,6 +1,7 @@
 /** A record replaced by another, or made void. It stays readable; the state is as if it had never been. */
 
 import type { RecordKind } from '../../core/catalogue/edition.ts';
+import { firstSaid } from '../../core/history/effective-events.ts';
 import type { UnitEffect, UnitEvent } from '../../core/history/event.ts';
 import { judgeCorrection } from '../../core/judge/judge-correction.ts';
 import type { LifeKind } from '../../core/records/life-bodies.ts';
@@ -77,9 +78,14 @@ export function withoutRecord(record: string, loaded: Loaded): Loaded {
     const gone = replacedBy(record, all);
     return [unit, all.filter(({ fact, effect }) => !gone.has(fact) && effect.judges !== record)];
   });
+  const first = [...loaded.events].flatMap(([unit, all]): [string, UnitEvent][] => {
+    const event = firstSaid(record, all);
+    return event === null ? [] : [[unit, event]];
+  });
   return {
     ...loaded,
     events: new Map(events),
+    firstSaid: new Map(first),
     references: [],
     ledgers: withoutUses(loaded.ledgers, record),
     serialUses: loaded.serialUses.filter((use) => use.fact !== record),

@@ -15,6 +15,7 @@ import { type Decision, type Draft, type MovedName, nothingElse } from '../recor
 import { knownTo, type Loaded, nameOfUnit, referenceUsedBy, unitNamed } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { identified, otherOf } from '../recording/wants.ts';
+import { aroundWork, followingMounting } from './around-work.ts';
 import { refuseUnknown } from './findings.ts';
 import { privateOf, statementOf } from './statement.ts';
 
@@ -47,6 +48,11 @@ export function decideIdentity(request: Request<'identity'>, loaded: Loaded): De
       names,
       moved,
       reference: { kind: 'identity', reference: body.reference },
+      judgesAgain: followingMounting(
+        result.effects.map((one) => one.unit),
+        loaded,
+        performed,
+      ),
       status: 201,
       answer: {
         unit,
@@ -76,13 +82,15 @@ function caseOf(
 ): IdentityCase {
   const { body, owner, fact } = request;
   const known = knownTo(loaded, owner);
-  const otherUnit = other === null ? null : namedUnit(loaded, other);
+  // An exchange is judged by what was on the pump then; two units that are one are what they are.
+  const then = body.what === 'exchanged' ? performed : null;
+  const otherUnit = other === null ? null : namedUnit(request, loaded, other, then);
   const taken = newName(request, unit);
   const holder = taken === null ? undefined : holderOf(loaded, taken);
   return {
     fact,
     body,
-    unit: namedUnit(loaded, unit),
+    unit: namedUnit(request, loaded, unit, then),
     other: otherUnit,
     otherPump: body.what === 'exchanged' ? (otherUnit?.state.mounted?.with ?? null) : null,
     nameTakenBy: holder === undefined ? null : (nameOfUnit(loaded, holder.unit) ?? holder.asWritten),
@@ -94,10 +102,13 @@ function caseOf(
   };
 }
 
-function namedUnit(loaded: Loaded, unit: string): NamedUnit {
+/** @param then when it is looked at; null: now */
+function namedUnit(request: Request<'identity'>, loaded: Loaded, unit: string, then: Interval | null): NamedUnit {
   const events = loaded.events.get(unit) ?? [];
   const ends = effectiveEvents(events).map(endOf);
-  return { state: fold(unit, events), name: nameOfUnit(loaded, unit), lastDone: ends.sort().at(-1) ?? '' };
+  const placed = { fact: request.fact, kind: request.kind, body: {} };
+  const state = then === null ? fold(unit, events) : aroundWork(placed, loaded, unit, then).state;
+  return { state, name: nameOfUnit(loaded, unit), lastDone: ends.sort().at(-1) ?? '' };
 }
 
 function newName({ body }: Request<'identity'>, unit: string): NameRow | null {

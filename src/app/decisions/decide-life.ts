@@ -13,11 +13,12 @@ import {
   nameOfUnit,
   newestEdition,
   referenceUsedBy,
+  tagHolder,
   unitNamed,
 } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { lifeUnit } from '../recording/wants.ts';
-import { afterIsKnown, aroundWork, withRecord } from './around-work.ts';
+import { afterIsKnown, aroundWork, followingOn, withRecord } from './around-work.ts';
 import { refuseUnknown } from './findings.ts';
 import { lifePrivate, lifeStatement } from './life-statement.ts';
 import { coveredWork } from './whereabouts.ts';
@@ -31,6 +32,8 @@ export function decideLife(request: LifeRequest, loaded: Loaded): Decision {
   const { maker } = lifeUnit(request).ref;
   const units = unitsAtHand(request, loaded, performed);
   if ('decided' in units) return units;
+  const holder = holderOf(request, loaded);
+  const isIts = holder !== null && holder.unit === tagged(units)?.unit;
   const result = judgeLife({
     ...units,
     fact: request.fact,
@@ -39,7 +42,8 @@ export function decideLife(request: LifeRequest, loaded: Loaded): Decision {
       request.kind === 'start-up'
         ? editionOf(loaded, maker, newestEdition(loaded.editions, maker, performed.to) ?? '')
         : null,
-    tagTakenBy: tagHolder(request, loaded),
+    tagTakenBy: isIts ? null : (holder?.name ?? null),
+    tagIsIts: isIts,
     referenceUsedBy: referenceUsedBy(loaded, request, body.reference),
     afterIsKnown: afterIsKnown(request, loaded, [units.unit.unit, units.other?.unit ?? null]),
     known: knownTo(loaded, owner),
@@ -47,7 +51,7 @@ export function decideLife(request: LifeRequest, loaded: Loaded): Decision {
     now: loaded.now,
   });
   if ('refused' in result) return { decided: 'refuse', findings: result.refused };
-  return { decided: 'keep', draft: draftOf(request, loaded, units, result, performed) };
+  return { decided: 'keep', draft: draftOf(request, loaded, units, result, performed, isIts) };
 }
 
 /** What is on what goes along when it is moved or started up; a tag is the control's, and a unit retires alone. */
@@ -96,12 +100,14 @@ function atHand(
   };
 }
 
-function tagHolder(request: LifeRequest, loaded: Loaded): string | null {
-  const row = tagGiven(request, '');
-  const holder = loaded.names.find(
-    (one) => one.maker === row?.maker && one.unitKind === 'control' && one.nameKey === row.name_key,
-  );
-  return holder === undefined ? null : (nameOfUnit(loaded, holder.unit) ?? holder.asWritten);
+/** The control that the tag is for. */
+function tagged({ unit, other }: Units): LifeUnit | null {
+  return [unit, other].find((one) => one?.kind === 'control') ?? null;
+}
+
+function holderOf(request: LifeRequest, loaded: Loaded) {
+  const tag = request.kind === 'movement' ? request.body.tag : undefined;
+  return tag === undefined ? null : tagHolder(loaded, lifeUnit(request).ref.maker, tag);
 }
 
 function tagGiven(request: LifeRequest, control: string) {
@@ -115,11 +121,12 @@ function draftOf(
   { unit, other }: Units,
   { findings, effects }: Exclude<ReturnType<typeof judgeLife>, { refused: unknown }>,
   performed: Interval,
+  isNamed: boolean,
 ): Draft {
   const { maker } = lifeUnit(request).ref;
   const of = (kind: UnitKind) => [unit, other].find((one) => one?.kind === kind) ?? null;
   const tag = tagGiven(request, of('control')?.unit ?? '');
-  const names = tag === null ? [] : [tag];
+  const names = tag === null || isNamed ? [] : [tag];
   const told = (one: LifeUnit | null) =>
     one && { unit: one.unit, maker, name: one.hasName ? one.name : (names[0]?.as_written ?? null) };
   return {
@@ -137,6 +144,7 @@ function draftOf(
     names,
     uses: [],
     reference: { kind: request.kind, reference: request.body.reference },
+    judgesAgain: followingOn([unit, other]),
     status: 201,
     answer: { control: told(of('control')), pump: told(of('pump')), findings },
   };

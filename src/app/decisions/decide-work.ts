@@ -3,7 +3,7 @@ import type { RecordKind } from '../../core/catalogue/edition.ts';
 import type { UnitKind } from '../../core/history/event.ts';
 import type { Case, JudgedRecord, UnitAtHand } from '../../core/judge/case.ts';
 import { judge } from '../../core/judge/judge.ts';
-import { makeCase } from '../../core/judge/make-case.ts';
+import { type CaseInput, makeCase } from '../../core/judge/make-case.ts';
 import type { UnitRef } from '../../core/records/parts.ts';
 import { type Interval, parseTime } from '../../core/time/instant.ts';
 import { partUseRows } from '../derived/part-use-rows.ts';
@@ -16,13 +16,15 @@ import {
   nameOfUnit,
   newestEdition,
   referenceUsedBy,
+  tagHolder,
   unitNamed,
 } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
 import { makerOf } from '../recording/wants.ts';
-import { afterIsKnown, aroundWork } from './around-work.ts';
+import { afterIsKnown, aroundWork, followingMounting, followingOn } from './around-work.ts';
 import { lotsShifted, serialsElsewhere, standingOfLots } from './drawn-lots.ts';
 import { refuseUnknown } from './findings.ts';
+import { sameTime } from './same-time.ts';
 import { privateOf, statementOf } from './statement.ts';
 import { whereaboutsOf } from './whereabouts.ts';
 
@@ -35,18 +37,20 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
   if (edition === null)
     return refuseUnknown('/edition', `${maker} has published no edition ${body.edition}.`, body.edition);
   const performed = parseTime(body.performedAt);
-  const units = unitsAtHand(request, loaded, performed);
-  if ('decided' in units) return units;
-  const { control, pump } = units;
+  const atHand = unitsAtHand(request, loaded, performed);
+  if ('decided' in atHand) return atHand;
+  const { control, pump } = atHand;
   const known = knownTo(loaded, owner);
   const newest = newestEdition(loaded.editions, maker, performed.to);
   const record = recordOf(request);
   const workUnits = { control: control.unit, pump: pump?.unit ?? null };
   const used = { shop: body.shop, reference: body.reference, performedTo: performed.to };
   const uses = partUseRows(record, maker, workUnits, used);
+  const tag = request.kind === 'mounting' ? request.body.tag : undefined;
+  const holder = tag === undefined ? null : tagHolder(loaded, maker, tag);
   const drawing = { owner, fact: request.fact, shop: body.shop, uses };
   const later = new Map([control, ...(pump === null ? [] : [pump])].map((one) => [one.unit, one.later]));
-  const judged = makeCase({
+  const input: CaseInput = {
     kind: request.kind,
     fact: request.fact,
     record,
@@ -62,14 +66,22 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
     control,
     pump,
     elsewhere: elsewhere(request, loaded, control, pump),
+    tagTakenBy: holder === null || holder.unit === control.unit ? null : holder.name,
     builtFor: request.kind === 'conversion' ? (request.body.for as Case['builtFor'] | undefined) : undefined,
-  });
+  };
+  const judged = makeCase({ ...input, sameTime: sameTime(request, input, loaded, performed) });
   if ('unknown' in judged) return refuseUnknown('/edition', `${capital(judged.unknown)}.`);
   const result = judge(judged);
   if ('refused' in result)
     return { decided: 'refuse', findings: result.refused, extra: { recorded: recordedState(judged) } };
   const draft = draftOf(request, loaded, judged, result, performed, maker, uses);
-  return { decided: 'keep', draft: { ...draft, judgesAgain: lotsShifted(drawing, loaded) } };
+  const units = [control.unit, ...(pump === null ? [] : [pump.unit])];
+  const following =
+    request.kind === 'mounting' ? followingMounting(units, loaded, performed) : followingOn([control, pump]);
+  return {
+    decided: 'keep',
+    draft: { ...draft, judgesAgain: [...lotsShifted(drawing, loaded), ...following] },
+  };
 }
 
 /** Control and pump of the work, as they were just before it. */
@@ -166,6 +178,8 @@ function draftOf(
   const known = knownTo(loaded, request.owner);
   const units = { control: judged.control.unit, pump: judged.pump?.unit ?? null };
   const tag = request.kind === 'mounting' ? request.body.tag : undefined;
+  // Told a second time it is no new name, and the judgement says so.
+  const isNamed = tag !== undefined && tagHolder(loaded, maker, tag) !== null;
   const unit = (one: UnitAtHand, name: string | null) => ({ unit: one.unit, maker, name });
   const { control, pump } = judged;
   return {
@@ -176,11 +190,11 @@ function draftOf(
     after: body.after ?? null,
     concerns: null,
     statement: statementOf(request.sent, known),
-    judgement: { ...judgement, units, effects },
+    judgement: { ...judgement, units, effects, ...(isNamed && { names: [] }) },
     private: privateOf(request.sent),
     effects,
     newUnits: [],
-    names: tag === undefined ? [] : [tagRow(maker, tag, units.control)],
+    names: tag === undefined || isNamed ? [] : [tagRow(maker, tag, units.control)],
     uses,
     reference: { kind: request.kind, reference: body.reference },
     status: 201,

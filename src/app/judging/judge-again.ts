@@ -9,6 +9,7 @@ import type { App } from '../context.ts';
 import { recordAll } from '../recording/record-all.ts';
 import type { Request } from '../recording/request.ts';
 import { asWork } from './as-work.ts';
+import { findFollowing } from './find-following.ts';
 import { findTouched } from './find-touched.ts';
 import type { Touched } from './touched.ts';
 
@@ -39,12 +40,7 @@ export async function judgeLeftOver(app: App, olderThanSeconds: number): Promise
 
 async function judgePending(app: App, pending: PendingJudgement): Promise<void> {
   const { owner, cause } = pending;
-  const touched = JSON.parse(pending.touched) as Touched[];
-  for (const [whose, theirs] of Map.groupBy(touched, (one) => ('owner' in one ? one.owner : owner))) {
-    const context = { role: 'recorder' as const, orgs: [whose], readOnly: true };
-    const records = await withTransaction(app.pools.reading, context, (tx) =>
-      findTouched(tx, app.editions, whose, cause, theirs),
-    );
+  for (const { whose, records } of await touchedBy(app, pending)) {
     // The judgement is theirs; who works for the one that touched them is not theirs to know.
     const by = whose === owner ? pending : { ...pending, owner: whose, client: 'asfitted', subject: 'asfitted' };
     for (let from = 0; from < records.length; from += atOnce) {
@@ -52,7 +48,31 @@ async function judgePending(app: App, pending: PendingJudgement): Promise<void> 
     }
   }
   const context = { role: 'recorder' as const, orgs: [owner] };
-  await withTransaction(app.pools.recording, context, (tx) => dropPending(tx, pending));
+  await withTransaction(app.pools.recording, context, (tx) => dropPending(tx, { owner, cause }));
+}
+
+type OfOne = { readonly whose: string; readonly records: string[] };
+
+/** What follows on the units first, in the order of work through all hands: what is judged later reads what was judged before. */
+async function touchedBy(app: App, { owner, cause, touched: text }: PendingJudgement): Promise<OfOne[]> {
+  const touched = JSON.parse(text) as Touched[];
+  const found: OfOne[] = [];
+  if (touched.some((one) => one.what === 'following')) {
+    for (const { id, owner: whose } of await findFollowing(app, cause)) {
+      const last = found.at(-1);
+      if (last?.whose === whose) last.records.push(id);
+      else found.push({ whose, records: [id] });
+    }
+  }
+  const others = touched.filter((one) => one.what !== 'following');
+  for (const [whose, theirs] of Map.groupBy(others, (one) => ('owner' in one ? one.owner : owner))) {
+    const context = { role: 'recorder' as const, orgs: [whose], readOnly: true };
+    const records = await withTransaction(app.pools.reading, context, (tx) =>
+      findTouched(tx, app.editions, whose, cause, theirs),
+    );
+    found.push({ whose, records: [...records] });
+  }
+  return found;
 }
 
 async function judgeThese(app: App, pending: PendingJudgement, records: readonly string[]): Promise<void> {

@@ -1,7 +1,9 @@
 /** Whose judgement a fact may change, other than its own. */
 export type Touched =
-  /** The records that follow on the units of the fact. */
-  | { readonly what: 'following' }
+  /** The records that follow on the units of the fact, whoever's they are. */
+  { readonly what: 'following' } | TouchedOfOne;
+
+export type TouchedOfOne =
   /** The records that name this instrument, by the shop's own id. */
   | { readonly what: 'instrument'; readonly key: string }
   /** The records that name this person, by the service's id; `since`: with work done at this instant or later. */

@@ -129,7 +129,10 @@ function referenceRows({ owner, id, kind }: SourceFact, { statement }: Stated): 
 }
 
 /** Statements are kept as sent: what the schemas trim and fill in is done again here. */
-function workRows({ owner, id, kind }: SourceFact, { statement, units, maker, performed }: Stated): RowsOfKind {
+function workRows(
+  { owner, id, kind, judgement }: SourceFact,
+  { statement, units, maker, performed }: Stated,
+): RowsOfKind {
   if (units === undefined) throw new Error('the judgement names no units');
   const parts = {
     fitted: fitted.array().parse(statement['fitted'] ?? []),
@@ -148,7 +151,11 @@ function workRows({ owner, id, kind }: SourceFact, { statement, units, maker, pe
       line: index + 1,
       ...row,
     })),
-    unit_names: tag === undefined ? [] : [{ ...tagRow(maker, tag, units.control), fact: id }],
+    // A tag that led to the control already is no new name.
+    unit_names:
+      tag === undefined || (JSON.parse(judgement) as { names?: unknown }).names !== undefined
+        ? []
+        : [{ ...tagRow(maker, tag, units.control), fact: id }],
   };
 }
 

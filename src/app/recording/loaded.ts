@@ -49,6 +49,8 @@ export type Loaded = LoadedLots & {
   readonly unitsOfRecords: readonly { readonly fact: string; readonly unit: string }[];
   /** Where records were made that say where a unit is, or that are held for it; as far as the batch's owners see them. */
   readonly places: Map<string, Place>;
+  /** Of a record that is judged again, or replaced: the events by which each unit was first told of it. */
+  readonly firstSaid?: ReadonlyMap<string, UnitEvent>;
   readonly registrations: readonly {
     readonly owner: string;
     readonly unit: string;
@@ -70,6 +72,12 @@ export function unitNamed(loaded: Loaded, kind: UnitKind, ref: UnitRef): string 
   const key = nameKey('serial' in ref ? ref.serial : ref.tag);
   const name = loaded.names.find((one) => one.unitKind === kind && one.maker === ref.maker && one.nameKey === key);
   return name?.unit ?? null;
+}
+
+/** What a tag leads to already: the unit, and how it is called; null: it is free. */
+export function tagHolder(loaded: Loaded, maker: string, tag: string): { unit: string; name: string } | null {
+  const unit = unitNamed(loaded, 'control', { maker, tag });
+  return unit === null ? null : { unit, name: nameOfUnit(loaded, unit) ?? tag };
 }
 
 /** The state of a unit just before work whose interval ends at `performedTo`, with all that is known. */

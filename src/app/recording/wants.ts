@@ -209,6 +209,7 @@ function workWants(request: Request<RecordKind>): Wants {
     names: [
       ...(body.control === undefined ? [] : [named('control', body.control)]),
       ...(body.pump === undefined ? [] : [named('pump', body.pump)]),
+      ...('tag' in body && body.tag !== undefined ? [named('control', { maker, tag: body.tag })] : []),
     ],
     people: [body.technician, ...items.map((one) => one.by)].flatMap(stated),
     stock: [

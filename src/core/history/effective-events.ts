@@ -14,7 +14,7 @@ export function effectiveEvents(events: readonly UnitEvent[]): UnitEvent[] {
     .filter((event) => !replacing.has(event.fact) && event.effect.judges === undefined)
     .map((event) => ({
       ...event,
-      seq: firstOf(event, bySelf).seq,
+      ...placeOf(event, firstOf(event, bySelf)),
       after: event.after === null ? null : lastOf(event.after, replacing),
       effect: judgedLast(event, judging),
     }));
@@ -32,7 +32,21 @@ function named(fact: string | undefined, event: UnitEvent): [string, UnitEvent][
   return fact === undefined ? [] : [[fact, event]];
 }
 
+/** What places it among others of the same time: work that was done when it was first told of was done by then. */
+export function placeOf(
+  { performedFrom, recordedAt }: Pick<UnitEvent, 'performedFrom' | 'recordedAt'>,
+  first: UnitEvent,
+): Pick<UnitEvent, 'seq' | 'recordedAt'> {
+  return { seq: first.seq, recordedAt: performedFrom <= first.recordedAt ? first.recordedAt : recordedAt };
+}
+
 /** The record that was first said of this work. */
+export function firstSaid(fact: string, events: readonly UnitEvent[]): UnitEvent | null {
+  const bySelf = new Map(events.map((event) => [event.fact, event]));
+  const event = bySelf.get(fact);
+  return event === undefined ? null : firstOf(event, bySelf);
+}
+
 function firstOf(event: UnitEvent, bySelf: ReadonlyMap<string, UnitEvent>): UnitEvent {
   const earlier = event.effect.replaces === undefined ? undefined : bySelf.get(event.effect.replaces);
   return earlier === undefined ? event : firstOf(earlier, bySelf);

@@ -19,8 +19,10 @@ export type LifeCase = {
   readonly unit: LifeUnit;
   /** What goes along with it: the control on this pump, or the pump under this control. */
   readonly other: LifeUnit | null;
-  /** What the tag leads to already. */
+  /** What the tag leads to already, where that is another unit. */
   readonly tagTakenBy: string | null;
+  /** Whether the tag leads to the control already: it is told a second time. */
+  readonly tagIsIts?: boolean;
   readonly referenceUsedBy: string | null;
   readonly afterIsKnown: boolean;
   /** Of a start-up: the edition that was the newest in effect; null: none was. */

@@ -35,6 +35,7 @@ import { laterWorkDisagrees } from './later-work-disagrees.ts';
 import { lotOverdrawn } from './lot-overdrawn.ts';
 import { lotUnknown } from './lot-unknown.ts';
 import { lotWithdrawn } from './lot-withdrawn.ts';
+import { nameTaken } from './name-taken.ts';
 import { noFunction } from './no-function.ts';
 import { notAsDeclared } from './not-as-declared.ts';
 import { notForPump } from './not-for-pump.ts';
@@ -43,6 +44,7 @@ import { notOfLot } from './not-of-lot.ts';
 import { nothingKnown } from './nothing-known.ts';
 import { olderEdition } from './older-edition.ts';
 import { onTwoPumps } from './on-two-pumps.ts';
+import { orderUnknown } from './order-unknown.ts';
 import { performedAhead } from './performed-ahead.ts';
 import { performedInFuture } from './performed-in-future.ts';
 import { readElsewhere } from './read-elsewhere.ts';
@@ -74,7 +76,7 @@ import { unrecordedWork } from './unrecorded-work.ts';
 import { wayNotOpen } from './way-not-open.ts';
 
 /** The name of this list as facts keep it: raised whenever a rule is added, dropped or judges otherwise. */
-export const ruleset = 'rules-9';
+export const ruleset = 'rules-10';
 
 export const allRules: readonly Rule[] = Object.freeze([
   unknownId,
@@ -93,12 +95,14 @@ export const allRules: readonly Rule[] = Object.freeze([
   wayNotOpen,
   onTwoPumps,
   tagNeeded,
+  nameTaken,
   notInCustody,
   unrecordedWork,
   noFunction,
   notForPump,
   contentUnknown,
   laterWorkDisagrees,
+  orderUnknown,
   jointNotClosed,
   torqueOutside,
   sealNotRenewed,

@@ -99,7 +99,8 @@ const namedAlready: LifeRule = {
     if (record.kind !== 'movement' || record.body.tag === undefined) return [];
     const control = unitsOf(judged).find((one) => one.kind === 'control');
     if (control === undefined) return [{ pointer: '/tag', because: 'By the records there is no control here.' }];
-    if (!control.hasName) return [];
+    // What comes late may tell a name again, or one that it had before the one that is known.
+    if (!control.hasName || judged.tagIsIts || control.later.length > 0) return [];
     const because = `This control is known as ${control.name}. Give it another tag under /v1/identities.`;
     return [{ pointer: '/tag', found: control.name, because }];
   },

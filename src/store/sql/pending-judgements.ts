@@ -32,7 +32,7 @@ export async function listPending(tx: Tx, olderThanSeconds: number, most: number
   return rows;
 }
 
-export async function dropPending(tx: Tx, { owner, cause }: PendingJudgement): Promise<void> {
+export async function dropPending(tx: Tx, { owner, cause }: Pick<PendingJudgement, 'owner' | 'cause'>): Promise<void> {
   await tx.query({
     name: 'drop-pending-judgement',
     text: 'delete from pending_judgements where owner = $1::uuid and cause = $2::uuid',

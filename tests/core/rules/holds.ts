@@ -9,9 +9,12 @@ import {
   inspection,
   laterWork,
   mounting,
+  q,
+  takingOff,
 } from '../../support/cases.ts';
 import { concession, inEdition, type RuleTests } from './rule-test.ts';
 
+const stated = (effect: Parameters<typeof laterWork>[0]) => ({ ...laterWork(effect), kind: 'registration' });
 const content = (place: string): Clear => ({ kind: 'content', place });
 const aFunction: Clear = { kind: 'function', place: 'control' };
 const recorded = '/control/events/0/effect/found';
@@ -19,48 +22,130 @@ const recorded = '/control/events/0/effect/found';
 export const holds: RuleTests = {
   'later-work-disagrees': [
     {
-      says: 'holds a record that comes late and leaves what the function declared later cannot have',
-      on: () => change(conversionOnPump(), { '/control/later': [laterWork({ function: 'load-sense-bled' })] }),
-      at: '/control/later/0/effect/function',
-      wrong: 'load-sense-bled',
-      right: 'load-sense',
-      gives: [{ pointer: '/performedAt', found: 'plug-m5', clearedBy: [content('bleed-seat'), concession] }],
+      says: 'holds a record that comes late and leaves something else than the unit was registered with later',
+      on: () => change(conversionOnPump(), { '/control/later': [stated({ found: built({ 'bleed-seat': {} }) })] }),
+      at: '/control/later/0/effect/found/bleed-seat/elements',
+      wrong: [{ element: 'orifice-0.6', quantity: 1 }],
+      right: [{ element: 'plug-m5', quantity: 1 }],
+      gives: [
+        {
+          pointer: '/performedAt',
+          expected: 'orifice-0.6',
+          found: 'plug-m5',
+          clearedBy: [content('bleed-seat'), concession],
+        },
+      ],
     },
     {
-      says: 'holds nothing where later work says itself what the station holds',
-      on: () => change(conversionOnPump(), { '/control/later': [laterWork({ function: 'load-sense-bled' })] }),
-      at: '/control/later/0/effect/changed',
+      says: 'holds nothing that a registration only assumes',
+      on: () => change(conversionOnPump(), { '/control/later': [stated({ found: built({ 'bleed-seat': {} }) })] }),
+      at: '/control/later/0/effect/found/bleed-seat/basis',
+      wrong: 'plate',
+      right: 'assumed',
+      gives: [{ pointer: '/performedAt', expected: 'nothing' }],
+    },
+    {
+      says: 'holds nothing of which a registration says that it is not known',
+      on: () => change(conversionOnPump(), { '/control/later': [stated({ found: built({ 'bleed-seat': {} }) })] }),
+      at: '/control/later/0/effect/found/bleed-seat/elements',
+      wrong: [],
+      right: null,
+      gives: [{ pointer: '/performedAt' }],
+    },
+    {
+      says: 'holds nothing where work of its own comes before what is stated, since that is judged again',
+      on: () => change(conversionOnPump(), { '/control/later': [stated({ found: built({ 'bleed-seat': {} }) })] }),
+      at: '/control/later/0/kind',
+      wrong: 'identity',
+      right: 'inspection',
+      gives: [{ pointer: '/performedAt', found: 'plug-m5' }],
+    },
+    {
+      says: 'holds nothing where what is stated was put there',
+      on: () => change(conversionOnPump(), { '/control/later': [stated({ found: built({ 'bleed-seat': {} }) })] }),
+      at: '/control/later/0/effect',
+      wrong: { found: built({ 'bleed-seat': {} }) },
+      right: { changed: built({ 'bleed-seat': {} }) },
+      gives: [{ pointer: '/performedAt' }],
+    },
+    {
+      says: 'holds a station of the pump that comes late and that the pump was registered without',
+      on: () => change(inspection(), { '/body/found/stations': { 'pump/linkage': [{ element: 'link-torque' }] } }),
+      at: '/pump/later',
+      wrong: [stated({ found: built({ 'pump/linkage': {} }) })],
+      right: [],
+      gives: [{ pointer: '/performedAt', found: 'link-torque', clearedBy: [content('pump/linkage'), concession] }],
+    },
+    {
+      says: 'holds what is put on late where the pump was registered with another control',
+      on: () => change(mounting(), { '/pump/later': [stated({ mounted: { with: 'unit-control', on: true } })] }),
+      at: '/pump/later/0/effect/mounted/with',
+      wrong: 'another',
+      right: 'unit-control',
+      gives: [{ pointer: '/on', clearedBy: [{ kind: 'correction', place: 'fact' }, concession] }],
+    },
+    {
+      says: 'holds what is taken off late where an exchange took it off later',
+      on: () => change(takingOff(), { '/control/later': [stated({ mounted: { with: 'unit-pump', on: true } })] }),
+      at: '/control/later/0/effect/mounted/on',
+      wrong: false,
+      right: true,
+      gives: [{ pointer: '/on' }],
+    },
+    {
+      says: 'holds no mounting that later work can not follow: that work is judged again',
+      on: () => change(takingOff(), { '/control/later': [stated({ mounted: { with: 'unit-pump', on: false } })] }),
+      at: '/control/later/0/kind',
+      wrong: 'registration',
+      right: 'mounting',
+      gives: [{ pointer: '/on' }],
+    },
+  ],
+  'order-unknown': [
+    {
+      says: 'holds what leaves another part than a record of the same day, while nobody says which came last',
+      on: () => change(conversionOnPump(), { '/sameTime': [laterWork({ changed: built({ 'bleed-seat': {} }) })] }),
+      at: '/sameTime/0/effect/changed/bleed-seat/elements',
+      wrong: [{ element: 'orifice-0.8', quantity: 1 }],
+      right: [{ element: 'plug-m5', quantity: 1 }],
+      gives: [
+        {
+          pointer: '/performedAt',
+          found: 'plug-m5',
+          because:
+            'Nobody says whether conversion later came before this or after it: if before, plug-m5 is at bleed-seat now, if after, orifice-0.8. Say "after" which record it was done.',
+          clearedBy: [content('bleed-seat'), { kind: 'correction', place: 'fact' }, concession],
+        },
+      ],
+    },
+    {
+      says: 'holds nothing of which the other record does not know what it left',
+      on: () => change(conversionOnPump(), { '/sameTime': [laterWork({ changed: built({ 'bleed-seat': {} }) })] }),
+      at: '/sameTime/0/effect/changed/bleed-seat/elements',
+      wrong: [],
+      right: null,
+      gives: [{ pointer: '/performedAt' }],
+    },
+    {
+      says: 'holds nothing where the other record found something else than this one left, and so came first',
+      on: () => change(conversionOnPump(), { '/sameTime': [laterWork({ changed: built({ 'bleed-seat': {} }) })] }),
+      at: '/sameTime/0/effect/found',
       wrong: undefined,
       right: built({ 'bleed-seat': { 'orifice-0.6': 1 } }),
       gives: [{ pointer: '/performedAt' }],
     },
     {
-      says: 'holds a station of the pump that comes late and that later work cannot have',
-      on: () =>
-        change(inspection(), {
-          '/body/found/stations': { 'pump/linkage': [{ element: 'link-torque' }] },
-          '/control/later': [laterWork({ function: 'load-sense' })],
-        }),
-      at: '/pump/later',
-      wrong: [],
-      right: [laterWork({ found: built({ 'pump/linkage': {} }) })],
-      gives: [{ pointer: '/performedAt', found: 'link-torque', clearedBy: [content('pump/linkage'), concession] }],
-    },
-    {
-      says: 'holds nothing where later work declares a function that the edition does not have',
-      on: () => change(conversionOnPump(), { '/control/later': [laterWork({ function: 'load-sense-bled' })] }),
-      at: '/control/later/0/effect/function',
-      wrong: 'load-sense-bled',
-      right: 'no-such-function',
-      gives: [{ pointer: '/performedAt' }],
-    },
-    {
-      says: 'holds on the shelf what the function declared later cannot have at the size that the control is built for',
-      on: () => change(conversionOnShelf(), { '/control/later': [laterWork({ function: 'torque-limit' })] }),
-      at: '/body/for/size',
-      wrong: '83',
-      right: '52',
-      gives: [{ pointer: '/performedAt', found: 'plug-m5' }],
+      says: 'holds a setting that was read otherwise on the same day',
+      on: () => change(adjustment(), { '/sameTime': [laterWork({ settings: { 'pressure-limit': q('14', 'bar') } })] }),
+      at: '/sameTime/0/effect/settings',
+      wrong: { 'pressure-limit': q('12', 'bar') },
+      right: { 'pressure-limit': null },
+      gives: [
+        {
+          pointer: '/performedAt',
+          clearedBy: [{ kind: 'setting', place: 'pressure-limit' }, { kind: 'correction', place: 'fact' }, concession],
+        },
+      ],
     },
   ],
   'unrecorded-work': [
