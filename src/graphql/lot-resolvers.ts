@@ -1,6 +1,6 @@
 /** Lots, and the units that their parts went into. */
-import { stillIn } from '../app/reach-lot.ts';
 import type { LotUse } from '../app/read-lots.ts';
+import { stillIn } from '../core/reach/still.ts';
 import { connectionIn } from './connection.ts';
 import type { GraphResolvers } from './generated/resolver-types.ts';
 
@@ -17,7 +17,7 @@ export const lotResolvers = {
   },
 } satisfies GraphResolvers;
 
-/** As in GET /v1/reach. */
+/** Of the use, in the order in which it was recorded. */
 function useCursor({ fact, line }: LotUse): string {
   return `${fact}.${line}`;
 }

@@ -9,6 +9,7 @@ import { changed, editionInput } from '../support/editions/editions.ts';
 import { type Scene, scenes } from '../support/hard-scenes.ts';
 import { addOrganisations, type Caller, type RunningService, startService } from '../support/running-service.ts';
 import { mustGoWell, shopScopes } from '../support/scene.ts';
+import { usesReached } from '../support/uses-reached.ts';
 
 const db = await testDatabase();
 let service: RunningService;
@@ -168,7 +169,9 @@ describe.each(scenes)('$edition: from $from to $to', (scene) => {
     expect(items.map((one: { kind: string }) => one.kind)).toEqual(['registration', 'conversion']);
     expect(state).toMatchObject({ function: scene.to, status: 'released' });
     const lot = (await mustGoWell(shop('GET', `/v1/reach?lot=${makerOf(scene)}/L-1&first=200`))).body.items;
-    const mine = lot.filter((one: { name: string }) => one.name === name).map((one: { place: string }) => one.place);
+    const mine = usesReached(lot as Parameters<typeof usesReached>[0])
+      .filter((one) => one.name === name)
+      .map((one) => one.place);
     const put = scene.changes.filter((one) => one.in.length > 0).map(({ station }) => station);
     expect(mine).toEqual(expect.arrayContaining(put));
   });

@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
 import { addOrganisations, type Caller, type RunningService, startService } from '../support/running-service.ts';
 import { block, byTheBook, mustGoWell, publish, pumpWith, shopScopes, stockUp } from '../support/scene.ts';
+import { usesReached } from '../support/uses-reached.ts';
 
 const db = await testDatabase();
 let service: RunningService;
@@ -304,9 +305,9 @@ describe('from a catalogue to a failed pump', () => {
 
   it('the reach of the lot is every control that parts of it went into, and the pump that each is on now', async () => {
     const { items, pageInfo } = await get(analyst, '/v1/reach?lot=ardenholm/L-1&first=200');
-    const uses = items.map((one: Record<string, string> & { mounted: { name: string } }) =>
-      [one['name'], one['place'], one['item'], one['still'], one.mounted.name].join(' '),
-    );
+    const uses = usesReached(
+      items as (Parameters<typeof usesReached>[0][number] & { mounted: { name: string } })[],
+    ).map(({ name, place, item, still, unit }) => [name, place, item, still, unit.mounted.name].join(' '));
     const of = (control: string, pump: string, more: string[]) =>
       [
         'pilot-seat orifice-0.8',
@@ -315,16 +316,15 @@ describe('from a catalogue to a failed pump', () => {
         'signal-port port-plug',
         'remote-port port-fitting',
       ].map((use) => `${control} ${use} in ${pump}`);
-    expect(uses).toEqual([
-      ...of('K-1', 'P-1', ['bleed-seat plug-m5']),
-      ...of('K-3', 'P-9', []),
-      ...of('K-2', 'P-2', []),
-    ]);
+    expect(uses.toSorted()).toEqual(
+      [...of('K-1', 'P-1', ['bleed-seat plug-m5']), ...of('K-3', 'P-9', []), ...of('K-2', 'P-2', [])].toSorted(),
+    );
+    expect(items.map((one: { still: string }) => one.still)).toEqual(['now', 'now', 'now']);
     expect(pageInfo.hasNextPage).toBe(false);
     const seals = (await get(analyst, '/v1/reach?lot=ardenholm/L-9&first=200')).items;
-    expect(new Set(seals.map((one: Record<string, string>) => [one['role'], one['still']].join(' ')))).toEqual(
-      new Set(['seal unknown']),
-    );
+    expect(
+      new Set(usesReached(seals as Parameters<typeof usesReached>[0]).map((one) => [one.role, one.still].join(' '))),
+    ).toEqual(new Set(['seal unknown']));
     const own = (await get(tollan, '/v1/reach?lot=ardenholm/L-1&first=200')).items;
     expect(own).toEqual([]);
   });

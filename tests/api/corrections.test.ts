@@ -5,6 +5,7 @@ import { testDatabase } from '../support/database.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { testService } from '../support/service.ts';
 import { conversionOf, inspectionOf, openShops, registerPair } from '../support/shop.ts';
+import { usesReached } from '../support/uses-reached.ts';
 
 const db = await testDatabase();
 const service = await testService(db);
@@ -109,8 +110,8 @@ describe('a void record', () => {
     const record = await converted('void');
     const lot = record['body'].fitted.find((one: Json) => one['lot'] !== undefined).lot;
     const reach = async () =>
-      (await mustGoWell(analyst('GET', `/v1/reach?lot=ardenholm/${lot}&first=200`))).body.items.filter(
-        (one: Json) => one['record'] === record['id'],
+      usesReached((await mustGoWell(analyst('GET', `/v1/reach?lot=ardenholm/${lot}&first=200`))).body.items).filter(
+        (one) => one.record === record['id'],
       ).length;
     expect(await reach()).toBeGreaterThan(0);
     const { recordedAt } = (await mustGoWell(brackwater('GET', `/v1/records/${record['id']}`))).body;

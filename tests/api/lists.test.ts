@@ -40,7 +40,7 @@ const lists = [
   ['/v1/attempts?'],
   [`${history}?`],
   [`${history}?order=newest&`],
-  ['/v1/reach?lot=ardenholm/L-1&'],
+  ['/v1/reach?shop=north&'],
 ] as const;
 
 describe('a cursor', () => {

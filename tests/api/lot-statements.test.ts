@@ -5,6 +5,7 @@ import { holding, lotWork } from '../support/lot-work.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { testService } from '../support/service.ts';
 import { maker, openShops } from '../support/shop.ts';
+import { usesReached } from '../support/uses-reached.ts';
 
 const db = await testDatabase();
 const service = await testService(db);
@@ -53,8 +54,8 @@ describe('pieces that are in kits', () => {
     const seal = { joint: 'sense-adjuster-body', seal: 'seal-22-fkm', lot: 'OUTER' };
     await convert('1', 'OUTER', { seals: [seal] });
     await convert('2', { maker: 'tollan', number: 'WITHIN' });
-    const said = (body: { items: { name: string; item: string; through: string | null }[] }) =>
-      body.items.map((one) => [one.name, one.item, one.through]);
+    const said = (body: { items: Parameters<typeof usesReached>[0] }) =>
+      usesReached(body.items).map((one) => [one.name, one.item, one.through]);
     const reached = [
       ['K-within-1', 'orifice-0.6', 'ardenholm/OUTER'],
       ['K-within-2', 'orifice-0.6', null],

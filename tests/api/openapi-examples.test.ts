@@ -90,7 +90,7 @@ const reads: readonly [string, string][] = [
     'get /v1/controls/{maker}/{serial}/history',
     '/v1/controls/ardenholm/K-20931/history?performed=2026-03-20T00:00:00Z&known=2026-03-20T00:00:00Z',
   ],
-  ['get /v1/reach', '/v1/reach?lot=ardenholm/L-2402-7'],
+  ['get /v1/reach', '/v1/reach?lot=ardenholm/L-2402-7&from=2026-01-01T00:00:00Z'],
   ['get /v1/records/{id}', '/v1/records/{record}'],
   ['get /v1/judgements', '/v1/judgements?cause={record}'],
   ['get /v1/held', '/v1/held'],

@@ -4,6 +4,7 @@ import { testDatabase } from '../support/database.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { testService } from '../support/service.ts';
 import { conversionOf, openShops, registerPair } from '../support/shop.ts';
+import { usesReached } from '../support/uses-reached.ts';
 
 const db = await testDatabase();
 const service = await testService(db);
@@ -27,10 +28,8 @@ const inspect = async (number: string, day: string, stations: Record<string, unk
   );
 const stillOf = async (number: string, place: string) => {
   const { body } = await mustGoWell(brackwater('GET', '/v1/reach?lot=ardenholm/L-1&first=200'));
-  const uses = body.items.filter(
-    (one: { name: string; place: string }) => one.name === `K-${number}` && one.place === place,
-  );
-  return uses.map((one: { still: string }) => one.still);
+  const uses = usesReached(body.items).filter((one) => one.name === `K-${number}` && one.place === place);
+  return uses.map((one) => one.still);
 };
 
 describe('a part of a lot', () => {
@@ -62,6 +61,98 @@ describe('a part of a lot', () => {
       await convert('again', to, day);
     }
     expect(await stillOf('again', 'bleed-seat')).toEqual(['unknown', 'out', 'in']);
+  });
+});
+
+describe('a unit that was reached', () => {
+  it('tells what was done to it after the last record that matches, how it stands, where it sits and who has it', async () => {
+    await registerPair(brackwater, 'told');
+    await convert('told', 'load-sense', '04-01');
+    const [element, shop] = ['plug-m5', 'north'];
+    const itemOf = async (caller: typeof brackwater, query: string) => {
+      const { items } = (await mustGoWell(caller('GET', `/v1/reach?${query}&first=200`))).body;
+      return items.find((one: { name: string }) => one.name === 'K-told');
+    };
+    const since = async (caller: typeof brackwater, query: string) =>
+      (await itemOf(caller, query)).doneSince.map((one: { kind: string }) => one.kind);
+    const lot = 'lot=ardenholm/L-1';
+    expect(await itemOf(brackwater, lot)).toMatchObject({
+      ...{
+        kind: 'control',
+        still: 'now',
+        doneSince: [],
+        status: 'released',
+        mounted: { name: 'P-told' },
+        holder: null,
+      },
+      records: [
+        {
+          kind: 'conversion',
+          uses: [
+            { lot: 'ardenholm/L-1', through: null },
+            { role: 'seal', still: 'unknown' },
+          ],
+        },
+      ],
+    });
+    await mustGoWell(
+      brackwater('POST', '/v1/movements', {
+        ...{
+          what: 'received',
+          pump: { maker: 'ardenholm', serial: 'P-told' },
+          reference: 'told-in',
+          shop,
+          from: 'a mill',
+        },
+        ...{ performedAt: '2026-04-03T08:00:00Z', technician: 't-17' },
+      }),
+    );
+    await inspect('told', '04-05', { 'bleed-seat': [{ element: 'orifice-0.8' }] });
+    const holder = { distributor: 'brackwater', shop, since: '2026-04-03T08:00:00.000000Z' };
+    for (const caller of [brackwater, analyst]) {
+      // Of its seal nobody says whether it is still in.
+      expect(await itemOf(caller, lot)).toMatchObject({ still: 'unknown', status: 'held', holder });
+      expect(await itemOf(caller, `${lot}&element=${element}`)).toMatchObject({ still: 'once' });
+      expect(await since(caller, lot)).toEqual(['movement', 'inspection']);
+      expect(await since(caller, `element=${element}`)).toEqual(['movement', 'inspection']);
+      // By an inspection alone, which put nothing in.
+      expect(await itemOf(caller, 'element=orifice-0.8')).toMatchObject({
+        still: 'now',
+        records: [{ kind: 'inspection', uses: [{ place: 'bleed-seat', item: 'orifice-0.8', lot: null, still: 'in' }] }],
+      });
+    }
+  });
+
+  it('tells another distributor neither that it was moved nor who has it', async () => {
+    await registerPair(brackwater, 'seen');
+    const frame = (reference: string, day: string) => ({
+      ...{ reference, performedAt: `2026-${day}T08:00:00Z`, edition: '2026-1', shop: 'north', technician: 't-17' },
+      pump: { maker: 'ardenholm', serial: 'P-seen' },
+    });
+    const look = { found: { stations: { 'test-port': [{ element: 'test-coupling' }] } } };
+    await mustGoWell(tollan('POST', '/v1/inspections', { ...frame('seen', '04-01'), ...look }));
+    const { edition: _, ...moved } = frame('seen-in', '04-02');
+    await mustGoWell(brackwater('POST', '/v1/movements', { ...moved, what: 'received', from: 'a mill' }));
+    await mustGoWell(brackwater('POST', '/v1/inspections', { ...frame('seen-2', '04-03'), ...look }));
+    const { items } = (await mustGoWell(tollan('GET', '/v1/reach?shop=north&first=200'))).body;
+    const own = items.filter((one: { name: string }) => one.name === 'K-seen');
+    expect(own).toMatchObject([
+      { holder: null, records: [{ kind: 'inspection' }], doneSince: [{ kind: 'inspection' }] },
+    ]);
+  });
+
+  it('stands as a record left it until all that the record did was changed', async () => {
+    await registerPair(brackwater, 'stands');
+    const found = { 'bleed-seat': [{ element: 'orifice-0.8' }] };
+    await inspect('stands', '04-02', found);
+    const stillOf = async () => {
+      const query = `shop=north&from=2026-04-02T07:00:00Z&to=2026-04-02T09:00:00Z&first=200`;
+      const { items } = (await mustGoWell(brackwater('GET', `/v1/reach?${query}`))).body;
+      return items.find((one: { name: string }) => one.name === 'K-stands').still;
+    };
+    expect(await stillOf()).toBe('now');
+    await inspect('stands', '04-04', { 'bleed-seat': [{ element: 'orifice-0.6' }] });
+    expect(await stillOf()).toBe('once');
   });
 });
 

@@ -6,6 +6,7 @@ import { testDatabase } from '../support/database.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { type Caller, testService } from '../support/service.ts';
 import { conversionOf, inspectionOf, maker, openShops, registerPair } from '../support/shop.ts';
+import { usesReached } from '../support/uses-reached.ts';
 import { ask, askBadly, type Data } from './ask.ts';
 
 const db = await testDatabase();
@@ -181,6 +182,8 @@ describe('records', () => {
   });
 });
 
+const byRecord = (a: Data, b: Data) => (a['record'].id < b['record'].id ? -1 : a['record'].id > b['record'].id ? 1 : 0);
+
 describe('a lot', () => {
   it('tells the units that its parts went into as /v1/reach does', async () => {
     const query = `query ($number: String!) { lot(maker: "ardenholm", number: $number) { parts uses(first: 100) { edges { cursor node {
@@ -188,14 +191,15 @@ describe('a lot', () => {
     for (const number of ['L-1', 'L-2']) {
       const { items } = (await mustGoWell(brackwater('GET', `/v1/reach?lot=${maker}/${number}`))).body;
       const { lot } = await ask(brackwater, query, { number });
-      expect(lot.uses.edges).toEqual(
-        items.map(({ cursor, place, role, item, quantity, still, record, unit, name, status, mounted }: Data) => ({
-          cursor,
-          node: {
+      const told = lot.uses.edges.map(({ node }: Data) => node);
+      const uses = usesReached(items as (Data & Parameters<typeof usesReached>[0][number])[]);
+      expect(told.toSorted(byRecord)).toEqual(
+        uses
+          .map(({ place, role, item, quantity, still, record, unit: { unit, name, status, mounted } }) => ({
             ...{ place, role, item, quantity, still, record: { id: record } },
             unit: { id: unit, name, status, body: 'curlew-block', pump: mounted && { name: mounted.name } },
-          },
-        })),
+          }))
+          .toSorted(byRecord),
       );
       expect(items.length).toBeGreaterThan(0);
       expect((await ask(analyst, query, { number })).lot).toEqual(

@@ -37,9 +37,7 @@ function torqueLine({ joint, reading, instrument }: Statement['torques'][number]
 
 async function reachLine(analyst: Caller, control: string, lot: string): Promise<string> {
   const { items } = await analyst.get<Reach>(`/v1/reach?lot=${maker}/${lot}&first=200`);
-  const others = new Map(
-    items.filter((one) => one.kind === 'control' && one.name !== control).map((one) => [one.name, one.mounted]),
-  );
-  const pumps = [...others.values()].flatMap((under) => under?.name ?? []);
-  return `${others.size} other controls share lot ${lot}, ${pumps.length} of them mounted, on ${pumps.join(', ')}`;
+  const others = items.filter((one) => one.kind === 'control' && one.name !== control);
+  const pumps = others.flatMap((one) => one.mounted?.name ?? []);
+  return `${others.length} other controls share lot ${lot}, ${pumps.length} of them mounted, on ${pumps.join(', ')}`;
 }

@@ -12,6 +12,7 @@ import { leaveRoutes } from './leave-routes.ts';
 import { lifeRoutes } from './life-routes.ts';
 import { lotRoutes } from './lot-routes.ts';
 import { orderRoutes } from './order-routes.ts';
+import { reachRoutes } from './reach-routes.ts';
 import { recordRoutes } from './record-routes.ts';
 import { stockRoutes } from './stock-routes.ts';
 import { unitRoutes } from './unit-routes.ts';
@@ -26,6 +27,7 @@ export function allRoutes(app: App): Routes {
     await instrumentRoutes(app)(rest);
     await leaveRoutes(app)(rest);
     await unitRoutes(app)(rest);
+    await reachRoutes(app)(rest);
     await recordRoutes(app)(rest);
     await lifeRoutes(app)(rest);
     await attachmentRoutes(app)(rest);

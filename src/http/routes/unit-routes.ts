@@ -2,13 +2,11 @@
 
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
-import { reachLot } from '../../app/reach-lot.ts';
 import { orders, readHistory } from '../../app/read-history.ts';
 import { readTrace } from '../../app/read-trace.ts';
 import { readUnit } from '../../app/read-unit.ts';
 import type { UnitKind } from '../../core/history/event.ts';
 import { controlRegistration, pumpRegistration } from '../../core/records/bodies.ts';
-import { lotNamed } from '../../core/records/lot-name.ts';
 import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { unitsQuery } from '../preferences.ts';
@@ -18,7 +16,7 @@ import { examples } from './examples.ts';
 import { controlRegistered, pumpRegistered } from './record-shapes.ts';
 import { jobSheets } from './sheet-routes.ts';
 import { traceAnswer } from './trace-shapes.ts';
-import { controlAnswer, historyAnswer, pumpAnswer, reachPage } from './unit-shapes.ts';
+import { controlAnswer, historyAnswer, pumpAnswer } from './unit-shapes.ts';
 
 export function unitRoutes(app: App): Routes {
   return (rest) => {
@@ -70,28 +68,7 @@ function register(app: App, rest: Rest): void {
 
 function reading(app: App, rest: Rest): void {
   for (const { kind, path } of unitKinds) readingOf(app, rest, kind, path);
-  rest.get(
-    '/v1/reach',
-    {
-      schema: {
-        operationId: 'reachOfLot',
-        summary: 'The units that parts of a lot went into',
-        tags: ['units'],
-        querystring: z.strictObject({ lot: lotQuery, ...pageQuery }),
-        response: { 200: reachPage },
-      },
-    },
-    async (request) => {
-      const { query } = request;
-      return await reachLot(app, askerOf(request), lotNamed(query.lot), {
-        first: query.first,
-        after: query.after ?? null,
-      });
-    },
-  );
 }
-
-const lotQuery = z.string().regex(/^[a-z0-9][a-z0-9.-]*\/.+$/, { error: 'name the lot as MAKER/NUMBER' });
 
 function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
   rest.get(

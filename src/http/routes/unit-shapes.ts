@@ -1,4 +1,4 @@
-/** Answers about pumps and controls: as they are, as they were, and which of them parts of a lot went into. */
+/** Answers about pumps and controls: as they are, as they were. */
 import { z } from 'zod';
 import { rotation } from '../../core/catalogue/edition.ts';
 import { builtFor } from '../../core/records/parts.ts';
@@ -6,7 +6,6 @@ import {
   asKept,
   basis,
   content,
-  count,
   cursor,
   elements,
   instant,
@@ -14,7 +13,6 @@ import {
   list,
   openFinding,
   pageInfo,
-  pageOf,
   quantity,
   status,
   unitName,
@@ -145,34 +143,3 @@ export const historyAnswer = z
     pageInfo,
   })
   .meta({ id: 'History', description: 'A unit as it was, and the records that led there' });
-
-const reachItem = z
-  .strictObject({
-    unit: uuid,
-    kind: unitKind.nullable(),
-    name,
-    place: z.string().meta({ description: 'The station, or the joint of a seal' }),
-    role: z.enum(['element', 'seal']),
-    item: z.string().meta({ description: 'The element or seal' }),
-    quantity: count,
-    record: uuid.meta({ description: 'The record that put it in' }),
-    through: z
-      .string()
-      .nullable()
-      .meta({ description: 'MAKER/NUMBER of the lot of kits that it came in; null: it was used from the lot itself' }),
-    still: z.string().meta({
-      enum: ['in', 'out', 'unknown'],
-      description: 'Whether it is still in; always unknown of a seal',
-    }),
-    status: status.nullable().meta({ description: 'Of the unit, now' }),
-    mounted: z
-      .strictObject({ unit: uuid, name })
-      .nullable()
-      .meta({ description: 'What it is mounted on, or has on it, now' }),
-    cursor,
-  })
-  .meta({
-    id: 'ReachItem',
-    description: 'One use of a part of the lot, by itself or in a kit: a unit with three uses is listed three times',
-  });
-export const reachPage = pageOf(reachItem, 'Every use of parts of the lot that the asker may see');

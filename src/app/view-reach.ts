@@ -1,0 +1,150 @@
+/** How units that were reached stand: what they still hold, what was done to them since, who has them. */
+import { effectiveEvents } from '../core/history/effective-events.ts';
+import type { UnitEvent } from '../core/history/event.ts';
+import type { UnitState } from '../core/history/fold.ts';
+import { orderEvents } from '../core/history/order-events.ts';
+import { elementAlone, type ReachCriteria, seeksParts } from '../core/reach/criteria.ts';
+import { heldBy, type Still, standsOf, stillIn, stillOfParts } from '../core/reach/still.ts';
+import type { Reached } from '../store/sql/find-reach.ts';
+import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
+import { namesOfOrganisations } from '../store/sql/names-of-organisations.ts';
+import { readCurrent } from '../store/sql/read-current.ts';
+import { readEvents } from '../store/sql/read-events.ts';
+import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
+import { withTransaction } from '../store/transaction.ts';
+import type { Asker } from './asker.ts';
+import type { App } from './context.ts';
+import type { ReachItem, ReachRecord, ReachUse } from './find-reach.ts';
+import { nameOf, readingContext } from './read-unit.ts';
+import { placeOf } from './recording/loaded.ts';
+
+export type UnitMatched = { readonly unit: string; readonly matched: readonly Reached[] };
+
+/** In the order given. */
+export async function viewReach(
+  app: App,
+  asker: Asker,
+  criteria: ReachCriteria,
+  reached: readonly UnitMatched[],
+): Promise<ReachItem[]> {
+  if (reached.length === 0) return [];
+  const units = reached.map((one) => one.unit);
+  const events = await eventsOf(app, units);
+  const ids = [...new Set([...events.values()].flat().map((event) => event.fact))];
+  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+    const states = new Map((await readCurrent(tx, units)).map((state) => [state.unit, state]));
+    const partners = [...states.values()].flatMap((state) => state.mounted?.with ?? []);
+    const names = await namesOfUnits(tx, [...new Set([...units, ...partners])]);
+    const own = new Map((await readFacts(tx, ids)).map((fact) => [fact.id, fact]));
+    const slugs = await namesOfOrganisations(tx, [...new Set([...own.values()].map((fact) => fact.owner))]);
+    return reached.map(({ unit, matched }) => {
+      const state = states.get(unit);
+      const records = recordsOf(matched, state, criteria);
+      return {
+        ...{ unit, kind: state?.born?.kind ?? null, name: nameOf(names, unit) },
+        still: stillOf(records, state, criteria),
+        records,
+        doneSince: doneSince(events.get(unit) ?? [], new Set(records.map((one) => one.id)), own),
+        status: state?.status ?? null,
+        mounted: mountedOf(state, names),
+        holder: holderOf(state, own, slugs),
+        mergedInto: state?.mergedInto ?? null,
+      };
+    });
+  });
+}
+
+/** Whole: nobody's evidence is in them, and what counts must not depend on who asks. */
+async function eventsOf(app: App, units: readonly string[]): Promise<Map<string, UnitEvent[]>> {
+  return await withTransaction(app.pools.reading, { role: 'recorder', orgs: [], readOnly: true }, async (tx) =>
+    Map.groupBy(await readEvents(tx, units), ({ unit }) => unit),
+  );
+}
+
+/** In the order of work. */
+function recordsOf(
+  matched: readonly Reached[],
+  state: UnitState | undefined,
+  criteria: ReachCriteria,
+): readonly ReachRecord[] {
+  return [...Map.groupBy(matched, (row) => row.fact)]
+    .map(([id, rows]) => {
+      const [{ kind, performedFrom: from, performedTo: to }] = rows as [Reached, ...Reached[]];
+      return {
+        id,
+        kind,
+        performed: { from, to },
+        uses: [...usesIn(rows, state, criteria), ...foundIn(rows, state, criteria)],
+      };
+    })
+    .toSorted((a, b) => (keyOf(a) < keyOf(b) ? -1 : 1));
+}
+
+function keyOf({ id, performed }: Pick<ReachRecord, 'id' | 'performed'>): string {
+  return `${performed.to} ${id}`;
+}
+
+function usesIn(rows: readonly Reached[], state: UnitState | undefined, { lot }: ReachCriteria): ReachUse[] {
+  return rows.flatMap(({ fact, role, place, item, quantity, lot: from }) => {
+    if (role === null || place === null || item === null || quantity === null) return [];
+    const still = stillIn({ fact, role, place, item }, state?.stations);
+    return [
+      { place, role, item, quantity, lot: from, through: lot === undefined || from === lot ? null : from, still },
+    ];
+  });
+}
+
+/** What a station holds by a record that put nothing of the kind in, but found it there. */
+function foundIn(rows: readonly Reached[], state: UnitState | undefined, criteria: ReachCriteria): ReachUse[] {
+  const [row] = rows;
+  const element = elementAlone(criteria);
+  if (row === undefined || state === undefined || row.line !== null || element === null) return [];
+  return heldBy(row.fact, element, state).map(({ place, quantity }) => ({
+    ...{ place, role: 'element', item: element, quantity },
+    ...{ lot: null, through: null, still: 'in' },
+  }));
+}
+
+function stillOf(records: readonly ReachRecord[], state: UnitState | undefined, criteria: ReachCriteria): Still {
+  if (seeksParts(criteria)) return stillOfParts(records.flatMap(({ uses }) => uses.map((use) => use.still)));
+  if (state === undefined) return 'unknown';
+  return records.some(({ id }) => standsOf(id, state)) ? 'now' : 'once';
+}
+
+/** That a unit was moved, or runs somewhere, and what that corrects, is for who recorded it; the dates of work are for everybody. */
+function doneSince(
+  events: readonly UnitEvent[],
+  records: ReadonlySet<string>,
+  own: ReadonlyMap<string, FactRow>,
+): ReachItem['doneSince'] {
+  const ordered = orderEvents(effectiveEvents(events));
+  const last = ordered.findLastIndex((event) => records.has(event.fact));
+  return ordered
+    .slice(last + 1)
+    .filter((event) => own.has(event.fact) || !isPrivate(event, events))
+    .map(({ kind, performedFrom: from, performedTo: to }) => ({ kind, performed: { from, to } }));
+}
+
+function isPrivate({ kind, effect }: UnitEvent, events: readonly UnitEvent[]): boolean {
+  const replaced = events.find(({ fact }) => fact === effect.replaces);
+  return kind === 'movement' || kind === 'start-up' || (replaced !== undefined && isPrivate(replaced, events));
+}
+
+function mountedOf(state: UnitState | undefined, names: readonly UnitName[]): ReachItem['mounted'] {
+  const under = state?.mounted ?? null;
+  return under === null ? null : { unit: under.with, name: nameOf(names, under.with) };
+}
+
+/** The same null for a unit of which nobody has said where it is and for one that somebody else holds, or that went out. */
+function holderOf(
+  state: UnitState | undefined,
+  own: ReadonlyMap<string, FactRow>,
+  slugs: ReadonlyMap<string, string>,
+): ReachItem['holder'] {
+  const custody = state?.custody ?? null;
+  const movement = custody === null ? undefined : own.get(custody.record);
+  const [place] = movement === undefined ? [] : placeOf(movement.owner, JSON.parse(movement.statement));
+  const distributor = movement === undefined ? undefined : slugs.get(movement.owner);
+  if (custody?.is !== 'in' || movement === undefined || place === undefined || distributor === undefined) return null;
+  return { distributor, shop: place.shop, since: movement.performedTo };
+}

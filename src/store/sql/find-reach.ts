@@ -1,0 +1,188 @@
+/** The units that records which match criteria were about, with those records. */
+import { elementAlone, type ReachCriteria, seeksParts } from '../../core/reach/criteria.ts';
+import { lotNamed } from '../../core/records/lot-name.ts';
+import { parseTime } from '../../core/time/instant.ts';
+import type { Tx } from '../transaction.ts';
+
+/** The criteria, with ids in the place of names. */
+export type ReachSought = ReachCriteria & {
+  /** Records of this organisation alone; null: of all that the transaction may see. */
+  readonly owner: string | null;
+  /** The person, by the id that records have. */
+  readonly person?: string | undefined;
+  /** Pieces of the lot that are in lots of kits: whose, which kits, which piece of them. */
+  readonly kits: readonly { readonly owner: string; readonly kitLot: string; readonly element: string }[];
+  /** Only what was recorded until then, as it counted then. */
+  readonly known?: string | undefined;
+};
+
+export type Reached = {
+  readonly unit: string;
+  readonly owner: string;
+  readonly fact: string;
+  readonly kind: string;
+  readonly performedFrom: string;
+  readonly performedTo: string;
+  /** Of the part that matched; null where the record did. */
+  readonly line: number | null;
+  readonly role: 'element' | 'seal' | null;
+  readonly place: string | null;
+  readonly item: string | null;
+  readonly quantity: number | null;
+  /** MAKER/NUMBER that the record names for it; null: none, or not known. */
+  readonly lot: string | null;
+};
+
+/** What a record does to a unit, and no word about another record. */
+const notWork = ['judgement', 'disposition'];
+
+/**
+ * Of the next `most` units after one, by id: every record that matches. The text is made of what is sought, without a
+ * name, so that it is planned for that: from a lot, an instrument or a person an index leads to few rows; an element, an
+ * edition or a function alone reads all that the transaction may see, once a page.
+ */
+export async function findReach(
+  tx: Tx,
+  sought: ReachSought,
+  page: { readonly after: string | null; readonly most: number } | { readonly units: readonly string[] },
+): Promise<Reached[]> {
+  const values: unknown[] = [];
+  const of = (value: unknown, type: string) => `$${values.push(value)}::${type}`;
+  const element = elementAlone(sought);
+  const matched = [
+    ...(seeksParts(sought) ? [byParts(sought, of)] : [byRecord(sought, of)]),
+    ...(element === null ? [] : [byContent(sought, element, of)]),
+  ].join(' union all ');
+  const paged =
+    'units' in page
+      ? `unit = any (${of(page.units, 'uuid[]')})`
+      : `unit in (
+          select unit from matched where unit > coalesce(${of(page.after, 'uuid')}, '00000000-0000-0000-0000-000000000000')
+          group by unit order by unit limit ${of(page.most, 'int')})`;
+  const { rows } = await tx.query<Reached>(
+    `with ${withParts(sought, of)} matched as materialized (${matched})
+     select * from matched where ${paged} order by unit, fact, line nulls last, place`,
+    values,
+  );
+  return rows;
+}
+
+type Of = (value: unknown, type: string) => string;
+
+const record = `facts.owner, facts.id as fact, facts.kind, facts.performed_from as "performedFrom", facts.performed_to as "performedTo"`;
+
+function byRecord(sought: ReachSought, of: Of): string {
+  return `
+    select unit_dates.unit_id as unit, ${record}, null::int as line, null::text as role, null::text as place,
+      null::text as item, null::int as quantity, null::text as lot
+    from facts join unit_dates on unit_dates.fact = facts.id
+    where ${ofRecord(sought, of)}`;
+}
+
+function byParts(sought: ReachSought, of: Of): string {
+  const { lot, element, part } = sought;
+  const conditions = [
+    lot !== undefined && ofLot(lotNamed(lot), sought.kits, of),
+    element !== undefined && `part_use.item = ${of(element, 'text')}`,
+    part !== undefined &&
+      `exists (select from of_part where of_part.owner = part_use.owner and of_part.maker = part_use.lot_maker
+        and of_part.number = part_use.lot_number)`,
+  ].filter((one) => one !== false);
+  return `
+    select part_use.unit_id as unit, ${record}, part_use.line, part_use.role, part_use.place, part_use.item, part_use.quantity,
+      part_use.lot_maker || '/' || part_use.lot_number as lot
+    from part_uses as part_use join facts on facts.owner = part_use.owner and facts.id = part_use.fact
+    where ${conditions.join(' and ')} and ${ofRecord(sought, of)}`;
+}
+
+/** What stations hold now by a record that put nothing from a lot there. */
+function byContent(sought: ReachSought, element: string, of: Of): string {
+  return `
+    select unit_current.unit_id as unit, ${record}, null::int as line, null::text as role, null::text as place,
+      null::text as item, null::int as quantity, null::text as lot
+    from unit_current
+    cross join lateral (
+      select distinct (content ->> 'record')::uuid as fact
+      from jsonb_each(state::jsonb -> 'stations') as station (name, content)
+      where content -> 'elements' @> jsonb_build_array(jsonb_build_object('element', ${of(element, 'text')}))) as held
+    join facts on facts.id = held.fact
+    where strpos(state, ${of(`"element":"${element}"`, 'text')}) > 0 and ${ofRecord(sought, of)}
+      and not exists (
+        select from part_uses as part_use where part_use.owner = facts.owner and part_use.fact = facts.id
+          and part_use.unit_id = unit_current.unit_id and part_use.item = ${of(element, 'text')})`;
+}
+
+function ofLot({ maker, number }: { maker: string; number: string }, kits: ReachSought['kits'], of: Of): string {
+  const itself = `(part_use.lot_maker = ${of(maker, 'text')} and part_use.lot_number = ${of(number, 'text')})`;
+  if (kits.length === 0) return itself;
+  const named = kits.map((one) => ({ ...one, ...lotNamed(one.kitLot) }));
+  return `(${itself} or (part_use.lot_maker, part_use.lot_number, part_use.owner, part_use.item) in (
+    select * from unnest(${of(
+      named.map((one) => one.maker),
+      'text[]',
+    )}, ${of(
+      named.map((one) => one.number),
+      'text[]',
+    )}, ${of(
+      named.map((one) => one.owner),
+      'uuid[]',
+    )}, ${of(
+      named.map((one) => one.element),
+      'text[]',
+    )})))`;
+}
+
+/** What each lot is of is what its distributor says of it now. */
+function withParts({ part }: ReachSought, of: Of): string {
+  if (part === undefined) return '';
+  return `
+    of_part as materialized (
+      select owner, maker, number
+      from (
+        select distinct on (owner, maker, statement::jsonb #>> '{lot,number}') owner, maker,
+          statement::jsonb #>> '{lot,number}' as number, statement::jsonb ->> 'part' as part
+        from facts where kind = 'lot'
+        order by owner, maker, statement::jsonb #>> '{lot,number}', (judgement::jsonb ->> 'version')::int desc
+      ) as stated
+      where part = ${of(part, 'text')}),`;
+}
+
+/** Of `facts`: what a correction has replaced, and a correction that only takes a record away, did nothing. */
+function ofRecord(sought: ReachSought, of: Of): string {
+  const { owner, maker, instrument, person, shop, edition, from, to, known } = sought;
+  const until = (table: string) =>
+    known === undefined ? '' : `and ${table}.recorded_at <= ${of(known, 'timestamptz')}`;
+  const conditions = [
+    `facts.kind <> all (${of(notWork, 'text[]')})`,
+    `not exists (
+      select from facts as correction
+      where correction.owner = facts.owner and correction.concerns = facts.id and correction.kind = 'correction'
+        ${until('correction')})`,
+    `(facts.kind <> 'correction' or facts.statement::jsonb ->> 'kind' <> 'void')`,
+    known !== undefined && `facts.recorded_at <= ${of(known, 'timestamptz')}`,
+    owner !== null && `facts.owner = ${of(owner, 'uuid')}`,
+    maker !== undefined && `facts.maker = ${of(maker, 'text')}`,
+    instrument !== undefined && named('instrument', instrument, sought, of),
+    person !== undefined && named('technician', person, sought, of),
+    shop !== undefined && named('shop', shop, sought, of),
+    edition !== undefined && `facts.edition = ${of(edition, 'text')}`,
+    sought.function !== undefined && `facts.judgement::jsonb ->> 'function' = ${of(sought.function, 'text')}`,
+    from !== undefined && `facts.performed_to >= ${of(parseTime(from).from, 'timestamptz')}`,
+    to !== undefined && `facts.performed_from < ${of(parseTime(to).from, 'timestamptz')}`,
+  ];
+  return conditions.filter((one) => one !== false).join(' and ');
+}
+
+/** Registrations are few beside all else, and in no table of what is named. */
+function named(what: string, key: string, { owner, maker }: ReachSought, of: Of): string {
+  const narrower = [
+    owner !== null && `owner = ${of(owner, 'uuid')}`,
+    maker !== undefined && `maker = ${of(maker, 'text')}`,
+  ].filter((one) => one !== false);
+  return `(facts.owner, facts.id) in (
+    select owner, fact from mentions
+    where ${[`what = ${of(what, 'text')}`, `key = ${of(key, 'text')}`, ...narrower].join(' and ')}
+    union all
+    select owner, id from facts
+    where ${["kind = 'registration'", `strpos(statement, ${of(`"${what}":"${key}"`, 'text')}) > 0`, ...narrower].join(' and ')})`;
+}
