@@ -33,6 +33,19 @@ export async function journalAccess(app: App, asker: Asker, operation: string): 
   await withTransaction(app.pools.reading, { role: 'recorder', orgs }, (tx) => insertAccesses(tx, rows));
 }
 
+/** Of an answer that is streamed: each page before it goes out. */
+export async function* journalEach<Page>(
+  app: App,
+  asker: Asker,
+  operation: string,
+  pages: AsyncIterable<Page>,
+): AsyncGenerator<Page, void, undefined> {
+  for await (const page of pages) {
+    await journalAccess(app, asker, operation);
+    yield page;
+  }
+}
+
 /** The latest first. */
 export async function readJournal(
   app: App,

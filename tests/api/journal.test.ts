@@ -41,6 +41,16 @@ describe('a read by the people of the maker', () => {
     expect((await journal(brackwater)).items[0].facts).toContain(record);
   });
 
+  it('of a stream is journalled page by page, before each goes out', async () => {
+    const record = await work('stream');
+    const token = await service.tokenOf({ maker, scopes: ['warranty:read'] });
+    const headers = { authorization: `Bearer ${token}`, accept: 'application/x-ndjson' };
+    const streamed = await service.server.inject({ method: 'GET', url: `/v1/reach?lot=${maker}/L-1`, headers });
+    expect(streamed.body).toContain(record);
+    const [latest] = (await journal(brackwater)).items;
+    expect([latest.operation, latest.facts.includes(record)]).toEqual(['GET /v1/reach', true]);
+  });
+
   it('by GraphQL is journalled too', async () => {
     const record = await work('graph');
     const query = `{ record(id: "${record}") { id kind } }`;

@@ -118,7 +118,7 @@ function remembering(authenticate: Authenticate): Authenticate {
   return async (authorization) => {
     const asker = askers.get(authorization) ?? (await authenticate(authorization));
     askers.set(authorization, asker);
-    return asker;
+    return { ...asker, shown: new Map() };
   };
 }
 

@@ -3,6 +3,7 @@ import { Readable } from 'node:stream';
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { everyUnitReached, findUnitsReached } from '../../app/find-reach.ts';
+import { journalEach } from '../../app/journal-access.ts';
 import { checkCriteria, reachShape } from '../../core/reach/criteria.ts';
 import { stills } from '../../core/reach/still.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
@@ -88,7 +89,8 @@ function getReach(app: App, rest: Rest): void {
       reply.header('vary', 'Accept');
       if (!prefers(request, ndjson, json))
         return await findUnitsReached(app, askerOf(request), criteria, { first, after });
-      const pages = await everyUnitReached(app, askerOf(request), criteria);
+      const asker = askerOf(request);
+      const pages = journalEach(app, asker, 'GET /v1/reach', await everyUnitReached(app, asker, criteria));
       return await reply.type(ndjson).send(Readable.from(linesOf(pages), { highWaterMark: 1 }));
     },
   );
