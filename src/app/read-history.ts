@@ -38,6 +38,11 @@ export const orders = ['oldest', 'newest'] as const;
 /** A second beyond the longest recording: what is older than that can't change any more. */
 const settledAfter = (recordingTimeouts.transactionMs + 1_000) * 1_000;
 
+/** The latest time for which what was known can't change any more. */
+export function horizonAt(now: string): string {
+  return addMicroseconds(now, -settledAfter);
+}
+
 export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
   requireSight(asker, asked.maker);
   const [past] = await readPasts(app, asker, async (tx) => [{ ...asked, unit: (await requireUnit(tx, asked)).unit }]);
@@ -63,7 +68,7 @@ export async function readPasts(app: App, asker: Asker, find: (tx: Tx) => Promis
 function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names }: Whole, visible: OwnFacts) {
   const events = all.get(asked.unit) ?? [];
   const own = events.flatMap((event) => visible.get(event.fact) ?? []);
-  const horizon = addMicroseconds(now, -settledAfter);
+  const horizon = horizonAt(now);
   const known = asked.known !== null && asked.known > horizon ? horizon : asked.known;
   const performed = asked.performed ?? now;
   const heard = events.filter((event) => known === null || event.recordedAt <= known);

@@ -62,7 +62,10 @@ const said = {
   note: frame.note,
 };
 
-/** `machine`, `duty` and the note are kept apart, because they can name a customer. */
+/**
+ * `machine`, `duty` and the note are kept apart, because they can name a customer; they are told to the maker, as all of a
+ * claim is.
+ */
 export const claimBody = z
   .strictObject({
     control: unitRef.optional().describe('The control; or name a pump, but not both'),
@@ -75,7 +78,13 @@ export const claimBody = z
       .optional()
       .describe('An own claim of the same unit that this one corrects: it stays readable and counts no more'),
     failedAt: timeSchema.describe('When the unit failed, as precisely as it is known'),
-    hours: frame.hours.describe('Running hours when it failed; left out: not known'),
+    hours: quantitySchema
+      .refine(({ unit, value }) => unit === 'h' && !value.startsWith('-'), {
+        ...{ error: 'running hours are in h, and not less than none', path: ['unit'] },
+        when: isSound,
+      })
+      .optional()
+      .describe('Running hours when it failed; left out: not known'),
     startedUpAt: timeSchema.optional().describe('Left out: as the start-up on record says, if there is one'),
     deliveredAt: timeSchema.optional().describe('Left out: as the movement or registration on record says'),
     machine: line.optional().describe('The machine that it ran in; kept apart and erasable'),

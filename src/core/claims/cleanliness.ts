@@ -21,7 +21,7 @@ export function parseCleanliness(text: string): readonly ScaleNumber[] | string 
   const read = numbers as ScaleNumber[];
   if (read.indexOf(null, 1) > 0) return 'only the first number may be left out as "-"';
   const counted = read.map((one) => (one === 'uncountable' ? highest + 1 : one)).filter((one) => one !== null);
-  if (counted.some((one, at) => at > 0 && one > (counted[at - 1] ?? one)))
+  if (counted.some((one, at) => counted.slice(at + 1).some((next) => next > one)))
     return 'no number is higher than the one before it: larger particles are among the smaller ones';
   return read;
 }

@@ -59,6 +59,12 @@ describe('a claim', () => {
     }
   });
 
+  it('states running hours in h, and not less than none', () => {
+    expect(placesOf({ hours: q('0', 'h') })).toEqual([]);
+    expect(placesOf({ hours: q('-1', 'h') })).toEqual(['/hours/unit']);
+    expect(placesOf({ hours: q('3600', 's') })).toEqual(['/hours/unit']);
+  });
+
   it('states what the teardown found by station, setting and mark', () => {
     const asFound = {
       ...{ function: 'load-sense', plate: 'LS', settings: { differential: q('18', 'bar') } },
