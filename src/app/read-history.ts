@@ -38,6 +38,7 @@ export const orders = ['oldest', 'newest'] as const;
 /** A second beyond the longest recording: what is older than that can't change any more. */
 const settledAfter = (recordingTimeouts.transactionMs + 1_000) * 1_000;
 
+/** The latest time for which what was known can't change any more. */
 export function horizonAt(now: string): string {
   return addMicroseconds(now, -settledAfter);
 }

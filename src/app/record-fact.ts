@@ -37,9 +37,11 @@ export function problemOf({ code, detail, extra = {} }: Refusal): Problem {
   return new Problem(code, detail, { ...(errors && { errors }), extra: members });
 }
 
-const makersKinds: readonly Asked['kind'][] = ['edition', 'approval', 'approval-withdrawal'];
+const makersKinds: readonly Asked['kind'][] = [
+  ...(['edition', 'approval', 'approval-withdrawal', 'claim-decision', 'terms'] as const),
+];
 
-/** Distributors state their own work and stock; editions and approvals of shops are the maker's. */
+/** Distributors state their own work and stock; editions, approvals of shops, decisions about claims and terms are the maker's. */
 export function ownerOf({ organisations }: Asker, kind: Asked['kind']): string {
   const isMakers = makersKinds.includes(kind);
   const owner = isMakers ? organisations.maker : organisations.distributor;

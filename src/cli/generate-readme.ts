@@ -3,6 +3,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { allRules } from '../core/rules/all-rules.ts';
+import { claimRules, decisionRules, evidenceRules } from '../core/rules/claim-rules.ts';
 import { correctionRules } from '../core/rules/correction-rules.ts';
 import { dispositionRules } from '../core/rules/disposition-rules.ts';
 import { identityRules } from '../core/rules/identity-rules.ts';
@@ -28,6 +29,7 @@ function withTable(text: string, name: string, table: string): string {
 }
 
 function rulesTable(): string {
+  const ofClaims = [...claimRules, ...evidenceRules, ...decisionRules];
   const rules = [
     ...allRules,
     ...dispositionRules,
@@ -35,6 +37,7 @@ function rulesTable(): string {
     ...identityRules,
     ...lifeRules,
     ...judgementRules,
+    ...ofClaims,
   ];
   // What several kinds of record are held to is told once.
   const rows = rules

@@ -45,6 +45,7 @@ const readings = [
     'due/counts',
     'accesses',
     'orders/options?function=load-sense',
+    'claims',
   ].map((list) => `/v1/${list}`),
   ...unitPaths('pumps', 'P-c'),
   ...unitPaths('controls', 'K-c'),
@@ -78,7 +79,8 @@ describe('another distributor', () => {
     );
     const asTemplate = (path: string) => new RegExp(`^${path.replaceAll(/\{\w+\}/g, '[^/]+')}(\\?|$)`);
     const records = Object.values(planted.records).flatMap((id) => [`/v1/records/${id}`, `/v1/judgements?cause=${id}`]);
-    const all = [...readings, ...records];
+    const { claimed } = planted.records;
+    const all = [...readings, ...records, `/v1/claims/${claimed}`, `/v1/terms/${maker}/none`];
     expect(templates.filter((path) => !all.some((one) => asTemplate(path).test(one)))).toEqual([]);
     for (const path of all) {
       const { text, headers } = await tollan('GET', path);
@@ -250,8 +252,8 @@ describe('another maker', () => {
 
   it('with every scope there is reads nothing of this make, and is told the same of units that are not there', async () => {
     const other = await everything();
-    // Of approvals and judgements it reads its own, which are none: their tests ask.
-    for (const path of readings.filter((one) => !/catalogue|approvals|judgements/.test(one))) {
+    // Of approvals, judgements and claims it reads its own, which are none: their tests ask.
+    for (const path of readings.filter((one) => !/catalogue|approvals|judgements|claims/.test(one))) {
       const answer = await other('GET', path);
       expect([path, answer.body.code]).toEqual([path, expect.stringMatching(/^(not-found|forbidden)$/)]);
       expect(answer.text.toLowerCase()).not.toContain(canary);
@@ -280,6 +282,7 @@ describe('what may be erased', () => {
     ['the name of a person', `${canary} name`, ['people']],
     ['the token subject of a person', `${canary}-fitter`, ['people']],
     ['a note', `${canary} note`, ['attempts', 'fact_privates']],
+    ['what a claim tells the maker', `${canary} claim machine`, ['claim_texts', 'fact_privates']],
   ])('%s is kept where it can be, and nowhere else', async (_, word, places) => {
     const found = [];
     for (const table of Object.keys(await rowCounts(db))) {

@@ -53,6 +53,14 @@ const leave = {
   approval: 'post /v1/approvals',
   approvalWithdrawal: 'post /v1/approvals/{id}/withdrawals',
 };
+/** Claimed by the shop, decided by the maker, and more evidence from the shop. */
+const warranty = {
+  terms: 'put /v1/terms/{maker}/{id}',
+  claim: 'post /v1/claims',
+  decision: 'post /v1/claims/{id}/decisions',
+  evidence: 'post /v1/claims/{id}/evidence',
+};
+const warrantyReads = ['get /v1/claims', 'get /v1/claims/{id}', 'get /v1/terms/{maker}/{id}'];
 /** Line by line, which bulk.test.ts and export.test.ts ask, and files, which attachments.test.ts does. */
 const ofLines = ['post /v1/bulk', 'get /v1/export/records', 'post /v1/attachments', 'get /v1/attachments/{digest}'];
 
@@ -114,7 +122,7 @@ let maker: Caller;
 beforeAll(async () => {
   await addOrganisations(db, { ardenholm: 'maker', brackwater: 'distributor' });
   service = await startService(db, dataDir);
-  maker = await service.caller({ maker: 'ardenholm' }, ['catalogue:publish', 'warranty:read']);
+  maker = await service.caller({ maker: 'ardenholm' }, ['catalogue:publish', 'warranty:read', 'warranty:decide']);
   shop = await service.caller({ distributor: 'brackwater', subject: 'foreman' }, shopScopes);
   await publish(maker);
   await mustGoWell(shop('PUT', '/v1/instruments/pg-1', { kind: 'gauge' }));
@@ -161,7 +169,17 @@ describe('the description', () => {
 
   it('is of every operation that is asked here, and of no other', () => {
     const asked = [...story, ...reads].map(([operation]) => operation);
-    const others = [...Object.values(leave), graphql, publishing, disposition, correction, restocking, voiding];
+    const others = [
+      ...Object.values(leave),
+      ...Object.values(warranty),
+      ...warrantyReads,
+      graphql,
+      publishing,
+      disposition,
+      correction,
+      restocking,
+      voiding,
+    ];
     expect([...asked, ...ofLines, ...others].sort()).toEqual([...operations.keys()].sort());
   });
 });
@@ -175,7 +193,16 @@ describe('the examples of the description', () => {
     expect(withBody.sort()).toEqual(
       [
         ...story.map(([name]) => name),
-        ...[...Object.values(leave), graphql, publishing, disposition, correction, restocking, voiding],
+        ...[
+          ...Object.values(leave),
+          ...Object.values(warranty),
+          graphql,
+          publishing,
+          disposition,
+          correction,
+          restocking,
+          voiding,
+        ],
       ].sort(),
     );
   });
@@ -236,6 +263,30 @@ describe('the examples of the description', () => {
       (await call(maker, 'get /v1/approvals', '/v1/approvals')).body.items.length,
     ];
     expect(statuses).toEqual([200, 201, 409, 201, 200, 201, 200, 201, 1]);
+  });
+
+  it('of a claim is told both sides, decided, and covered by the terms', async () => {
+    const [claims, terms] = ['/v1/claims', '/v1/terms/ardenholm/standard'];
+    const stated = [await send(maker, warranty.terms, terms), await send(maker, warranty.terms, terms)];
+    const checked = await send(shop, warranty.claim, claims, '?check=only');
+    const { status, body } = await send(shop, warranty.claim, claims);
+    const of = (rest: string) => `${claims}/${body.id}${rest}`;
+    const statuses = [
+      ...[...stated.map((one) => one.status), checked.status, status],
+      (await send(maker, warranty.decision, of('/decisions'), '?check=only')).status,
+      (await send(maker, warranty.decision, of('/decisions'))).status,
+      (await send(shop, warranty.evidence, of('/evidence'), '?check=only')).status,
+      (await send(shop, warranty.evidence, of('/evidence'))).status,
+    ];
+    expect(statuses).toEqual([201, 200, 200, 201, 200, 201, 200, 201]);
+    for (const caller of [shop, maker]) {
+      const whole = (await call(caller, 'get /v1/claims/{id}', of('?units=imperial'))).body;
+      expect(whole).toMatchObject({ status: 'open', reopened: true, coverage: [{ coverage: { result: 'within' } }] });
+      const listed = (await call(caller, 'get /v1/claims', `${claims}?unit=ardenholm/P-7741&status=open`)).body;
+      expect(listed.items).toMatchObject([{ claim: body.id, reopened: true }]);
+      const versions = (await call(caller, 'get /v1/terms/{maker}/{id}', terms)).body.versions;
+      expect(versions).toMatchObject([{ version: 1 }]);
+    }
   });
 
   it('of an edition is published on a service of its own, and the second time it is there already', async () => {

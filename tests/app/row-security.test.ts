@@ -9,10 +9,11 @@ import { testDatabase } from '../support/database.ts';
 import { examineInstrument } from '../support/examine-instrument.ts';
 import { giveLeave } from '../support/give-leave.ts';
 import { leavePending } from '../support/leave-pending.ts';
+import { makeClaims } from '../support/make-claims.ts';
 import { rowsOf } from '../support/rows.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { organisations, testService } from '../support/service.ts';
-import { conversionOf, inspectionOf, intakeOf, openShops, registerPair } from '../support/shop.ts';
+import { conversionOf, inspectionOf, intakeOf, onPump, openShops, registerPair } from '../support/shop.ts';
 import { withSuperuser } from '../support/test-server.ts';
 
 const db = await testDatabase();
@@ -37,6 +38,7 @@ beforeAll(async () => {
     await shop('POST', '/v1/inspections', inspectionOf(number, { ...frame, performedAt: '2999-01-01T00:00:00Z' }));
   }
   await giveLeave(service);
+  await makeClaims(service, (of) => onPump(of === 'brackwater' ? '1' : '2'));
   await leavePending(db, [organisations.brackwater.id, organisations.tollan.id]);
   await login.connect();
   await owner.connect();
@@ -162,12 +164,12 @@ describe('in a context of its own', () => {
     },
   );
 
-  it('the analyst sees facts, part uses, mentions and approvals of its make and the instruments that they name, whoever owns them, and nothing else', async () => {
+  it('the analyst sees facts, part uses, mentions, approvals and claims of its make and the instruments that they name, whoever owns them, and nothing else', async () => {
     const context = { orgs: organisations.brackwater.id, makers: 'ardenholm' };
-    const ofMake = ['facts', 'part_uses', 'mentions', 'approvals', 'leave_ends'].map((table): [string, string] => [
-      table,
-      `select from ${table} where maker = 'ardenholm'`,
-    ]);
+    const ofClaims = ['claims', 'claim_entries', 'claim_texts'];
+    const ofMake = ['facts', 'part_uses', 'mentions', 'approvals', 'leave_ends', ...ofClaims].map(
+      (table): [string, string] => [table, `select from ${table} where maker = 'ardenholm'`],
+    );
     const named = (table: string, key: string) => `select from ${table} there where ${key} in (
       select key from mentions where owner = there.owner and what = 'instrument' and maker = 'ardenholm')`;
     const seen = new Map([

@@ -121,6 +121,24 @@ export async function plantCanaries(service: TestService, db: TestDatabase): Pro
   const started = await keep('POST', '/v1/start-ups', {
     ...{ ...on('started', '06'), machine: text('machine'), circuit: {} },
   });
+  const words = { part: 'control', symptom: 'noise', failureMode: 'worn', failedAt: '2026-04-06T09:00:00Z' };
+  const seen = { fluid: text('fluid'), filter: unknown('filter') };
+  const claimed = await keep('POST', '/v1/claims', {
+    ...{ ...on('claimed', '07'), ...words, workOrder: undefined, observations: seen, duty: text('claim duty') },
+    ...{
+      machine: text('claim machine'),
+      note: text('claim note'),
+      asFound: { marks: [{ place: text('mark'), text: text('mark') }] },
+    },
+  });
+  const { edition: __, workOrder: ___, ...evidence } = frame(8);
+  const proven = await keep('POST', `/v1/claims/${claimed}/evidence`, { ...evidence, note: text('claim note') });
+  await mustGoWell(
+    people('POST', `/v1/claims/${claimed}/decisions`, {
+      ...{ reference: `${canary}-decision`, performedAt: '2026-04-08T09:00:00Z', decision: 'declined' },
+      reasons: text('claim reasons'),
+    }),
+  );
   await registerControl(shop, 'worn');
   const retired = await keep('POST', '/v1/retirements', {
     ...{ ...on('retired', '07'), control: { maker, serial: 'K-worn' }, reason: text('worn') },
@@ -143,6 +161,8 @@ export async function plantCanaries(service: TestService, db: TestDatabase): Pro
     moved,
     started,
     retired,
+    claimed,
+    proven,
   };
   return { shop, records, person: person?.id ?? '' };
 }

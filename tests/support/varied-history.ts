@@ -2,6 +2,7 @@
 
 import { examineInstrument } from './examine-instrument.ts';
 import { giveLeave } from './give-leave.ts';
+import { makeClaims } from './make-claims.ts';
 import { byTheBook, mustGoWell, pumpWith } from './scene.ts';
 import type { Caller, TestService } from './service.ts';
 import { controlBody, conversionOf, edition, intakeOf, maker, openShops, registerPair } from './shop.ts';
@@ -26,6 +27,7 @@ export async function recordVariedHistory(service: TestService): Promise<void> {
   await comeLate(brackwater);
   await moveAbout(brackwater);
   await keepStock(brackwater);
+  await makeClaims(service, (of) => pump(of === 'brackwater' ? 'P-1' : 'P-9'));
 }
 
 /** Second versions, somebody who is forgotten, and an intake. */

@@ -4,6 +4,7 @@ import type { Effects } from '../effects.ts';
 import type { Decision } from '../recording/draft.ts';
 import type { Loaded } from '../recording/loaded.ts';
 import { isLife, isWork, type Request } from '../recording/request.ts';
+import { decideClaim, decideClaimDecision, decideClaimEvidence } from './decide-claim.ts';
 import { decideCorrection } from './decide-correction.ts';
 import { decideDisposition } from './decide-disposition.ts';
 import { decideEdition } from './decide-edition.ts';
@@ -23,6 +24,7 @@ import { decideLotMove } from './decide-lot-move.ts';
 import { decideRegistration } from './decide-registration.ts';
 import { decideRestocking } from './decide-restocking.ts';
 import { decideStock } from './decide-stock.ts';
+import { decideTerms } from './decide-terms.ts';
 import { decideWork } from './decide-work.ts';
 
 export function decide(request: Request, loaded: Loaded, effects: Effects): Decision {
@@ -64,6 +66,14 @@ export function decide(request: Request, loaded: Loaded, effects: Effects): Deci
       return decideApproval(request, loaded);
     case 'approval-withdrawal':
       return decideApprovalWithdrawal(request, loaded);
+    case 'claim':
+      return decideClaim(request, loaded);
+    case 'claim-evidence':
+      return decideClaimEvidence(request, loaded);
+    case 'claim-decision':
+      return decideClaimDecision(request, loaded);
+    case 'terms':
+      return decideTerms(request, loaded, effects);
     case 'edition':
       return decideEdition(request, loaded, effects);
     case 'shop':

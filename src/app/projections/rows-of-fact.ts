@@ -131,6 +131,18 @@ function columnsOf(fact: SourceFact, statement: Members): Columns {
       return { ...none, maker: statement['maker'] as string };
     case 'approval-withdrawal':
       return { ...none, maker: statement['maker'] as string, concerns: statement['approval'] as string };
+    case 'claim':
+      return {
+        ...none,
+        maker: makerIn('control', 'pump'),
+        concerns: frame.after.parse(statement['replaces']) ?? null,
+      };
+    case 'claim-evidence':
+      return { ...none, maker: recordMaker, concerns: statement['claim'] as string };
+    case 'claim-decision':
+      return { ...none, maker: statement['maker'] as string, concerns: statement['claim'] as string };
+    case 'terms':
+      return { ...none, maker: statement['maker'] as string };
     case 'lot':
     case 'intake':
     case 'scrapping':

@@ -10,6 +10,7 @@ import { fitted, frame, sealRenewed, serial } from '../../core/records/parts.ts'
 import type { Interval } from '../../core/time/instant.ts';
 import type { ExpectedRow } from '../../store/projections/expected-tables.ts';
 import type { SourceFact } from '../../store/projections/read-sources.ts';
+import { type ClaimKind, claimRows, type Placed } from '../derived/claim-rows.ts';
 import { type InstrumentEntry, instrumentEventRow } from '../derived/instrument-event-row.ts';
 import { type LeaveKind, leaveRows } from '../derived/leave-rows.ts';
 import { moveRow, restockingRow } from '../derived/move-rows.ts';
@@ -33,6 +34,10 @@ export type RowsOfKind = {
     | 'authorisations'
     | 'approvals'
     | 'leave_ends'
+    | 'claims'
+    | 'claim_entries'
+    | 'claim_texts'
+    | 'terms'
     | 'editions']?: readonly ExpectedRow[];
 };
 
@@ -89,6 +94,12 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
     case 'approval':
     case 'approval-withdrawal':
       return { ...referenceRows(fact, stated), ...leaveRowsOf(fact, fact.kind, stated) };
+    case 'claim':
+    case 'claim-evidence':
+    case 'claim-decision':
+      return { ...referenceRows(fact, stated), ...claimRowsOf(fact, fact.kind, stated) };
+    case 'terms':
+      return claimRowsOf(fact, fact.kind, stated);
     case 'calibration':
     case 'interim-check':
     case 'incident':
@@ -226,6 +237,19 @@ function moveRows({ owner, id, kind, judgement }: SourceFact, { statement, perfo
 function leaveRowsOf({ owner, id, judgement }: SourceFact, kind: LeaveKind, { statement }: Stated): RowsOfKind {
   const { distributor = owner } = JSON.parse(judgement) as { distributor?: string };
   return leaveRows(kind, { owner, fact: id }, statement, distributor);
+}
+
+/** Free text goes with the private section: without it there is none. */
+function claimRowsOf(fact: SourceFact, kind: ClaimKind, { statement, maker }: Stated): RowsOfKind {
+  const { owner, id, judgement, recordedAt } = fact;
+  const told = fact.private === null ? null : (JSON.parse(fact.private) as unknown);
+  const rows = claimRows(kind, { owner, fact: id, maker }, statement, JSON.parse(judgement) as Placed, told);
+  const dated = (table: 'claims' | 'claim_entries' | 'terms') =>
+    (rows[table] ?? []).map((row) => ({ ...row, recorded_at: recordedAt }));
+  return {
+    ...{ claims: dated('claims'), claim_entries: dated('claim_entries'), terms: dated('terms') },
+    claim_texts: rows.claim_texts ?? [],
+  };
 }
 
 function editionRows({ id, recordedAt }: SourceFact, { statement }: Stated): RowsOfKind {

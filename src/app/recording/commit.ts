@@ -111,6 +111,20 @@ export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readon
       kept.flatMap(({ draft }): readonly Row<typeof table>[] => draft.leave?.[table] ?? []),
     );
   }
+  for (const table of ['claims', 'claim_entries', 'terms'] as const) {
+    await append(
+      tx,
+      table,
+      kept.flatMap(({ draft, recordedAt }) =>
+        (draft.claim?.[table] ?? []).map((row) => ({ ...row, recorded_at: recordedAt }) as Row<typeof table>),
+      ),
+    );
+  }
+  await append(
+    tx,
+    'claim_texts',
+    kept.flatMap(({ draft }) => draft.claim?.claim_texts ?? []),
+  );
   await append(
     tx,
     'editions',
@@ -149,6 +163,8 @@ const claimedBy: Partial<Record<AppendedTable | ReplacedTable, readonly string[]
   registrations: ['owner', 'unit_id'],
   people: ['owner', 'own_id'],
   stock_items: ['owner', 'kind', 'key'],
+  claims: ['owner', 'replaces'],
+  terms: ['maker', 'id', 'version'],
   editions: ['maker', 'edition'],
 };
 

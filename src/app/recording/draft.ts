@@ -4,6 +4,7 @@ import type { Finding } from '../../core/rules/finding.ts';
 import type { Interval } from '../../core/time/instant.ts';
 import type { Erasure } from '../../store/sql/erase-person.ts';
 import type { Row } from '../../store/sql/insert-rows.ts';
+import type { ClaimRows } from '../derived/claim-rows.ts';
 import type { LeaveRows } from '../derived/leave-rows.ts';
 import type { MoveRow } from '../derived/move-rows.ts';
 import type { Touched } from '../judging/touched.ts';
@@ -67,6 +68,7 @@ export type Draft = {
   readonly intake?: MoveRow;
   readonly instrumentEvent?: Omit<Row<'instrument_events'>, 'performed_from' | 'performed_to'>;
   readonly leave?: LeaveRows;
+  readonly claim?: ClaimRows;
   readonly erases?: Omit<Erasure, 'owner'>;
   readonly edition_row?: Omit<Row<'editions'>, 'fact' | 'published_at'>;
   readonly registers?: { readonly unit: string; readonly fingerprint: string };

@@ -16,6 +16,7 @@ import { counterpartsOf, readEvents, unitsOfFacts } from '../../store/sql/read-e
 import { readFacts, readRegistrations } from '../../store/sql/read-facts.ts';
 import { readSealed } from '../../store/sql/read-sealed.ts';
 import { readPeople, readPeopleById, type StockRow } from '../../store/sql/read-stock.ts';
+import { readClaims, readTerms, type TermsRow } from '../../store/sql/read-warranty.ts';
 import type { Tx } from '../../store/transaction.ts';
 import type { Editions } from '../editions.ts';
 import { ConcurrentChange } from './concurrent-change.ts';
@@ -63,6 +64,10 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
   const contents = await contentsFor(tx, wanted, listed, editions);
   const leave = await loadLeave(tx, { wanted, people, records, contents });
   const instrumentEvents = await loadInstruments(tx, wanted);
+  const terms = await readTerms(
+    tx,
+    wanted.flatMap(({ wants }) => wants.terms ?? []),
+  );
   return {
     now: await readClock(tx),
     keys: await readKeys(
@@ -78,7 +83,9 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
     events: Map.groupBy(events, (event) => event.unit),
     ...lots,
     serialUses,
-    sealed: await readSealed(tx, statedBefore(requests, lots.stock, listed)),
+    claims: await readClaims(tx, recordIds),
+    terms,
+    sealed: await readSealed(tx, statedBefore(requests, lots.stock, listed, terms)),
     people,
     editions: listed,
     contents,
@@ -103,8 +110,10 @@ function statedBefore(
   requests: readonly Request[],
   stock: readonly StockRow[],
   listed: readonly EditionRow[],
+  terms: readonly TermsRow[],
 ): string[] {
   return requests.flatMap((request) => {
+    if (request.kind === 'terms') return terms.filter((one) => one.id === request.terms).map((one) => one.fact);
     if (request.kind === 'edition') {
       return listed
         .filter((one) => one.maker === request.maker && one.edition === request.edition)

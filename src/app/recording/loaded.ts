@@ -19,6 +19,7 @@ import type { InstrumentEventRow } from '../../store/sql/read-instrument-events.
 import type { ApprovalRow, AuthorisationRow } from '../../store/sql/read-leave.ts';
 import type { SealedRow } from '../../store/sql/read-sealed.ts';
 import type { PersonRow, StockKind, StockRow } from '../../store/sql/read-stock.ts';
+import type { ClaimRow, TermsRow } from '../../store/sql/read-warranty.ts';
 import { eventsThatCount } from '../derived/instrument-event-row.ts';
 import { approvalOf, authorisationOf } from '../derived/leave-rows.ts';
 import type { LoadedLots } from './load-lots.ts';
@@ -36,6 +37,10 @@ export type Loaded = LoadedLots & {
   readonly instrumentEvents: readonly InstrumentEventRow[];
   readonly authorisations: readonly AuthorisationRow[];
   readonly approvals: readonly ApprovalRow[];
+  /** Claims that requests of this batch are about or correct, and those that correct them. */
+  readonly claims: readonly ClaimRow[];
+  /** Every version of the makers that state some. */
+  readonly terms: readonly TermsRow[];
   readonly editions: readonly EditionRow[];
   readonly contents: ReadonlyMap<string, Edition>;
   /** What receipts are made of, of facts that requests of this batch may state again. */

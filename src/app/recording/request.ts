@@ -1,5 +1,9 @@
 /** A request to keep a fact, as the callers of this ring make it. */
+
 import { type Edition, type RecordKind, recordKinds } from '../../core/catalogue/edition.ts';
+import type { ClaimBody, ClaimEvidenceBody } from '../../core/claims/claim-body.ts';
+import type { ClaimDecisionBody } from '../../core/claims/decision-body.ts';
+import type { TermsBody } from '../../core/claims/terms-body.ts';
 import type { AttachmentBody } from '../../core/records/attachment.ts';
 import type {
   AdjustmentBody,
@@ -91,12 +95,25 @@ type Leave =
       readonly body: ApprovalWithdrawalBody;
     };
 
+/** `distributor`: whose claim a decision is about; null where the maker's people see no such claim. */
+type Warranty =
+  | { readonly kind: 'claim'; readonly body: ClaimBody }
+  | { readonly kind: 'claim-evidence'; readonly claim: string; readonly body: ClaimEvidenceBody }
+  | {
+      readonly kind: 'claim-decision';
+      readonly claim: string;
+      readonly distributor: string | null;
+      readonly body: ClaimDecisionBody;
+    }
+  | { readonly kind: 'terms'; readonly maker: string; readonly terms: string; readonly body: TermsBody };
+
 /** What the caller asks. */
 export type Asked =
   | Work
   | Registration
   | Stock
   | Leave
+  | Warranty
   /** `person`: by the service's id, which stays. */
   | { readonly kind: 'erasure'; readonly person: string; readonly body: ErasureBody }
   | { readonly kind: 'disposition'; readonly record: string; readonly body: DispositionBody }

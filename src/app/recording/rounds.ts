@@ -62,6 +62,8 @@ function thingsOf(request: Request): Things {
       const own = `stock ${owner} ${request.kind} ${ownKeyOf(request)}`;
       return { makes: [...bound, own], units, items: items.filter((item) => item !== own) };
     }
+    case 'terms':
+      return { makes: [...bound, `terms ${request.maker} ${request.terms}`], units, items };
     case 'authorisation': {
       // Work of the same person that comes after it in the batch is judged by it at once.
       const own = `stock ${owner} technician ${request.technician}`;

@@ -23,6 +23,8 @@ export type Wants = {
   readonly editionAt?: { readonly maker: string; readonly at: string };
   readonly reference: { readonly kind: string; readonly reference: string } | null;
   readonly record: string | null;
+  /** Of which maker. */
+  readonly terms?: string;
   /** Parts with a serial that are fitted. */
   readonly serials?: readonly Omit<SerialSought, 'owner'>[];
 };
@@ -122,6 +124,26 @@ export function wantsOf(request: Request): Wants {
         record: request.kind === 'approval-withdrawal' ? request.approval : request.authorisation,
         reference: { kind: request.kind, reference: request.body.reference },
       };
+    case 'claim':
+      return claimWants(request);
+    case 'claim-evidence': {
+      const { reference, shop, technician, attachments } = request.body;
+      return {
+        ...nothing,
+        people: stated(technician),
+        stock: claimStock(shop, attachments),
+        record: request.claim,
+        reference: { kind: request.kind, reference },
+      };
+    }
+    case 'claim-decision':
+      return {
+        ...nothing,
+        record: request.claim,
+        reference: { kind: request.kind, reference: request.body.reference },
+      };
+    case 'terms':
+      return { ...nothing, terms: request.maker };
     case 'approval':
       return { ...nothing, reference: { kind: request.kind, reference: request.body.reference } };
   }
@@ -163,6 +185,31 @@ function lifeWants(request: Request<LifeKind>): Wants {
     ...(request.kind === 'start-up' && { editionAt: { maker: ref.maker, at: parseTime(body.performedAt).to } }),
     reference: { kind: request.kind, reference: body.reference },
   };
+}
+
+function claimWants(request: Request<'claim'>): Wants {
+  const { body } = request;
+  const { kind, ref } = claimedUnit(request);
+  return {
+    ...nothing,
+    names: [named(kind, ref)],
+    people: stated(body.technician),
+    stock: claimStock(body.shop, body.attachments),
+    editionAt: { maker: ref.maker, at: parseTime(body.performedAt).to },
+    record: body.replaces ?? null,
+    reference: { kind: request.kind, reference: body.reference },
+  };
+}
+
+function claimStock(shop: string, attachments: readonly string[]): Wants['stock'] {
+  return [{ kind: 'shop', key: shop }, ...attachments.map((key) => ({ kind: 'attachment' as const, key }))];
+}
+
+/** The unit that a claim names. */
+export function claimedUnit({ body }: Request<'claim'>): { readonly kind: UnitKind; readonly ref: UnitRef } {
+  if (body.pump !== undefined) return { kind: 'pump', ref: body.pump };
+  if (body.control === undefined) throw new Error('a body that names no unit was let through');
+  return { kind: 'control', ref: body.control };
 }
 
 /** The unit that a movement, start-up or retirement names. */

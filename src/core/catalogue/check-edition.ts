@@ -12,6 +12,7 @@ import {
   settingWithoutBound,
   toleranceOfNothing,
 } from './checks/bounds.ts';
+import { wordOfService } from './checks/claim-words.ts';
 import { duplicateFunctions, duplicateIds, listedTwice } from './checks/duplicates.ts';
 import {
   jointOfNoElement,
@@ -97,6 +98,7 @@ const refusals: readonly Check[] = [
   unknownContent,
   unknownSuperseded,
   unknownTextKey,
+  wordOfService,
   cycleInAccess,
   unreachableStation,
   settingOutOfReach,

@@ -35,6 +35,7 @@ const rules: readonly Rule[] = [
   droppedFunction,
   droppedKit,
   changedCheck,
+  droppedWord,
 ];
 
 function sameEdition(next: Edition, before: Edition): Problem[] {
@@ -170,6 +171,13 @@ function changedCheck(next: Edition, before: Edition): Problem[] {
     ...same(now.role, was.role, [...path, 'role'], before),
     ...same(now.kind, was.kind, [...path, 'kind'], before),
   ]);
+}
+
+/** Claims keep the words that they were made with. */
+function droppedWord(next: Edition, before: Edition): Problem[] {
+  return (['symptoms', 'failureModes'] as const).flatMap((list) =>
+    dropped((next[list] ?? []).map(idOf), (before[list] ?? []).map(idOf), [list], 'word', before),
+  );
 }
 
 const newCasting = 'a new casting is a new id';

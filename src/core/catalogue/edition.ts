@@ -242,6 +242,9 @@ const check = z.strictObject({
 export const tasks = ['assemble', 'set-pressure', 'electrical', 'inspect'] as const;
 export type Task = (typeof tasks)[number];
 
+/** A word that claims may use beside those of the service, with what it means in English. */
+const claimWord = z.strictObject({ id, text, retired: z.boolean().optional() });
+
 /** What the maker asks of the evidence itself. What it doesn't ask for may be unknown, and is said to be. */
 const demands = z.strictObject({
   dueWithin: period.optional().describe('How long after the work what is due of it may take: P30D; then it is overdue'),
@@ -272,6 +275,8 @@ export const editionSchema = z.strictObject({
   checks: z.array(check).default([]),
   cautions: z.array(text).default([]),
   demands: demands.optional(),
+  symptoms: z.array(claimWord).optional().describe('How a failure shows, beside the words of the service'),
+  failureModes: z.array(claimWord).optional().describe('What failed, beside the words of the service'),
   texts: z.record(z.string(), z.record(z.string(), z.string())).default({}),
 });
 

@@ -6,6 +6,7 @@
 import { z } from 'zod';
 import type { Scope } from '../../app/asker.ts';
 import type { Asked } from '../../app/recording/request.ts';
+import { claimBody, claimEvidenceBody } from '../../core/claims/claim-body.ts';
 import {
   adjustmentBody,
   controlRegistration,
@@ -129,6 +130,10 @@ const table = {
   ),
   disposition: kind('disposition:write', record, dispositionBody, ({ record, body }) =>
     post(`records/${record}/dispositions`, { kind: 'disposition', record, body }),
+  ),
+  claim: kind('record:write', none, claimBody, ({ body }) => post('claims', { kind: 'claim', body })),
+  'claim-evidence': kind('record:write', { claim: z.uuid().toLowerCase() }, claimEvidenceBody, ({ claim, body }) =>
+    post(`claims/${claim}/evidence`, { kind: 'claim-evidence', claim, body }),
   ),
 } as const satisfies Record<string, LineKind>;
 

@@ -5,6 +5,7 @@ import { accessRoutes } from './access-routes.ts';
 import { attachmentRoutes } from './attachment-routes.ts';
 import { bulkRoutes } from './bulk-routes.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
+import { claimRoutes } from './claim-routes.ts';
 import { exportRoutes } from './export-routes.ts';
 import { heldRoutes } from './held-routes.ts';
 import { instrumentRoutes } from './instrument-routes.ts';
@@ -30,6 +31,7 @@ export function allRoutes(app: App): Routes {
     await reachRoutes(app)(rest);
     await recordRoutes(app)(rest);
     await lifeRoutes(app)(rest);
+    await claimRoutes(app)(rest);
     await attachmentRoutes(app)(rest);
     await bulkRoutes(app)(rest);
     await exportRoutes(app)(rest);

@@ -38,6 +38,26 @@ export type Approval = Prisma.ApprovalModel
  */
 export type Authorisation = Prisma.AuthorisationModel
 /**
+ * Model Claim
+ * 
+ */
+export type Claim = Prisma.ClaimModel
+/**
+ * Model ClaimEntry
+ * 
+ */
+export type ClaimEntry = Prisma.ClaimEntryModel
+/**
+ * Model ClaimText
+ * 
+ */
+export type ClaimText = Prisma.ClaimTextModel
+/**
+ * Model Terms
+ * 
+ */
+export type Terms = Prisma.TermsModel
+/**
  * Model Edition
  * 
  */

@@ -72,6 +72,25 @@ export const expectedTables = [
   },
   { table: 'leave_ends', key: ['owner', 'fact'], columns: ['maker', 'ends', 'ends_from', 'reason'] },
   {
+    table: 'claims',
+    key: ['owner', 'fact'],
+    columns: [
+      ...(['maker', 'unit_id', 'unit_kind', 'part', 'symptom', 'failure_mode', 'failed_from', 'failed_to'] as const),
+      ...(['replaces', 'recorded_at'] as const),
+    ],
+  },
+  {
+    table: 'claim_entries',
+    key: ['owner', 'fact'],
+    columns: ['maker', 'claim', 'decision', 'told', 'recorded_at'],
+  },
+  { table: 'claim_texts', key: ['owner', 'fact'], columns: ['maker', 'told'] },
+  {
+    table: 'terms',
+    key: ['maker', 'id', 'version'],
+    columns: ['fact', 'valid_from', 'valid_until', 'content', 'fingerprint', 'recorded_at'],
+  },
+  {
     table: 'editions',
     key: ['maker', 'edition'],
     columns: ['effective_from', 'digest', 'content', 'fact', 'published_at'],

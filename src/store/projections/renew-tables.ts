@@ -15,6 +15,10 @@ const renewed = [
   'authorisations',
   'approvals',
   'leave_ends',
+  'claims',
+  'claim_entries',
+  'claim_texts',
+  'terms',
 ];
 
 /** Waits for recordings under way and lets none begin; reading goes on. */

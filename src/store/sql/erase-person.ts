@@ -66,7 +66,7 @@ const namingPerson = `
   select fact from mentions where owner = $1::uuid and what = 'technician' and key = $2::uuid::text
   union all
   select id from facts
-  where owner = $1::uuid and kind = 'registration' and statement like '%"technician":"' || $2::uuid || '"%'`;
+  where owner = $1::uuid and kind in ('registration', 'claim', 'claim-evidence') and statement like '%"technician":"' || $2::uuid || '"%'`;
 
 async function factsOf(tx: Tx, sql: string, { owner, person }: Erasure): Promise<string[]> {
   const { rows } = await tx.query<{ fact: string }>(sql, [owner, person]);

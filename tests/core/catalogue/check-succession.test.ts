@@ -297,3 +297,21 @@ describe('what an edition means otherwise than before', () => {
     },
   ]);
 });
+
+describe('the words that an edition adds for claims', () => {
+  const word = { id: 'whistles', text: 'it whistles' };
+  const worded = (changes: Changes) => next({ '/symptoms': [word], '/failureModes': [word], ...changes });
+
+  it('may grow, and be retired, but stay: claims keep them', () => {
+    const before = worded({ '/edition': 'small-w' });
+    const retired = [
+      { ...word, retired: true },
+      { id: 'hums', text: 'it hums' },
+    ];
+    expect(checkSuccession(worded({ '/symptoms': retired, '/failureModes': retired }), [before])).toEqual([]);
+    expect(checkSuccession(next({}), [before])).toEqual([
+      { pointer: '/symptoms', detail: expect.stringContaining('word whistles is in edition small-w') },
+      { pointer: '/failureModes', detail: expect.stringContaining('word whistles is in edition small-w') },
+    ]);
+  });
+});

@@ -28,25 +28,24 @@ const keptMembers = new Set([
 /** Free text that names a unit, a part or a document, and so must stay as it is. */
 const naming = new Set(['serial', 'tag', 'number', 'lot', 'sheet', 'voltage']);
 
-export function stemFor(party: Party, member: string): string {
-  return keptMembers.has(member) ? stems[party].kept : stems[party].open;
+/** What a claim says it says to the maker; but people stay the distributor's own. */
+const toldInClaims = new Set(['note', 'machine']);
+
+export function stemFor(party: Party, member: string, toMaker = false): string {
+  const isKept = keptMembers.has(member) && !(toMaker && toldInClaims.has(member));
+  return isKept ? stems[party].kept : stems[party].open;
 }
 
 let planted = 0;
 
 /**
  * The body with a word of the party in every member that is free text by its schema, whether it was there or not.
- * `onPlanted` is told each such member.
+ * `toMaker`: the maker's people are told it.
  */
-export function plantIn(
-  body: unknown,
-  schema: Schema,
-  party: Party,
-  onPlanted: (member: string) => void = () => {},
-): unknown {
+export function plantIn(body: unknown, schema: Schema, party: Party, toMaker: boolean): unknown {
   if (Array.isArray(body)) {
     const items = formsOf(schema).find((form) => form.type === 'array')?.items;
-    return items === undefined ? body : body.map((one) => plantIn(one, items, party, onPlanted));
+    return items === undefined ? body : body.map((one) => plantIn(one, items, party, toMaker));
   }
   if (typeof body !== 'object' || body === null) return body;
   const form = formThatFits(body, schema);
@@ -57,22 +56,21 @@ export function plantIn(
     const before = (body as Record<string, unknown>)[member];
     // What is stated as an object or an id of a list, where free text could stand, stays so.
     if (typeof before === 'object' && before !== null) return [];
-    onPlanted(member);
-    return [[member, word(party, member)] as const];
+    return [[member, word(party, member, toMaker)] as const];
   });
   const others = Object.entries(body).map(([member, value]) => {
     const inside =
       form.properties?.[member] ??
       (typeof form.additionalProperties === 'object' ? form.additionalProperties : undefined);
-    return [member, inside === undefined ? value : plantIn(value, inside, party, onPlanted)] as const;
+    return [member, inside === undefined ? value : plantIn(value, inside, party, toMaker)] as const;
   });
   return { ...Object.fromEntries(others), ...Object.fromEntries(texts) };
 }
 
 /** Such as `quillfen-reason-17`: no two are the same, so what a request names itself can be told from a leak. */
-export function word(party: Party, member: string): string {
+export function word(party: Party, member: string, toMaker = false): string {
   planted += 1;
-  return `${stemFor(party, member)}-${member}-${planted}`;
+  return `${stemFor(party, member, toMaker)}-${member}-${planted}`;
 }
 
 /** Free text: a form that takes any text. */

@@ -21,6 +21,8 @@ export function duplicateIds(edition: Edition): Problem[] {
       edition.kits.map((kit) => kit.part),
     ),
     ...said(['checks'], 'id', edition.checks.map(idOf)),
+    ...said(['symptoms'], 'id', (edition.symptoms ?? []).map(idOf)),
+    ...said(['failureModes'], 'id', (edition.failureModes ?? []).map(idOf)),
   ];
 }
 

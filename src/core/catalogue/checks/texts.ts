@@ -36,6 +36,8 @@ function textKeys(edition: Edition): ReadonlySet<string> {
     ...edition.functions.map((one) => `function/${one.id}`),
     ...edition.kits.map((one) => `kit/${one.part}`),
     ...edition.checks.map((one) => `check/${one.id}`),
+    ...(edition.symptoms ?? []).map((one) => `symptom/${one.id}`),
+    ...(edition.failureModes ?? []).map((one) => `failure-mode/${one.id}`),
     ...edition.cautions.map((_, at) => `caution/${at + 1}`),
     ...ownTexts(edition).map((text) => `text/${text}`),
   ]);

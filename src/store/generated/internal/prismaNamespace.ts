@@ -401,6 +401,10 @@ export const ModelName = {
   Attempt: 'Attempt',
   Approval: 'Approval',
   Authorisation: 'Authorisation',
+  Claim: 'Claim',
+  ClaimEntry: 'ClaimEntry',
+  ClaimText: 'ClaimText',
+  Terms: 'Terms',
   Edition: 'Edition',
   FactPrivate: 'FactPrivate',
   Fact: 'Fact',
@@ -439,7 +443,7 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "access" | "attempt" | "approval" | "authorisation" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "instrumentEvent" | "intake" | "organisation" | "leaveEnd" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "unitCurrent" | "unitDates"
+    modelProps: "access" | "attempt" | "approval" | "authorisation" | "claim" | "claimEntry" | "claimText" | "terms" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "instrumentEvent" | "intake" | "organisation" | "leaveEnd" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "unitCurrent" | "unitDates"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
@@ -736,6 +740,302 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         count: {
           args: Prisma.AuthorisationCountArgs<ExtArgs>
           result: runtime.Types.Utils.Optional<Prisma.AuthorisationCountAggregateOutputType> | number
+        }
+      }
+    }
+    Claim: {
+      payload: Prisma.$ClaimPayload<ExtArgs>
+      fields: Prisma.ClaimFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.ClaimFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.ClaimFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimPayload>
+        }
+        findFirst: {
+          args: Prisma.ClaimFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.ClaimFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimPayload>
+        }
+        findMany: {
+          args: Prisma.ClaimFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimPayload>[]
+        }
+        create: {
+          args: Prisma.ClaimCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimPayload>
+        }
+        createMany: {
+          args: Prisma.ClaimCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.ClaimCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimPayload>[]
+        }
+        delete: {
+          args: Prisma.ClaimDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimPayload>
+        }
+        update: {
+          args: Prisma.ClaimUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimPayload>
+        }
+        deleteMany: {
+          args: Prisma.ClaimDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.ClaimUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.ClaimUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimPayload>[]
+        }
+        upsert: {
+          args: Prisma.ClaimUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimPayload>
+        }
+        aggregate: {
+          args: Prisma.ClaimAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateClaim>
+        }
+        groupBy: {
+          args: Prisma.ClaimGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ClaimGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.ClaimCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ClaimCountAggregateOutputType> | number
+        }
+      }
+    }
+    ClaimEntry: {
+      payload: Prisma.$ClaimEntryPayload<ExtArgs>
+      fields: Prisma.ClaimEntryFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.ClaimEntryFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimEntryPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.ClaimEntryFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimEntryPayload>
+        }
+        findFirst: {
+          args: Prisma.ClaimEntryFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimEntryPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.ClaimEntryFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimEntryPayload>
+        }
+        findMany: {
+          args: Prisma.ClaimEntryFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimEntryPayload>[]
+        }
+        create: {
+          args: Prisma.ClaimEntryCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimEntryPayload>
+        }
+        createMany: {
+          args: Prisma.ClaimEntryCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.ClaimEntryCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimEntryPayload>[]
+        }
+        delete: {
+          args: Prisma.ClaimEntryDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimEntryPayload>
+        }
+        update: {
+          args: Prisma.ClaimEntryUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimEntryPayload>
+        }
+        deleteMany: {
+          args: Prisma.ClaimEntryDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.ClaimEntryUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.ClaimEntryUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimEntryPayload>[]
+        }
+        upsert: {
+          args: Prisma.ClaimEntryUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimEntryPayload>
+        }
+        aggregate: {
+          args: Prisma.ClaimEntryAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateClaimEntry>
+        }
+        groupBy: {
+          args: Prisma.ClaimEntryGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ClaimEntryGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.ClaimEntryCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ClaimEntryCountAggregateOutputType> | number
+        }
+      }
+    }
+    ClaimText: {
+      payload: Prisma.$ClaimTextPayload<ExtArgs>
+      fields: Prisma.ClaimTextFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.ClaimTextFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimTextPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.ClaimTextFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimTextPayload>
+        }
+        findFirst: {
+          args: Prisma.ClaimTextFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimTextPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.ClaimTextFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimTextPayload>
+        }
+        findMany: {
+          args: Prisma.ClaimTextFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimTextPayload>[]
+        }
+        create: {
+          args: Prisma.ClaimTextCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimTextPayload>
+        }
+        createMany: {
+          args: Prisma.ClaimTextCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.ClaimTextCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimTextPayload>[]
+        }
+        delete: {
+          args: Prisma.ClaimTextDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimTextPayload>
+        }
+        update: {
+          args: Prisma.ClaimTextUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimTextPayload>
+        }
+        deleteMany: {
+          args: Prisma.ClaimTextDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.ClaimTextUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.ClaimTextUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimTextPayload>[]
+        }
+        upsert: {
+          args: Prisma.ClaimTextUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$ClaimTextPayload>
+        }
+        aggregate: {
+          args: Prisma.ClaimTextAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateClaimText>
+        }
+        groupBy: {
+          args: Prisma.ClaimTextGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ClaimTextGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.ClaimTextCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.ClaimTextCountAggregateOutputType> | number
+        }
+      }
+    }
+    Terms: {
+      payload: Prisma.$TermsPayload<ExtArgs>
+      fields: Prisma.TermsFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.TermsFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$TermsPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.TermsFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$TermsPayload>
+        }
+        findFirst: {
+          args: Prisma.TermsFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$TermsPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.TermsFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$TermsPayload>
+        }
+        findMany: {
+          args: Prisma.TermsFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$TermsPayload>[]
+        }
+        create: {
+          args: Prisma.TermsCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$TermsPayload>
+        }
+        createMany: {
+          args: Prisma.TermsCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.TermsCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$TermsPayload>[]
+        }
+        delete: {
+          args: Prisma.TermsDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$TermsPayload>
+        }
+        update: {
+          args: Prisma.TermsUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$TermsPayload>
+        }
+        deleteMany: {
+          args: Prisma.TermsDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.TermsUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.TermsUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$TermsPayload>[]
+        }
+        upsert: {
+          args: Prisma.TermsUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$TermsPayload>
+        }
+        aggregate: {
+          args: Prisma.TermsAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateTerms>
+        }
+        groupBy: {
+          args: Prisma.TermsGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.TermsGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.TermsCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.TermsCountAggregateOutputType> | number
         }
       }
     }
@@ -2445,6 +2745,62 @@ export const AuthorisationScalarFieldEnum = {
 export type AuthorisationScalarFieldEnum = (typeof AuthorisationScalarFieldEnum)[keyof typeof AuthorisationScalarFieldEnum]
 
 
+export const ClaimScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  maker: 'maker',
+  unitId: 'unitId',
+  unitKind: 'unitKind',
+  part: 'part',
+  symptom: 'symptom',
+  failureMode: 'failureMode',
+  failedFrom: 'failedFrom',
+  failedTo: 'failedTo',
+  replaces: 'replaces',
+  recordedAt: 'recordedAt'
+} as const
+
+export type ClaimScalarFieldEnum = (typeof ClaimScalarFieldEnum)[keyof typeof ClaimScalarFieldEnum]
+
+
+export const ClaimEntryScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  maker: 'maker',
+  claim: 'claim',
+  decision: 'decision',
+  told: 'told',
+  recordedAt: 'recordedAt'
+} as const
+
+export type ClaimEntryScalarFieldEnum = (typeof ClaimEntryScalarFieldEnum)[keyof typeof ClaimEntryScalarFieldEnum]
+
+
+export const ClaimTextScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  maker: 'maker',
+  told: 'told'
+} as const
+
+export type ClaimTextScalarFieldEnum = (typeof ClaimTextScalarFieldEnum)[keyof typeof ClaimTextScalarFieldEnum]
+
+
+export const TermsScalarFieldEnum = {
+  maker: 'maker',
+  id: 'id',
+  version: 'version',
+  fact: 'fact',
+  validFrom: 'validFrom',
+  validUntil: 'validUntil',
+  content: 'content',
+  fingerprint: 'fingerprint',
+  recordedAt: 'recordedAt'
+} as const
+
+export type TermsScalarFieldEnum = (typeof TermsScalarFieldEnum)[keyof typeof TermsScalarFieldEnum]
+
+
 export const EditionScalarFieldEnum = {
   maker: 'maker',
   edition: 'edition',
@@ -2817,20 +3173,6 @@ export type ListDateTimeFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaM
 
 
 /**
- * Reference to a field of type 'Bytes'
- */
-export type BytesFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'Bytes'>
-    
-
-
-/**
- * Reference to a field of type 'Bytes[]'
- */
-export type ListBytesFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'Bytes[]'>
-    
-
-
-/**
  * Reference to a field of type 'Int'
  */
 export type IntFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'Int'>
@@ -2841,6 +3183,20 @@ export type IntFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'In
  * Reference to a field of type 'Int[]'
  */
 export type ListIntFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'Int[]'>
+    
+
+
+/**
+ * Reference to a field of type 'Bytes'
+ */
+export type BytesFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'Bytes'>
+    
+
+
+/**
+ * Reference to a field of type 'Bytes[]'
+ */
+export type ListBytesFieldRefInput<$PrismaModel> = FieldRefInputType<$PrismaModel, 'Bytes[]'>
     
 
 
@@ -3026,6 +3382,10 @@ export type GlobalOmitConfig = {
   attempt?: Prisma.AttemptOmit
   approval?: Prisma.ApprovalOmit
   authorisation?: Prisma.AuthorisationOmit
+  claim?: Prisma.ClaimOmit
+  claimEntry?: Prisma.ClaimEntryOmit
+  claimText?: Prisma.ClaimTextOmit
+  terms?: Prisma.TermsOmit
   edition?: Prisma.EditionOmit
   factPrivate?: Prisma.FactPrivateOmit
   fact?: Prisma.FactOmit

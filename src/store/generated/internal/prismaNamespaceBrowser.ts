@@ -55,6 +55,10 @@ export const ModelName = {
   Attempt: 'Attempt',
   Approval: 'Approval',
   Authorisation: 'Authorisation',
+  Claim: 'Claim',
+  ClaimEntry: 'ClaimEntry',
+  ClaimText: 'ClaimText',
+  Terms: 'Terms',
   Edition: 'Edition',
   FactPrivate: 'FactPrivate',
   Fact: 'Fact',
@@ -147,6 +151,62 @@ export const AuthorisationScalarFieldEnum = {
 } as const
 
 export type AuthorisationScalarFieldEnum = (typeof AuthorisationScalarFieldEnum)[keyof typeof AuthorisationScalarFieldEnum]
+
+
+export const ClaimScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  maker: 'maker',
+  unitId: 'unitId',
+  unitKind: 'unitKind',
+  part: 'part',
+  symptom: 'symptom',
+  failureMode: 'failureMode',
+  failedFrom: 'failedFrom',
+  failedTo: 'failedTo',
+  replaces: 'replaces',
+  recordedAt: 'recordedAt'
+} as const
+
+export type ClaimScalarFieldEnum = (typeof ClaimScalarFieldEnum)[keyof typeof ClaimScalarFieldEnum]
+
+
+export const ClaimEntryScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  maker: 'maker',
+  claim: 'claim',
+  decision: 'decision',
+  told: 'told',
+  recordedAt: 'recordedAt'
+} as const
+
+export type ClaimEntryScalarFieldEnum = (typeof ClaimEntryScalarFieldEnum)[keyof typeof ClaimEntryScalarFieldEnum]
+
+
+export const ClaimTextScalarFieldEnum = {
+  owner: 'owner',
+  fact: 'fact',
+  maker: 'maker',
+  told: 'told'
+} as const
+
+export type ClaimTextScalarFieldEnum = (typeof ClaimTextScalarFieldEnum)[keyof typeof ClaimTextScalarFieldEnum]
+
+
+export const TermsScalarFieldEnum = {
+  maker: 'maker',
+  id: 'id',
+  version: 'version',
+  fact: 'fact',
+  validFrom: 'validFrom',
+  validUntil: 'validUntil',
+  content: 'content',
+  fingerprint: 'fingerprint',
+  recordedAt: 'recordedAt'
+} as const
+
+export type TermsScalarFieldEnum = (typeof TermsScalarFieldEnum)[keyof typeof TermsScalarFieldEnum]
 
 
 export const EditionScalarFieldEnum = {

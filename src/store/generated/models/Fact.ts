@@ -645,10 +645,6 @@ export type FactUpdateOneRequiredWithoutPrivateNestedInput = {
   update?: Prisma.XOR<Prisma.XOR<Prisma.FactUpdateToOneWithWhereWithoutPrivateInput, Prisma.FactUpdateWithoutPrivateInput>, Prisma.FactUncheckedUpdateWithoutPrivateInput>
 }
 
-export type NullableStringFieldUpdateOperationsInput = {
-  set?: string | null
-}
-
 export type FactCreateWithoutPrivateInput = {
   owner: string
   id: string

@@ -1,0 +1,62 @@
+/** Bodies of claims, decisions and terms, in the story of `examples.ts`. */
+export const claimExamples = {
+  claim: {
+    pump: { maker: 'ardenholm', serial: 'P-7741' },
+    reference: 'BR-2026-C-0007',
+    shop: 'brackwater-north',
+    technician: 't-17',
+    performedAt: '2026-09-14T09:00:00+02:00',
+    failedAt: { at: '2026-09-08T00:00:00+02:00', precision: 'day' as const },
+    hours: { value: '1820', unit: 'h' as const },
+    deliveredAt: { at: '2026-03-18T00:00:00+01:00', precision: 'day' as const },
+    machine: 'forestry loader 3',
+    duty: 'two shifts, mostly at standby',
+    part: 'control' as const,
+    symptom: 'pressure-unstable',
+    failureMode: 'blocked',
+    asFound: {
+      function: 'load-sense-bled',
+      stations: { 'bleed-seat': [{ element: 'orifice-0.6' }] },
+      settings: { differential: { value: '18', unit: 'bar' as const } },
+      marks: [{ place: 'sense spool', text: 'fine scores on the first land' }],
+    },
+    observations: {
+      fluid: 'mineral oil, VG 46',
+      cleanliness: '22/20/17',
+      water: { unknown: 'no sample was sent to a laboratory' },
+      filter: 'return filter 10 um, bypass seen open',
+      casePressure: { value: '1.4', unit: 'bar' as const },
+      systemRelief: { value: '280', unit: 'bar' as const },
+      speed: { value: '1500', unit: 'r/min' as const },
+      oilTemperature: { value: '74', unit: 'degC' as const },
+    },
+  },
+  evidence: {
+    reference: 'BR-2026-C-0008',
+    shop: 'brackwater-north',
+    performedAt: '2026-09-24T09:00:00+02:00',
+    observations: { water: { value: '0.03', unit: '%' as const } },
+    note: 'Laboratory report received.',
+  },
+  decision: {
+    reference: 'AR-2026-D-0031',
+    performedAt: '2026-09-18T10:00:00Z',
+    decision: 'more-evidence' as const,
+    reasons: 'The code of cleanliness alone does not say whether water was in it.',
+    asks: ['water content of a sample from the tank'],
+  },
+  terms: {
+    text: 'Standard terms',
+    validFrom: '2026-01-01T00:00:00Z',
+    parts: {
+      pump: [
+        { months: 24, from: 'start-up' as const },
+        { months: 30, from: 'delivery' as const },
+        { hours: 4000, proRataTo: 6000 },
+      ],
+      control: [{ months: 24, from: 'delivery' as const }, { hours: 4000 }],
+      'kit-part': [{ months: 12, from: 'delivery' as const }],
+      workmanship: [{ months: 6, from: 'start-up' as const }],
+    },
+  },
+};
