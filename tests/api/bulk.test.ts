@@ -272,10 +272,11 @@ describe('the description', () => {
 describe('the list of kinds', () => {
   it('has every route that keeps a fact of a distributor', () => {
     const routes = [...operations.keys()].filter((name) => /^(put|post) /.test(name));
-    // Files come as bytes, editions and approvals from the maker, and GraphQL keeps nothing.
+    // Files come as bytes, editions and approvals from the maker, containments are few, and GraphQL keeps nothing.
     const edition = 'put /v1/catalogue/{maker}/editions/{edition}';
     const approvals = ['post /v1/approvals', 'post /v1/approvals/{id}/withdrawals'];
-    const others = ['post /v1/bulk', 'post /v1/attachments', 'post /graphql', edition, ...approvals];
+    const containing = ['', '/{id}/progress', '/{id}/lift'].map((place) => `post /v1/containments${place}`);
+    const others = ['post /v1/bulk', 'post /v1/attachments', 'post /graphql', edition, ...approvals, ...containing];
     expect(lineKindNames).toHaveLength(routes.filter((route) => !others.includes(route)).length);
   });
 });

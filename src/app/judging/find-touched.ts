@@ -35,6 +35,8 @@ async function recordsOf(
   switch (touched.what) {
     case 'following':
       return await following(tx, cause);
+    case 'containment':
+      return [];
     case 'instrument':
       return await recordsNaming(tx, owner, touched.what, touched.key, null);
     case 'technician':

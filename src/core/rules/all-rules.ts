@@ -10,6 +10,7 @@ import { cannotDecide } from './cannot-decide.ts';
 import { checkDue } from './check-due.ts';
 import { checkFailed } from './check-failed.ts';
 import { checkNotApplicable } from './check-not-applicable.ts';
+import { contained } from './contained.ts';
 import { contentAssumed } from './content-assumed.ts';
 import { contentUnknown } from './content-unknown.ts';
 import { editionNotInEffect } from './edition-not-in-effect.ts';
@@ -74,7 +75,7 @@ import { unrecordedWork } from './unrecorded-work.ts';
 import { wayNotOpen } from './way-not-open.ts';
 
 /** The name of this list as facts keep it: raised whenever a rule is added, dropped or judges otherwise. */
-export const ruleset = 'rules-9';
+export const ruleset = 'rules-10';
 
 export const allRules: readonly Rule[] = Object.freeze([
   unknownId,
@@ -94,6 +95,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   onTwoPumps,
   tagNeeded,
   notInCustody,
+  contained,
   unrecordedWork,
   noFunction,
   notForPump,
