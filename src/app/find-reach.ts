@@ -71,9 +71,9 @@ export async function findUnitsReached(
   if (after !== null && !isUuid(after)) throw unknownCursor();
   const rows = await withTransaction(app.pools.reading, context, async (tx) => {
     if (after !== null && (await readCurrent(tx, [after])).length === 0) throw unknownCursor();
-    const sought = await soughtBy(tx, asker, criteria);
+    const sought = await resolve(tx, whose(asker), criteria);
     const found = await findReach(tx, sought, { after, most: first + 1 });
-    if (found.length === 0) await requireNamed(tx, asker, criteria);
+    if (found.length === 0) await requireSought(tx, asker, criteria);
     return found;
   });
   const byUnit = [...Map.groupBy(rows, (row) => row.unit)].map(([unit, matched]) => ({ unit, matched }));
@@ -104,19 +104,24 @@ async function* pages(
   }
 }
 
-/** Names as this asker means them. What nobody is called leads to no record. */
-export async function soughtBy(tx: Tx, asker: Asker, criteria: ReachCriteria): Promise<ReachSought> {
+/** Who seeks: a distributor among its own records, or a maker among those of its make. */
+export type Whose = { readonly own: string | null; readonly maker: string | null };
+
+export function whose(asker: Asker): Whose {
+  return { own: ownerOf(asker), maker: isAnalyst(asker) ? asker.maker : null };
+}
+
+/** Names as who seeks means them. What nobody is called leads to no record. */
+export async function resolve(tx: Tx, { own, maker }: Whose, criteria: ReachCriteria): Promise<ReachSought> {
   const { lot, technician, distributor } = criteria;
-  const owner = ownerOf(asker) ?? (distributor === undefined ? null : await findDistributor(tx, distributor));
-  const own = ownerOf(asker);
+  const named = distributor === undefined ? null : ((await findDistributor(tx, distributor)) ?? nobody);
   const [person] =
     own === null || technician === undefined ? [] : await readPeople(tx, [{ owner: own, ownId: technician }]);
-  const isOthers = distributor !== undefined && (own === null ? owner === null : distributor !== asker.distributor);
   return {
     ...criteria,
-    owner: isOthers ? nobody : owner,
-    person: technician === undefined ? undefined : own === null ? technician : (person?.id ?? technician),
-    ...(isAnalyst(asker) && asker.maker !== null && { maker: asker.maker }),
+    owner: own === null || named === null ? (own ?? named) : own === named ? own : nobody,
+    person: person?.id ?? technician,
+    ...(maker !== null && { maker }),
     kits: lot === undefined ? [] : await kitLotsHolding(tx, [lot]),
   };
 }
@@ -124,7 +129,7 @@ export async function soughtBy(tx: Tx, asker: Asker, criteria: ReachCriteria): P
 const nobody = '00000000-0000-0000-0000-000000000000';
 
 /** Nobody affected is a heavy answer: it is given of what is known, not of a slip of the pen. */
-async function requireNamed(tx: Tx, asker: Asker, criteria: ReachCriteria): Promise<void> {
+export async function requireSought(tx: Tx, asker: Asker, criteria: ReachCriteria): Promise<void> {
   const { lot, instrument, technician, shop, distributor } = criteria;
   if (lot !== undefined) await requireLot(tx, asker, lotNamed(lot));
   const owner = ownerOf(asker);

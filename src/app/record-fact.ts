@@ -37,13 +37,15 @@ export function problemOf({ code, detail, extra = {} }: Refusal): Problem {
   return new Problem(code, detail, { ...(errors && { errors }), extra: members });
 }
 
+/** Its maker's, or a distributor's own. */
+const containingKinds: readonly Asked['kind'][] = ['containment', 'containment-progress', 'containment-lift'];
 const makersKinds: readonly Asked['kind'][] = [
   ...(['edition', 'approval', 'approval-withdrawal', 'claim-decision', 'terms'] as const),
 ];
 
 /** Distributors state their own work and stock; editions, approvals of shops, decisions about claims and terms are the maker's. */
-export function ownerOf({ organisations }: Asker, kind: Asked['kind']): string {
-  const isMakers = makersKinds.includes(kind);
+export function ownerOf({ organisations, distributor }: Asker, kind: Asked['kind']): string {
+  const isMakers = makersKinds.includes(kind) || (containingKinds.includes(kind) && distributor === null);
   const owner = isMakers ? organisations.maker : organisations.distributor;
   if (owner !== null) return owner;
   throw new Problem('forbidden', isMakers ? 'The token must name its maker.' : 'The token must name its distributor.');

@@ -1,4 +1,8 @@
 /** Keeps facts, and what follows from them at once: records that are touched by one are judged again. */
+
+import { recordKinds } from '../core/catalogue/edition.ts';
+import { lifeKinds } from '../core/records/life-bodies.ts';
+import { containWhatCame } from './containing/contain.ts';
 import type { App } from './context.ts';
 import { judgeAgain } from './judging/judge-again.ts';
 import { recordAll } from './recording/record-all.ts';
@@ -12,7 +16,7 @@ export async function recordRequests(app: App, requests: readonly Request[]): Pr
   const outcomes = await recordAll({ ...app, pool: app.pools.recording }, requests);
   const settled: Outcome[] = [];
   for (const [index, outcome] of outcomes.entries()) settled.push(await judged(app, requests[index], outcome));
-  return settled;
+  return await contained(app, requests, settled);
 }
 
 async function judged(app: App, request: Request | undefined, outcome: Outcome): Promise<Outcome> {
@@ -21,4 +25,30 @@ async function judged(app: App, request: Request | undefined, outcome: Outcome):
     () => outcome,
     (error: unknown) => ({ kind: 'failed', error }),
   );
+}
+
+/** What tells of work on a unit may bring it under a containment; of what a lot is, or holds, may bring in many. */
+const bringing: readonly Request['kind'][] = [
+  ...recordKinds,
+  ...lifeKinds,
+  'registration',
+  'correction',
+  'identity',
+  'lot',
+];
+
+async function contained(app: App, requests: readonly Request[], outcomes: readonly Outcome[]): Promise<Outcome[]> {
+  const came = requests.filter(
+    (one, at) => outcomes[at]?.kind === 'kept' && !one.checkOnly && bringing.includes(one.kind),
+  );
+  const failures = new Map<string, unknown>();
+  for (const [owner, theirs] of Map.groupBy(came, (one) => one.owner)) {
+    await containWhatCame(app, owner, theirs).catch((error: unknown) => failures.set(owner, error));
+  }
+  return outcomes.map((outcome, at) => {
+    const request = requests[at];
+    return request !== undefined && came.includes(request) && failures.has(request.owner)
+      ? { kind: 'failed', error: failures.get(request.owner) }
+      : outcome;
+  });
 }

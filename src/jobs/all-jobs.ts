@@ -1,4 +1,6 @@
 /** What the service does by itself. */
+
+import { settleAll } from '../app/containing/contain.ts';
 import type { App } from '../app/context.ts';
 import { judgeLeftOver } from '../app/judging/judge-again.ts';
 import type { Job } from './repeat.ts';
@@ -10,6 +12,11 @@ export function allJobs(app: App): readonly Job[] {
       everyMs: 15_000,
       // Whoever keeps a fact judges what it touches at once: only what waits longer was left.
       run: async () => void (await judgeLeftOver(app, 30)),
+    },
+    {
+      name: 'contain what was left over',
+      everyMs: 60_000,
+      run: async () => await settleAll(app),
     },
   ];
 }

@@ -272,11 +272,14 @@ describe('the description', () => {
 describe('the list of kinds', () => {
   it('has every route that keeps a fact of a distributor', () => {
     const routes = [...operations.keys()].filter((name) => /^(put|post) /.test(name));
-    // Files come as bytes, editions, approvals, decisions and terms from the maker, and GraphQL keeps nothing.
+    // Files come as bytes, editions, approvals, decisions and terms from the maker, containments are few, and GraphQL
+    // keeps nothing.
     const edition = 'put /v1/catalogue/{maker}/editions/{edition}';
     const approvals = ['post /v1/approvals', 'post /v1/approvals/{id}/withdrawals'];
     const warranty = ['post /v1/claims/{id}/decisions', 'put /v1/terms/{maker}/{id}'];
-    const others = ['post /v1/bulk', 'post /v1/attachments', 'post /graphql', edition, ...approvals, ...warranty];
+    const containing = ['', '/{id}/progress', '/{id}/lift'].map((place) => `post /v1/containments${place}`);
+    const makers = [edition, ...approvals, ...warranty, ...containing];
+    const others = ['post /v1/bulk', 'post /v1/attachments', 'post /graphql', ...makers];
     expect(lineKindNames).toHaveLength(routes.filter((route) => !others.includes(route)).length);
   });
 });

@@ -61,6 +61,13 @@ const warranty = {
   evidence: 'post /v1/claims/{id}/evidence',
 };
 const warrantyReads = ['get /v1/claims', 'get /v1/claims/{id}', 'get /v1/terms/{maker}/{id}'];
+/** By the maker, of what the story left. */
+const containing = {
+  issue: 'post /v1/containments',
+  progress: 'post /v1/containments/{id}/progress',
+  lift: 'post /v1/containments/{id}/lift',
+};
+const contained = ['get /v1/containments', 'get /v1/containments/{id}', 'get /v1/containments/{id}/reach'];
 /** Line by line, which bulk.test.ts and export.test.ts ask, and files, which attachments.test.ts does. */
 const ofLines = ['post /v1/bulk', 'get /v1/export/records', 'post /v1/attachments', 'get /v1/attachments/{digest}'];
 
@@ -122,7 +129,8 @@ let maker: Caller;
 beforeAll(async () => {
   await addOrganisations(db, { ardenholm: 'maker', brackwater: 'distributor' });
   service = await startService(db, dataDir);
-  maker = await service.caller({ maker: 'ardenholm' }, ['catalogue:publish', 'warranty:read', 'warranty:decide']);
+  const makers = ['catalogue:publish', 'warranty:read', 'warranty:decide', 'containment:write'] as const;
+  maker = await service.caller({ maker: 'ardenholm' }, makers);
   shop = await service.caller({ distributor: 'brackwater', subject: 'foreman' }, shopScopes);
   await publish(maker);
   await mustGoWell(shop('PUT', '/v1/instruments/pg-1', { kind: 'gauge' }));
@@ -173,6 +181,8 @@ describe('the description', () => {
       ...Object.values(leave),
       ...Object.values(warranty),
       ...warrantyReads,
+      ...Object.values(containing),
+      ...contained,
       graphql,
       publishing,
       disposition,
@@ -196,6 +206,7 @@ describe('the examples of the description', () => {
         ...[
           ...Object.values(leave),
           ...Object.values(warranty),
+          ...Object.values(containing),
           graphql,
           publishing,
           disposition,
@@ -322,6 +333,28 @@ describe('what is answered', () => {
       const path = reads.find(([name]) => name === operation)?.[1].replace('{record}', record) ?? '';
       expect([operation, (await call(maker, operation, path)).status]).toEqual([operation, 200]);
     }
+  });
+
+  it('about a containment is as described: issued, seen to, read by both and lifted', async () => {
+    const checked = await send(maker, containing.issue, '/v1/containments', '?check=only');
+    const issued = await send(maker, containing.issue, '/v1/containments');
+    const path = `/v1/containments/${issued.body.id}`;
+    const reach = await call(maker, 'get /v1/containments/{id}/reach', `${path}/reach?overdue=false`);
+    const { unit } = reach.body.items[0];
+    const step = { ...(exampleOf(containing.progress) as object), unit };
+    const statuses = [
+      ...[checked.status, issued.status, reach.status],
+      (await call(shop, containing.progress, `${path}/progress?check=only`, step)).status,
+      (await call(shop, containing.progress, `${path}/progress`, step)).status,
+      (await call(shop, 'get /v1/containments', '/v1/containments')).status,
+      (await call(shop, 'get /v1/containments/{id}', path)).status,
+      (await call(shop, 'get /v1/containments/{id}/reach', `${path}/reach`)).status,
+      (await call(shop, 'get /v1/controls/{maker}/{serial}', '/v1/controls/ardenholm/K-20931')).status,
+      (await send(maker, containing.lift, `${path}/lift`, '?check=only')).status,
+      (await send(maker, containing.lift, `${path}/lift`)).status,
+      (await call(shop, 'get /v1/containments/{id}', path)).status,
+    ];
+    expect(statuses).toEqual([200, 201, 200, 200, 201, 200, 200, 200, 200, 200, 201, 200]);
   });
 
   it('to what is refused, can not be done, is missing or not allowed is as described', async () => {

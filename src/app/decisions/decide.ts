@@ -5,6 +5,7 @@ import type { Decision } from '../recording/draft.ts';
 import type { Loaded } from '../recording/loaded.ts';
 import { isLife, isWork, type Request } from '../recording/request.ts';
 import { decideClaim, decideClaimDecision, decideClaimEvidence } from './decide-claim.ts';
+import { decideContained, decideContainment, decideLift, decideProgress } from './decide-containment.ts';
 import { decideCorrection } from './decide-correction.ts';
 import { decideDisposition } from './decide-disposition.ts';
 import { decideEdition } from './decide-edition.ts';
@@ -74,6 +75,14 @@ export function decide(request: Request, loaded: Loaded, effects: Effects): Deci
       return decideClaimDecision(request, loaded);
     case 'terms':
       return decideTerms(request, loaded, effects);
+    case 'containment':
+      return decideContainment(request, loaded);
+    case 'containment-progress':
+      return decideProgress(request, loaded);
+    case 'containment-lift':
+      return decideLift(request, loaded);
+    case 'containment-unit':
+      return decideContained(request, loaded);
     case 'edition':
       return decideEdition(request, loaded, effects);
     case 'shop':

@@ -5,6 +5,7 @@
  */
 import { dropPending, listPending, type PendingJudgement, readPending } from '../../store/sql/pending-judgements.ts';
 import { withTransaction } from '../../store/transaction.ts';
+import { settleContainment } from '../containing/contain.ts';
 import type { App } from '../context.ts';
 import { recordAll } from '../recording/record-all.ts';
 import type { Request } from '../recording/request.ts';
@@ -40,6 +41,8 @@ export async function judgeLeftOver(app: App, olderThanSeconds: number): Promise
 
 async function judgePending(app: App, pending: PendingJudgement): Promise<void> {
   const { owner, cause } = pending;
+  const touched = JSON.parse(pending.touched) as Touched[];
+  for (const one of touched) if (one.what === 'containment') await settleContainment(app, owner, one.containment);
   for (const { whose, records } of await touchedBy(app, pending)) {
     // The judgement is theirs; who works for the one that touched them is not theirs to know.
     const by = whose === owner ? pending : { ...pending, owner: whose, client: 'asfitted', subject: 'asfitted' };

@@ -10,5 +10,7 @@ export type TouchedOfOne =
   | { readonly what: 'technician'; readonly key: string; readonly since?: string }
   /** The records that this distributor made in this shop, by its own id: what touches them may be the maker's. */
   | { readonly what: 'shop'; readonly owner: string; readonly key: string; readonly since: string }
+  /** No record, but the units that this containment reaches, or that it was lifted from. */
+  | { readonly what: 'containment'; readonly containment: string }
   /** The records that parts of this lot went in by, as far as they are now overdrawn, or are no more. */
   | { readonly what: 'lot'; readonly maker: string; readonly number: string };

@@ -143,6 +143,16 @@ function columnsOf(fact: SourceFact, statement: Members): Columns {
       return { ...none, maker: statement['maker'] as string, concerns: statement['claim'] as string };
     case 'terms':
       return { ...none, maker: statement['maker'] as string };
+    case 'containment':
+      return { ...none, maker: (statement['maker'] as string | undefined) ?? null };
+    case 'containment-progress':
+    case 'containment-lift':
+    case 'containment-unit':
+      return {
+        ...none,
+        maker: (statement['maker'] as string | undefined) ?? null,
+        concerns: statement['containment'] as string,
+      };
     case 'lot':
     case 'intake':
     case 'scrapping':

@@ -79,6 +79,10 @@ export function rowsOfKind(fact: SourceFact, stated: Stated): RowsOfKind {
     case 'judgement':
     case 'erasure':
       return {};
+    case 'containment':
+    case 'containment-progress':
+    case 'containment-lift':
+    case 'containment-unit':
     case 'disposition':
       return referenceRows(fact, stated);
     case 'registration':
@@ -135,7 +139,12 @@ function nameRows({ id, judgement }: SourceFact): RowsOfKind {
 
 function referenceRows({ owner, id, kind }: SourceFact, { statement }: Stated): RowsOfKind {
   // What makes something void claims that.
-  const reference = kind === 'instrument-void' ? statement['record'] : statement['reference'];
+  const reference =
+    kind === 'instrument-void'
+      ? statement['record']
+      : kind === 'containment-lift'
+        ? statement['containment']
+        : statement['reference'];
   return { record_references: [{ owner, kind, reference: frame.reference.parse(reference), fact: id }] };
 }
 

@@ -39,7 +39,8 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
   const recordIds = wanted.flatMap(({ wants }) => wants.record ?? []);
   const records = await readFacts(tx, recordIds);
   const unitsOfRecords = await unitsOfFacts(tx, recordIds);
-  const named = [...found.map((one) => one.unit), ...unitsOfRecords.map((one) => one.unit)];
+  const byId = wanted.flatMap(({ wants }) => wants.units ?? []);
+  const named = [...found.map((one) => one.unit), ...unitsOfRecords.map((one) => one.unit), ...byId];
   const serialUses = await findSerials(
     tx,
     owned((wants) => wants.serials ?? []),

@@ -17,6 +17,7 @@ import type {
   RepairBody,
   TestBody,
 } from '../../core/records/bodies.ts';
+import type { ContainmentBody, LiftBody, ProgressBody } from '../../core/records/containment-bodies.ts';
 import type { DispositionBody } from '../../core/records/disposition-body.ts';
 import type {
   CalibrationBody,
@@ -106,6 +107,30 @@ type Warranty =
       readonly body: ClaimDecisionBody;
     }
   | { readonly kind: 'terms'; readonly maker: string; readonly terms: string; readonly body: TermsBody };
+/** `issuer`: whose containment it is; null: there is none that the asker may know. */
+type Containing =
+  | {
+      readonly kind: 'containment';
+      readonly maker: string | null;
+      readonly body: ContainmentBody;
+      /** Units with the first record that matches, as they were when it was issued. */
+      readonly reached: readonly (readonly [unit: string, record: string])[];
+    }
+  | {
+      readonly kind: 'containment-progress';
+      readonly containment: string;
+      readonly issuer: string | null;
+      readonly body: ProgressBody;
+    }
+  | { readonly kind: 'containment-lift'; readonly containment: string; readonly body: LiftBody }
+  /** By the service: a unit comes under a containment, or out of it. */
+  | ({ readonly kind: 'containment-unit'; readonly containment: string } & UnitContained);
+export type UnitContained = {
+  readonly unit: string;
+  readonly is: 'in' | 'out';
+  /** The record that brought it in; null of one that comes out. */
+  readonly record: string | null;
+};
 
 /** What the caller asks. */
 export type Asked =
@@ -121,6 +146,7 @@ export type Asked =
   | { readonly kind: 'identity'; readonly body: IdentityBody }
   | LifeRecord
   | { readonly kind: 'judgement'; readonly record: string; readonly cause: string; readonly work: Frame & Work }
+  | Containing
   | { readonly kind: 'edition'; readonly maker: string; readonly edition: string; readonly checked: Edition };
 
 /** Who asks, in whose name, and how often it may count. */
@@ -153,7 +179,7 @@ export function isLotMove(request: Request): request is Request<LotMoveKind> {
 
 /** Whose rows a decision may write: an approval is the maker's, and what follows from it the distributor's. */
 export function organisationsOf(request: Request): string[] {
-  const other = 'distributor' in request ? request.distributor : null;
+  const other = 'distributor' in request ? request.distributor : 'issuer' in request ? request.issuer : null;
   return other === null ? [request.owner] : [request.owner, other];
 }
 

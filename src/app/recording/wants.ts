@@ -12,7 +12,7 @@ import type { SerialSought } from '../../store/sql/find-parts.ts';
 import type { NameSought } from '../../store/sql/find-units.ts';
 import type { StockKind } from '../../store/sql/read-stock.ts';
 import { serialOf } from '../derived/part-use-rows.ts';
-import { isLife, isWork, type Request } from './request.ts';
+import { type Frame, isLife, isWork, type Request } from './request.ts';
 
 export type Wants = {
   readonly names: readonly NameSought[];
@@ -25,6 +25,8 @@ export type Wants = {
   readonly record: string | null;
   /** Of which maker. */
   readonly terms?: string;
+  /** Units by id. */
+  readonly units?: readonly string[];
   /** Parts with a serial that are fitted. */
   readonly serials?: readonly Omit<SerialSought, 'owner'>[];
 };
@@ -74,6 +76,29 @@ export function wantsOf(request: Request): Wants {
         ],
         record: request.body.record,
         reference: { kind: request.kind, reference: request.body.reference },
+      };
+    case 'containment':
+      return { ...nothing, reference: { kind: request.kind, reference: request.body.reference } };
+    case 'containment-progress':
+      return {
+        ...nothing,
+        record: request.containment,
+        units: [request.body.unit],
+        reference: { kind: request.kind, reference: request.body.reference },
+      };
+    case 'containment-lift':
+      // Nothing is lifted twice: the claim is on what is.
+      return {
+        ...nothing,
+        record: request.containment,
+        reference: { kind: request.kind, reference: request.containment },
+      };
+    case 'containment-unit':
+      return {
+        ...nothing,
+        record: request.containment,
+        units: [request.unit],
+        reference: { kind: request.kind, reference: containedOnce(request) },
       };
     case 'edition':
       return { ...nothing, edition: { maker: request.maker, edition: request.edition } };
@@ -147,6 +172,11 @@ export function wantsOf(request: Request): Wants {
     case 'approval':
       return { ...nothing, reference: { kind: request.kind, reference: request.body.reference } };
   }
+}
+
+/** A unit comes under a containment once, and out of it once. */
+export function containedOnce({ containment, unit, is }: Omit<Request<'containment-unit'>, keyof Frame>): string {
+  return `${containment} ${unit} ${is}`;
 }
 
 function identityWants({ body }: Request<'identity'>): Wants {

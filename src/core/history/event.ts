@@ -13,6 +13,8 @@ export type OpenFinding = {
   readonly rule: string;
   readonly severity: Extract<Severity, 'hold' | 'due'>;
   readonly pointer: string;
+  /** Of a containment: what is to be done. It is for everybody who has the unit. */
+  readonly instruction?: string;
   readonly clearedBy: readonly Clear[];
 };
 

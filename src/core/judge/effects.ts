@@ -90,7 +90,9 @@ function openFindings(findings: readonly Finding[], holder: 'control' | 'pump'):
     if (severity !== 'hold' && severity !== 'due') return [];
     const onUnit = clearedBy.filter(({ kind }) => !stockClears.includes(kind));
     const places = onUnit.filter(({ kind }) => kind !== 'disposition' && kind !== 'correction');
-    const isPumps = places.length > 0 && places.every((clear) => isOnPump(clear.place) || isPumpItself(clear));
+    const isPumps =
+      places.length > 0 &&
+      places.every((clear) => isOnPump(clear.place) || isPumpItself(clear) || isPumpContained(clear, pointer));
     const side = isPumps ? 'pump' : 'control';
     return side === holder ? [{ rule, severity, pointer, clearedBy: onUnit }] : [];
   });
@@ -98,6 +100,11 @@ function openFindings(findings: readonly Finding[], holder: 'control' | 'pump'):
 
 function isPumpItself({ kind, place }: Clear): boolean {
   return kind === 'custody' && place === 'pump';
+}
+
+/** Progress of a containment is made unit by unit. */
+function isPumpContained({ kind }: Clear, pointer: string): boolean {
+  return kind === 'containment' && pointer === '/pump';
 }
 
 function hoursOf(unit: Case['pump']): Pick<Effect, 'hours'> {

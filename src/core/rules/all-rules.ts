@@ -10,6 +10,7 @@ import { cannotDecide } from './cannot-decide.ts';
 import { checkDue } from './check-due.ts';
 import { checkFailed } from './check-failed.ts';
 import { checkNotApplicable } from './check-not-applicable.ts';
+import { contained } from './contained.ts';
 import { contentAssumed } from './content-assumed.ts';
 import { contentUnknown } from './content-unknown.ts';
 import { editionNotInEffect } from './edition-not-in-effect.ts';
@@ -97,6 +98,7 @@ export const allRules: readonly Rule[] = Object.freeze([
   tagNeeded,
   nameTaken,
   notInCustody,
+  contained,
   unrecordedWork,
   noFunction,
   notForPump,

@@ -22,6 +22,8 @@ export const clearKinds = [
   'custody',
   'disposition',
   'correction',
+  /** Progress or a lifting: the place is the containment. */
+  'containment',
   /** What is known of stock and people: with it the record is judged again, so no event clears these. */
   'calibration',
   'intake',

@@ -6,6 +6,7 @@ import { attachmentRoutes } from './attachment-routes.ts';
 import { bulkRoutes } from './bulk-routes.ts';
 import { catalogueRoutes } from './catalogue-routes.ts';
 import { claimRoutes } from './claim-routes.ts';
+import { containmentRoutes } from './containment-routes.ts';
 import { exportRoutes } from './export-routes.ts';
 import { heldRoutes } from './held-routes.ts';
 import { instrumentRoutes } from './instrument-routes.ts';
@@ -29,6 +30,7 @@ export function allRoutes(app: App): Routes {
     await leaveRoutes(app)(rest);
     await unitRoutes(app)(rest);
     await reachRoutes(app)(rest);
+    await containmentRoutes(app)(rest);
     await recordRoutes(app)(rest);
     await lifeRoutes(app)(rest);
     await claimRoutes(app)(rest);

@@ -72,7 +72,7 @@ export const clear = z
     kind: z.enum(clearKinds),
     place: z.string().meta({
       description:
-        'The joint, setting, check or station that the evidence must be of; of a disposition or correction, the record that it is about; of an authorisation, the person by the id that records have; of an approval, the shop',
+        'The joint, setting, check or station that the evidence must be of; of a disposition or correction, the record that it is about; of an authorisation, the person by the id that records have; of an approval, the shop; of a containment, its id',
     }),
   })
   .meta({ id: 'Clear', description: 'What would clear a finding: later evidence of this kind at this place' });
@@ -114,6 +114,7 @@ export const openFinding = z
       .optional()
       .meta({ description: 'Of a due that a named party has taken over: the start-up or movement that says so' }),
     concession: concession.optional(),
+    instruction: z.string().optional().meta({ description: 'Of a containment: what is to be done' }),
   })
   .meta({
     id: 'OpenFinding',

@@ -33,8 +33,8 @@ export type Reached = {
   readonly lot: string | null;
 };
 
-/** What a record does to a unit, and no word about another record. */
-const notWork = ['judgement', 'disposition'];
+/** Words about records and units, not about work. */
+const notWork = ['judgement', 'disposition', 'containment-unit', 'containment-progress'];
 
 /**
  * Of the next `most` units after one, by id: every record that matches. The text is made of what is sought, without a

@@ -1,5 +1,6 @@
 /** Every test of a rule, by the id of the rule. */
 import { bores } from './bores.ts';
+import { containments } from './containments.ts';
 import { duesAndNotes } from './dues-and-notes.ts';
 import { evidence } from './evidence.ts';
 import { holds } from './holds.ts';
@@ -26,6 +27,7 @@ export const ruleTests: RuleTests = {
   ...evidence,
   ...physics,
   ...bores,
+  ...containments,
 };
 
 export const ruleTestRows = Object.entries(ruleTests).flatMap(([rule, list]) => list.map((one) => ({ rule, ...one })));
