@@ -37,17 +37,39 @@ const work = await conversionOf(brackwater, 'other', 'load-sense', {
   reference: 'w',
   performedAt: '2026-05-10T08:00:00Z',
 });
-await mustGoWell(brackwater('POST', '/v1/conversions', work));
+const { body: converted } = await mustGoWell(brackwater('POST', '/v1/conversions', work));
 const june = await look('known', '06-01', 'orifice-0.6');
 const then = await settled();
 const paths = [
   `/v1/controls/ardenholm/K-known?known=${then}`,
   `/v1/pumps/ardenholm/P-known?performed=2026-06-02T00:00:00Z&known=${then}`,
   `/v1/records/${june.id}?known=${then}`,
+  `/v1/lots/ardenholm/L-1?known=${then}`,
+  `/v1/lots/ardenholm/L-1?known=${then}&performed=2026-05-05T00:00:00Z`,
+  `/v1/stock?shop=north&known=${then}`,
+  `/v1/instruments/tw-3?known=${then}`,
 ];
 const before = await Promise.all(paths.map(async (path) => without(await get(path))));
 const late = await look('known', '05-01', 'plug-m5');
 await mustGoWell(brackwater('POST', `/v1/records/${june.id}/corrections`, { kind: 'void', reason: 'not this one' }));
+
+await mustGoWell(
+  brackwater('PUT', '/v1/lots/ardenholm/L-1', {
+    part: 'bought-loose',
+    withdrawn: { from: '2026-01-01T00:00:00Z', why: 'cracks' },
+  }),
+);
+await mustGoWell(
+  brackwater('POST', '/v1/lots/ardenholm/L-1/intakes', {
+    ...intakeOf('second', 7),
+    performedAt: '2026-05-02T08:00:00Z',
+  }),
+);
+await mustGoWell(brackwater('PUT', '/v1/lots/ardenholm/L-new', { part: 'bought-loose' }));
+await mustGoWell(brackwater('POST', `/v1/records/${converted.id}/corrections`, { kind: 'void', reason: 'not done' }));
+await mustGoWell(brackwater('PUT', '/v1/instruments/tw-3', { kind: 'torque-wrench', how: 'set', shop: 'north' }));
+const incident = { reference: 'fell', performedAt: '2026-05-03T08:00:00Z', what: 'dropped' };
+await mustGoWell(brackwater('POST', '/v1/instruments/tw-3/incidents', incident));
 
 describe('what was known at a settled time', () => {
   it('is told the same after late records, judgements and corrections', async () => {
@@ -70,6 +92,19 @@ describe('what was known at a settled time', () => {
     const judged = await get(`/v1/judgements?cause=${late.id}`);
     expect(judged.items).toHaveLength(1);
     expect(await get(`/v1/judgements?cause=${late.id}&known=${then}`)).toMatchObject({ items: [], settled: true });
+  });
+
+  it('of a lot and an instrument is what had come in, gone out and been found by then', async () => {
+    const [, , , lot, sooner, , wrench] = before;
+    const used = (answer: Json) => answer.shops[0].items.reduce((sum: number, one: Json) => sum + one.used, 0);
+    expect(used(lot)).toBeGreaterThan(0);
+    expect([lot.withdrawn, lot.shops[0].items[0].takenIn, sooner.shops[0].items[0].takenIn]).toEqual([null, 100, 100]);
+    expect(used(sooner)).toBe(0);
+    expect([wrench.version, wrench.suspect, wrench.events]).toEqual([1, null, []]);
+    const now = await get('/v1/lots/ardenholm/L-1');
+    expect([now.withdrawn.why, now.shops[0].items[0].takenIn, used(now)]).toEqual(['cracks', 107, 0]);
+    expect((await get('/v1/instruments/tw-3')).suspect).not.toBe(null);
+    expect((await brackwater('GET', `/v1/lots/ardenholm/L-new?known=${then}`)).status).toBe(404);
   });
 
   it('has no record that came later', async () => {
