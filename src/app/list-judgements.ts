@@ -6,28 +6,39 @@ import { namesOfUnits } from '../store/sql/find-units.ts';
 import { type JudgementRow, listJudgements as listRows } from '../store/sql/list-judgements.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import { readFacts } from '../store/sql/read-facts.ts';
+import { readStart } from '../store/sql/read-start.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { settledFor } from './horizon.ts';
 import { isUuid } from './list-records.ts';
 import { cut, type PageAsked, unknownCursor } from './page.ts';
 import { unitsTouched } from './read-record.ts';
 import { nameOf, readingContext, requireReading } from './read-unit.ts';
+import { statesKnown } from './states-known.ts';
 
-export async function listJudgements(app: App, asker: Asker, cause: string, { first, after }: PageAsked) {
+export async function listJudgements(
+  app: App,
+  asker: Asker,
+  asked: { readonly cause: string; readonly known: string | null },
+  { first, after }: PageAsked,
+) {
+  const { cause } = asked;
   requireReading(asker);
   if (after !== null && !isUuid(after)) throw unknownCursor();
   const context = readingContext(asker);
-  const rows = await withTransaction(app.pools.reading, context, async (tx) => {
+  const { rows, ...settled } = await withTransaction(app.pools.reading, context, async (tx) => {
     if (after !== null && (await readFacts(tx, [after])).length === 0) throw unknownCursor();
-    return await listRows(tx, cause, after, first + 1);
+    const until = settledFor(asked.known, await readStart(tx));
+    return { rows: await listRows(tx, { cause, known: until.known, after }, first + 1), ...until };
   });
   const page = cut(rows, first, (row) => row.id);
   const ids = page.items.map((row) => row.id);
   const touched = Map.groupBy(await unitsTouched(app, ids), ({ fact }) => fact);
   const units = [...touched.values()].flat().map(({ unit }) => unit);
+  const then = settled.known === null ? null : await statesKnown(app, units, settled.known);
   const now = await withTransaction(app.pools.reading, context, async (tx) => {
-    const states = await readCurrent(tx, [...new Set(units)]);
+    const states = then ?? (await readCurrent(tx, [...new Set(units)]));
     const near = states.flatMap(({ unit, mounted }) => [unit, ...(mounted === null ? [] : [mounted.with])]);
     const names = await namesOfUnits(tx, [...new Set(near)]);
     return new Map(states.map((state) => [state.unit, unitOf(state, (unit) => nameOf(names, unit))]));
@@ -36,7 +47,7 @@ export async function listJudgements(app: App, asker: Asker, cause: string, { fi
     ...{ id: row.id, cause, recordedAt: row.recordedAt, ...recordOf(row), ...changeOf(row) },
     units: (touched.get(row.id) ?? []).flatMap(({ unit }) => now.get(unit) ?? []),
   }));
-  return { items, pageInfo: page.pageInfo };
+  return { items, pageInfo: page.pageInfo, ...(asked.known !== null && settled) };
 }
 
 function recordOf({ record, kind, statement, performedFrom, performedTo }: JudgementRow) {

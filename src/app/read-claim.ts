@@ -25,7 +25,7 @@ import {
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { horizonAt } from './read-history.ts';
+import { settledFor } from './horizon.ts';
 import { nameOf, readingContext, requireReading } from './read-unit.ts';
 
 type Statement = Readonly<Record<string, unknown>>;
@@ -40,7 +40,7 @@ export async function readClaim(app: App, asker: Asker, id: string, known: strin
     { role: 'recorder', orgs: [], readOnly: true },
     async (tx) => ({
       events: await readEvents(tx, [told.claim.unit]),
-      horizon: horizonAt(await readStart(tx)),
+      horizon: settledFor(null, await readStart(tx)).horizon,
     }),
   );
   const asked = known !== null && known > whole.horizon ? whole.horizon : known;

@@ -8,7 +8,6 @@ import { effectiveEvents } from '../core/history/effective-events.ts';
 import type { UnitEvent, UnitKind } from '../core/history/event.ts';
 import { contradictions, eventsAt, fold } from '../core/history/fold.ts';
 import { endOf, orderEvents } from '../core/history/order-events.ts';
-import { addMicroseconds } from '../core/time/instant.ts';
 import { Problem } from '../errors.ts';
 import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
 import { readEvents } from '../store/sql/read-events.ts';
@@ -17,9 +16,9 @@ import { readStart } from '../store/sql/read-start.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { settledFor } from './horizon.ts';
 import { type PageAsked, pageOf } from './page.ts';
 import { isAnalyst, nameOf, readingContext, requireSight, requireUnit, type UnitPath, viewOf } from './read-unit.ts';
-import { recordingTimeouts } from './recording/record-all.ts';
 
 /** A unit that the asker may name, and the past of it that is asked for. */
 export type PastAsked = {
@@ -34,14 +33,6 @@ export type HistoryAsked = UnitPath &
   Pick<PastAsked, 'performed' | 'known'> & { readonly order: (typeof orders)[number] };
 /** Which end of the work is listed first. */
 export const orders = ['oldest', 'newest'] as const;
-
-/** A second beyond the longest recording: what is older than that can't change any more. */
-const settledAfter = (recordingTimeouts.transactionMs + 1_000) * 1_000;
-
-/** The latest time for which what was known can't change any more. */
-export function horizonAt(now: string): string {
-  return addMicroseconds(now, -settledAfter);
-}
 
 export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
   requireSight(asker, asked.maker);
@@ -68,8 +59,7 @@ export async function readPasts(app: App, asker: Asker, find: (tx: Tx) => Promis
 function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names }: Whole, visible: OwnFacts) {
   const events = all.get(asked.unit) ?? [];
   const own = events.flatMap((event) => visible.get(event.fact) ?? []);
-  const horizon = horizonAt(now);
-  const known = asked.known !== null && asked.known > horizon ? horizon : asked.known;
+  const { known, settled, horizon } = settledFor(asked.known, now);
   const performed = asked.performed ?? now;
   const heard = events.filter((event) => known === null || event.recordedAt <= known);
   const knownThen = effectiveEvents(heard);
@@ -85,10 +75,7 @@ function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names }: Who
   const listed = orderEvents(heard).filter((event) => endOf(event) <= performed && isForAsker(event, events, own));
   return {
     performed: asked.performed,
-    /** What was answered for: the horizon where later was asked, null where nothing was. */
-    known,
-    settled: known !== null,
-    horizon,
+    ...{ known, settled, horizon },
     state: {
       ...viewOf(state, asked.kind, asked.maker, names, own),
       changedUnrecorded: contradictions(state, knownThen, performed),

@@ -5,28 +5,41 @@ import type { InstrumentBody } from '../core/records/stock-bodies.ts';
 import { daysTo } from '../core/time/days.ts';
 import { Problem } from '../errors.ts';
 import { readClock } from '../store/sql/lock-heads.ts';
-import { readInstrumentEvents } from '../store/sql/read-instrument-events.ts';
+import { readFacts } from '../store/sql/read-facts.ts';
+import { type InstrumentEventRow, readInstrumentEvents } from '../store/sql/read-instrument-events.ts';
+import { readStart } from '../store/sql/read-start.ts';
+import { readStock } from '../store/sql/read-stock.ts';
+import { stockKnown } from '../store/sql/stock-known.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { eventsThatCount, instrumentEventOf, voidsIn } from './derived/instrument-event-row.ts';
+import { settledFor } from './horizon.ts';
 import { ownerAlone } from './list-own.ts';
 import { type PageAsked, pageOf } from './page.ts';
 import { readingContext } from './read-unit.ts';
 
-/** @param at an instant; null: now */
-export async function readInstrument(app: App, asker: Asker, id: string, at: string | null) {
+/** @param asked at: an instant; null: now. known: with what was known then; null: with all that is */
+export async function readInstrument(
+  app: App,
+  asker: Asker,
+  id: string,
+  asked: { readonly at: string | null; readonly known: string | null },
+) {
   const owner = ownerAlone(asker);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const stated = await app.models.stockItem.findFirst({ where: { owner, kind: 'instrument', key: id } });
-    if (stated === null) throw new Problem('not-found', 'No instrument of yours is known by this id.');
+    const until = settledFor(asked.known, await readStart(tx));
+    const sought = [{ owner, kind: 'instrument' as const, key: id }];
+    const [stated] = until.known === null ? await readStock(tx, sought) : await stockKnown(tx, sought, until.known);
+    if (stated === undefined) throw new Problem('not-found', 'No instrument of yours is known by this id.');
     const body = JSON.parse(stated.statement) as InstrumentBody;
-    const rows = await readEventRows(tx, owner, [id]);
+    const rows = await knownBy(tx, await readEventRows(tx, owner, [id]), until.known);
     const voids = voidsIn(rows);
-    const asked = at ?? (await readClock(tx));
+    const at = asked.at ?? until.known ?? (await readClock(tx));
     return {
-      ...{ id, version: stated.version, record: stated.fact, statement: body, at: asked },
-      ...standingView(standingAt(body, eventsThatCount(rows), asked)),
+      ...{ id, version: stated.version, record: stated.fact, statement: body, at },
+      ...(asked.known !== null && until),
+      ...standingView(standingAt(body, eventsThatCount(rows), at)),
       events: rows
         .flatMap((row) => instrumentEventOf(row) ?? [])
         .map((one) => ({
@@ -81,6 +94,16 @@ function standingView({ calibration, due, overdue, neverCalibrated, suspect, lat
 function eventView({ fact, kind, performed, body }: InstrumentEvent) {
   const { reference, performedAt: _, note: __, ...said } = body;
   return { record: fact, kind, performed, reference: frame.reference.parse(reference), said };
+}
+
+async function knownBy(tx: Tx, rows: readonly InstrumentEventRow[], known: string | null) {
+  if (known === null) return rows;
+  const facts = await readFacts(
+    tx,
+    rows.map(({ fact }) => fact),
+  );
+  const heard = new Set(facts.filter(({ recordedAt }) => recordedAt <= known).map(({ id }) => id));
+  return rows.filter(({ fact }) => heard.has(fact));
 }
 
 async function readEventRows(tx: Tx, owner: string, keys: readonly string[]) {

@@ -2,15 +2,41 @@
 import { Problem } from '../errors.ts';
 import { unitsOfFacts } from '../store/sql/read-events.ts';
 import { readFacts } from '../store/sql/read-facts.ts';
+import { readStart } from '../store/sql/read-start.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { settledFor } from './horizon.ts';
 import { readingContext, requireReading } from './read-unit.ts';
 import { type RecordView, viewsOf } from './record-views.ts';
+import { statesKnown } from './states-known.ts';
 
 export async function readRecord(app: App, asker: Asker, id: string): Promise<RecordView> {
   requireReading(asker);
   const [record] = await readRecords(app, asker, [id]);
+  return requireFound(record, id);
+}
+
+/** With what had been said of it at a time: corrections, later judgements, and what was open then. */
+export async function readRecordKnown(app: App, asker: Asker, id: string, asked: string) {
+  requireReading(asker);
+  const touched = await unitsTouched(app, [id]);
+  const context = readingContext(asker);
+  const until = await withTransaction(app.pools.reading, context, async (tx) => settledFor(asked, await readStart(tx)));
+  const known = until.known ?? asked;
+  const states = await statesKnown(
+    app,
+    touched.map(({ unit }) => unit),
+    known,
+  );
+  const [record] = await withTransaction(app.pools.reading, context, async (tx) => {
+    const facts = (await readFacts(tx, [id])).filter(({ recordedAt }) => recordedAt <= known);
+    return await viewsOf(app, tx, asker, facts, touched, { known, states });
+  });
+  return { ...requireFound(record, id), ...until };
+}
+
+function requireFound(record: RecordView | null | undefined, id: string): RecordView {
   if (record === undefined || record === null) throw new Problem('not-found', `There is no record ${id}.`);
   return record;
 }

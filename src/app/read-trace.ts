@@ -24,7 +24,8 @@ import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { eventsThatCount } from './derived/instrument-event-row.ts';
-import { horizonAt, mountingsOf } from './read-history.ts';
+import { settledFor } from './horizon.ts';
+import { mountingsOf } from './read-history.ts';
 import { isAnalyst, nameOf, readingContext, requireSight, requireUnit, type UnitPath } from './read-unit.ts';
 
 export type TraceAsked = UnitPath & {
@@ -85,8 +86,8 @@ async function readPast(app: App, asked: TraceAsked) {
   return await withTransaction(app.pools.reading, context, async (tx) => {
     const { unit } = await requireUnit(tx, asked);
     const now = await readStart(tx);
-    const horizon = horizonAt(now);
-    const known = asked.known === null ? now : settledAt(asked.known, horizon);
+    const { known: settled, horizon } = settledFor(asked.known, now);
+    const known = settled ?? now;
     const performed = asked.performed ?? now;
     const own = heardOf(await readEvents(tx, [unit]), known);
     const partner = fold(unit, eventsAt(own, performed, null)).mounted?.with ?? null;
@@ -106,10 +107,6 @@ async function readPast(app: App, asked: TraceAsked) {
       later: all.filter((event) => endOf(event) > performed),
     };
   });
-}
-
-function settledAt(known: Instant, horizon: Instant): Instant {
-  return known > horizon ? horizon : known;
 }
 
 function heardOf(events: readonly UnitEvent[], known: Instant): UnitEvent[] {

@@ -1,5 +1,6 @@
 /** Records whole, as their asker may see them, with their status as it is now. */
 import { statusOf } from '../core/history/concession.ts';
+import type { UnitState } from '../core/history/fold.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import type { unitsOfFacts } from '../store/sql/read-events.ts';
@@ -15,19 +16,27 @@ import { concessionRecords, viewsOfFindings } from './view-findings.ts';
 
 export type RecordView = Awaited<ReturnType<typeof viewsOf>>[number];
 
-/** In the order of the facts, all of which the transaction can see. `touched` says which units they are about. */
+/** What was known of records at a time: with the states of their units as they were known then. */
+export type KnownThen = { readonly known: string; readonly states: readonly UnitState[] };
+
+/**
+ * In the order of the facts, all of which the transaction can see. `touched` says which units they are about.
+ * @param then null: as they are now
+ */
 export async function viewsOf(
   app: App,
   tx: Tx,
   asker: Asker,
   facts: readonly FactRow[],
   touched: Awaited<ReturnType<typeof unitsOfFacts>>,
+  then: KnownThen | null = null,
 ) {
   const ids = facts.map((fact) => fact.id);
   const unitsByFact = Map.groupBy(touched, ({ fact }) => fact);
   const units = [...new Set(touched.map(({ unit }) => unit))];
-  const later = Map.groupBy(await saidSince(tx, ids), ({ record }) => record);
-  const states = new Map((await readCurrent(tx, units)).map((state) => [state.unit, state]));
+  const since = (await saidSince(tx, ids)).filter(({ recordedAt }) => then === null || recordedAt <= then.known);
+  const later = Map.groupBy(since, ({ record }) => record);
+  const states = new Map((then?.states ?? (await readCurrent(tx, units))).map((state) => [state.unit, state]));
   const limiting = await readFacts(tx, [
     ...new Set([...states.values()].flatMap(({ open }) => concessionRecords(open))),
   ]);

@@ -7,6 +7,7 @@ import { z } from 'zod';
 import { bases } from '../../core/fit/fit.ts';
 import { shownUnits, units } from '../../core/quantity/unit.ts';
 import { clearKinds, severities } from '../../core/rules/finding.ts';
+import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 
 /** What the core gives is not to be changed, and a list of it neither. */
 export function list<T extends z.ZodType>(item: T): z.ZodType<readonly z.output<T>[]> {
@@ -135,4 +136,31 @@ export const pageInfo = z
 /** A list by pages of `first`. */
 export function pageOf<T extends z.ZodType>(item: T, description: string) {
   return z.strictObject({ items: z.array(item), pageInfo }).meta({ description });
+}
+
+/** Of an answer for which `known` was asked. */
+export const settledFields = {
+  known: instant.nullable().optional().meta({
+    description:
+      'As it was known at this time: the horizon where a later one was asked; null or left out: as known now',
+  }),
+  settled: z
+    .boolean()
+    .optional()
+    .meta({ description: 'Whether the same question gets the same answer for ever: where `known` was asked' }),
+  horizon: instant.optional().meta({ description: 'What was recorded before this can not change any more' }),
+};
+
+export const knownQuery = {
+  known: exactTimeSchema
+    .optional()
+    .describe('Answer with what was known at this time, at the latest at the settled horizon: the same for ever'),
+};
+export const performedQuery = {
+  performed: exactTimeSchema.optional().describe('Answer for what had been done by this time'),
+};
+
+/** The instant that a query names; null: none. */
+export function lastOf(time: string | undefined): string | null {
+  return time === undefined ? null : parseTime(time).to;
 }

@@ -10,6 +10,7 @@ import {
 } from '../../core/records/instrument-bodies.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { atQuery, checkQuery, instantIn, ownIdParam, pageQuery, postFact } from './answers.ts';
+import { knownQuery, lastOf } from './common-shapes.ts';
 import { instrumentExamples } from './instrument-examples.ts';
 import {
   dueInstrumentsPage,
@@ -113,11 +114,17 @@ function readInstruments(app: App, rest: Rest): void {
         summary: 'An instrument with its calibrations, checks and incidents, and how it stands',
         tags: ['stock'],
         params,
-        querystring: z.strictObject(atQuery),
+        description:
+          'With "known" what was known of it then, and as it was stated then; "at" is the time for which it is asked.',
+        querystring: z.strictObject({ ...atQuery, ...knownQuery }),
         response: { 200: instrumentAnswer },
       },
     },
-    async (request) => await readInstrument(app, askerOf(request), request.params.id, instantIn(request.query)),
+    async (request) =>
+      await readInstrument(app, askerOf(request), request.params.id, {
+        at: instantIn(request.query),
+        known: lastOf(request.query.known),
+      }),
   );
   rest.get(
     '/v1/calibrations',

@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { incidents, instrumentFactKinds } from '../../core/records/instrument-bodies.ts';
 import { instrumentKinds } from '../../core/records/stock-bodies.ts';
-import { asKept, instant, interval, list, pageOf, uuid } from './common-shapes.ts';
+import { asKept, instant, interval, list, pageOf, settledFields, uuid } from './common-shapes.ts';
 import { checkedOf, id, receipt } from './record-shapes.ts';
 
 const instrument = z.string().meta({ description: "The shop's own id" });
@@ -48,6 +48,7 @@ export const instrumentAnswer = z
       .nullable()
       .meta({ description: 'The later examination that found it worse than it may be' }),
     events: list(event),
+    ...settledFields,
   })
   .meta({ id: 'InstrumentWhole', description: 'An instrument, with every calibration, check and incident' });
 

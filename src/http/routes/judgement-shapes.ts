@@ -8,6 +8,7 @@ import {
   list,
   pageOf,
   quantity,
+  settledFields,
   status,
   unitName,
   uuid,
@@ -149,4 +150,6 @@ const judgedAgain = z
     verdicts: list(change).meta({ description: 'Readings whose verdict changed, old and new' }),
   })
   .meta({ id: 'JudgedAgain', description: 'A record judged again because of a later fact' });
-export const judgementPage = pageOf(judgedAgain, 'Records judged again, in the order in which that was done');
+export const judgementPage = pageOf(judgedAgain, 'Records judged again, in the order in which that was done').extend(
+  settledFields,
+);

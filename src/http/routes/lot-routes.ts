@@ -5,7 +5,8 @@ import { listMoves } from '../../app/list-own.ts';
 import { readLotBalances, readStockAt } from '../../app/read-balances.ts';
 import { countBody, intakeBody, restockingBody, returnBody, scrappingBody } from '../../core/records/lot-bodies.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { checkQuery, nameParam, noQuery, ownIdParam, pageQuery, postFact, slugParam } from './answers.ts';
+import { checkQuery, nameParam, ownIdParam, pageQuery, postFact, slugParam } from './answers.ts';
+import { knownQuery, lastOf, performedQuery } from './common-shapes.ts';
 import { lotExamples } from './lot-examples.ts';
 import { lotAnswer, moveOutcomes, movePage, restockingOutcomes, stockAtPage } from './lot-shapes.ts';
 
@@ -89,6 +90,9 @@ function moves(app: App, rest: Rest): void {
   );
 }
 
+const balancesThen =
+  'With "performed" of what had been done by then, with "known" of what was known then, with the lot as it was stated then; a page of lots may then hold fewer than were asked for.';
+
 function reads(app: App, rest: Rest): void {
   const lists = [
     ['/v1/lots/:maker/:number/intakes', 'intake', 'listIntakes', 'Intakes of a lot'],
@@ -106,22 +110,29 @@ function reads(app: App, rest: Rest): void {
     {
       schema: {
         ...{ operationId: 'readLot', summary: 'A lot, and how it stands at each shop', tags: ['stock'] },
-        ...{ params, querystring: noQuery, response: { 200: lotAnswer } },
+        ...{ params, description: balancesThen, response: { 200: lotAnswer } },
+        querystring: z.strictObject({ ...performedQuery, ...knownQuery }),
       },
     },
-    async (request) => await readLotBalances(app, askerOf(request), request.params),
+    async (request) => {
+      const until = { performed: lastOf(request.query.performed), known: lastOf(request.query.known) };
+      const isNow = until.performed === null && until.known === null;
+      return await readLotBalances(app, askerOf(request), request.params, isNow ? null : until);
+    },
   );
   rest.get(
     '/v1/stock',
     {
       schema: {
         ...{ operationId: 'listStock', summary: 'How every lot stands at a shop', tags: ['stock'] },
-        ...{ querystring: z.strictObject({ shop: ownIdParam, ...pageQuery }), response: { 200: stockAtPage } },
+        ...{ querystring: z.strictObject({ shop: ownIdParam, ...performedQuery, ...knownQuery, ...pageQuery }) },
+        ...{ description: balancesThen, response: { 200: stockAtPage } },
       },
     },
     async (request) => {
-      const { shop, first, after = null } = request.query;
-      return await readStockAt(app, askerOf(request), shop, { first, after });
+      const { shop, performed, known, first, after = null } = request.query;
+      const asked = { shop, performed: lastOf(performed), known: lastOf(known) };
+      return await readStockAt(app, askerOf(request), asked, { first, after });
     },
   );
 }

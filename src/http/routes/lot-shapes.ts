@@ -1,7 +1,7 @@
 /** Answers about what comes into lots and leaves them. */
 import { z } from 'zod';
 import { moveKinds } from '../../core/stock/ledger.ts';
-import { asKept, list, pageOf, uuid } from './common-shapes.ts';
+import { asKept, instant, list, pageOf, settledFields, uuid } from './common-shapes.ts';
 import { checkedOf, id, receipt } from './record-shapes.ts';
 import { lotName } from './stock-shapes.ts';
 
@@ -87,6 +87,8 @@ const stands = {
     .meta({ description: 'Of a lot of kits' }),
   items: list(item),
 };
+const thenFields = { performed: instant.nullable().optional(), ...settledFields };
+
 export const lotAnswer = z
   .strictObject({
     ...{ maker: z.string(), number: z.string(), part: z.string(), version: number, record: uuid },
@@ -94,6 +96,7 @@ export const lotAnswer = z
     components: list(z.strictObject({ element: z.string(), lot: lotName })),
     withdrawn: z.strictObject({ from: asKept('As it was sent', ['string', 'object']), why: z.string() }).nullable(),
     shops: list(z.strictObject({ shop: z.string(), ...stands }).meta({ id: 'LotAtShop' })),
+    ...thenFields,
   })
   .meta({ id: 'LotAnswer', description: 'A lot of your own as stated last, and how it stands at each shop' });
 export const stockAtPage = pageOf(
@@ -101,4 +104,4 @@ export const stockAtPage = pageOf(
     .strictObject({ lot: z.string().meta({ description: 'MAKER/NUMBER' }), part: z.string(), ...stands })
     .meta({ id: 'LotInStock' }),
   'Lots by their names',
-);
+).extend(thenFields);

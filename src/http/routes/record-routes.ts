@@ -4,7 +4,7 @@ import type { App } from '../../app/context.ts';
 import { listJudgements } from '../../app/list-judgements.ts';
 import { listAttempts } from '../../app/list-own.ts';
 import { editionNamed } from '../../app/read-edition.ts';
-import { readRecord } from '../../app/read-record.ts';
+import { readRecord, readRecordKnown } from '../../app/read-record.ts';
 import {
   adjustmentBody,
   conversionBody,
@@ -16,11 +16,13 @@ import {
   testBody,
 } from '../../core/records/bodies.ts';
 import { dispositionBody } from '../../core/records/disposition-body.ts';
+import { parseTime } from '../../core/time/instant.ts';
 import { recordPage } from '../../pages/record-page.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { languageQuery, languagesWanted, orAsPage, unitsQuery, unitsWanted, wantsPage } from '../preferences.ts';
 import { sendPage } from '../send-page.ts';
 import { checkQuery, inUnits, pageQuery, postFact } from './answers.ts';
+import { knownQuery, lastOf } from './common-shapes.ts';
 import { examples } from './examples.ts';
 import { judgementPage } from './judgement-shapes.ts';
 import {
@@ -195,15 +197,20 @@ function readRecords(app: App, rest: Rest): void {
       schema: {
         operationId: 'readRecord',
         summary: 'One record whole',
-        description: orAsPage,
+        description: `${orAsPage} With "known": the corrections and later judgements that there were then, and what was open; a record that was not there yet is not found. "performed" is its own.`,
         tags: ['records'],
         params: recordId,
-        querystring: z.strictObject({ ...languageQuery, ...unitsQuery }),
+        querystring: z.strictObject({ ...knownQuery, ...languageQuery, ...unitsQuery }),
         response: { 200: recordAnswer },
       },
     },
     async (request, reply) => {
-      const record = await readRecord(app, askerOf(request), request.params.id);
+      const { id } = request.params;
+      const { known } = request.query;
+      const record =
+        known === undefined
+          ? await readRecord(app, askerOf(request), id)
+          : await readRecordKnown(app, askerOf(request), id, parseTime(known).to);
       reply.header('vary', 'Accept, Accept-Language');
       if (!wantsPage(request)) return inUnits(request, record);
       const { maker, edition: named } = record;
@@ -241,18 +248,19 @@ function readJudgements(app: App, rest: Rest): void {
         operationId: 'listJudgements',
         summary: 'Which records a later fact has judged otherwise, on which units, and how',
         description:
-          'A correction, a calibration, an intake or an authorisation changes what other records are judged by. Each that comes out otherwise is judged again by a fact that names its cause; the record and its first judgement stay as they are.',
+          'A correction, a calibration, an intake or an authorisation changes what other records are judged by. Each that comes out otherwise is judged again by a fact that names its cause; the record and its first judgement stay as they are. With "known" those that had been given then, with the units as they were known; "performed" is of the work and not asked here.',
         tags: ['records'],
         querystring: z.strictObject({
           cause: z.uuid().toLowerCase().describe('The fact that changed it'),
+          ...knownQuery,
           ...pageQuery,
         }),
         response: { 200: judgementPage },
       },
     },
     async (request) => {
-      const { cause, first, after = null } = request.query;
-      return await listJudgements(app, askerOf(request), cause, { first, after });
+      const { cause, known, first, after = null } = request.query;
+      return await listJudgements(app, askerOf(request), { cause, known: lastOf(known) }, { first, after });
     },
   );
 }

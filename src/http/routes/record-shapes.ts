@@ -12,6 +12,7 @@ import {
   list,
   openFinding,
   pageOf,
+  settledFields,
   status,
   unitName,
   uuid,
@@ -167,6 +168,7 @@ export const recordAnswer = z
     people: z
       .record(z.string(), z.string())
       .meta({ description: "By the service's id of a person, the shop's own; empty for the maker's people" }),
+    ...settledFields,
   })
   .meta({ id: 'Record', description: 'One record whole' });
 

@@ -5,13 +5,13 @@ import type { App } from '../../app/context.ts';
 import { orders, readHistory } from '../../app/read-history.ts';
 import { readTrace } from '../../app/read-trace.ts';
 import { readUnit } from '../../app/read-unit.ts';
+import { readUnitThen } from '../../app/read-unit-then.ts';
 import type { UnitKind } from '../../core/history/event.ts';
 import { controlRegistration, pumpRegistration } from '../../core/records/bodies.ts';
-import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { unitsQuery } from '../preferences.ts';
 import { inUnits, noQuery, pageQuery, putFact, unitKinds, unitParams } from './answers.ts';
-import { described } from './common-shapes.ts';
+import { described, knownQuery, lastOf, performedQuery } from './common-shapes.ts';
 import { examples } from './examples.ts';
 import { controlRegistered, pumpRegistered } from './record-shapes.ts';
 import { jobSheets } from './sheet-routes.ts';
@@ -76,17 +76,26 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
     {
       schema: {
         operationId: kind === 'pump' ? 'readPump' : 'readControl',
-        summary: `A ${kind} as it is now`,
+        summary: `A ${kind} as it is now, or as at "performed", as known at "known"`,
+        description:
+          'Past states are for those who have recorded work on the unit, and for its maker. Names are those that it has now.',
         tags: ['units'],
         params: unitParams,
-        querystring: z.strictObject(unitsQuery),
+        querystring: z.strictObject({ ...performedQuery, ...knownQuery, ...unitsQuery }),
         response: { 200: described<object>(kind === 'pump' ? pumpAnswer : controlAnswer) },
       },
     },
     async (request) => {
       const { maker, serial } = request.params;
-      const { unit, partner } = await readUnit(app, askerOf(request), { kind, maker, name: serial });
-      return inUnits(request, kind === 'pump' ? { pump: unit, control: partner } : { control: unit, pump: partner });
+      const { performed, known } = request.query;
+      const path = { kind, maker, name: serial };
+      const asker = askerOf(request);
+      const { unit, partner, ...then } =
+        performed === undefined && known === undefined
+          ? await readUnit(app, asker, path)
+          : await readUnitThen(app, asker, path, { performed: lastOf(performed), known: lastOf(known) });
+      const units = kind === 'pump' ? { pump: unit, control: partner } : { control: unit, pump: partner };
+      return inUnits(request, { ...units, ...then });
     },
   );
   rest.get(
@@ -98,8 +107,8 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
         tags: ['units'],
         params: unitParams,
         querystring: z.strictObject({
-          performed: exactTimeSchema.optional(),
-          known: exactTimeSchema.optional(),
+          ...performedQuery,
+          ...knownQuery,
           order: z.enum(orders).default('oldest').describe('Which end of the work is listed first'),
           ...pageQuery,
           ...unitsQuery,
@@ -114,8 +123,8 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
         kind,
         maker,
         name: serial,
-        performed: performed === undefined ? null : parseTime(performed).to,
-        known: known === undefined ? null : parseTime(known).to,
+        performed: lastOf(performed),
+        known: lastOf(known),
         order,
         first,
         after: after ?? null,
@@ -131,30 +140,15 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
         summary: `What was in a ${kind} on a day, where it came from, and what of that bears on a claim`,
         tags: ['units'],
         params: unitParams,
-        querystring: z.strictObject({ ...pastQuery, ...unitsQuery }),
+        querystring: z.strictObject({ ...performedQuery, ...knownQuery, ...unitsQuery }),
         response: { 200: described<object>(traceAnswer) },
       },
     },
     async (request) => {
       const { maker, serial } = request.params;
-      const path = { kind, maker, name: serial };
-      return inUnits(request, await readTrace(app, askerOf(request), { ...path, ...pastIn(request.query) }));
+      const { performed, known } = request.query;
+      const asked = { kind, maker, name: serial, performed: lastOf(performed), known: lastOf(known) };
+      return inUnits(request, await readTrace(app, askerOf(request), asked));
     },
   );
-}
-
-const pastQuery = {
-  performed: exactTimeSchema.optional().describe('The time asked for; left out: now'),
-  known: exactTimeSchema.optional().describe('By what was known then; left out: by all that is known'),
-};
-
-function pastIn({
-  performed,
-  known,
-}: {
-  readonly performed?: string | undefined;
-  readonly known?: string | undefined;
-}) {
-  const at = (text: string | undefined) => (text === undefined ? null : parseTime(text).to);
-  return { performed: at(performed), known: at(known) };
 }

@@ -14,6 +14,7 @@ import {
   openFinding,
   pageInfo,
   quantity,
+  settledFields,
   status,
   unitName,
   uuid,
@@ -85,12 +86,17 @@ const viewFields = {
 };
 const view = z.strictObject(viewFields).meta({ id: 'Unit', description: 'A pump or a control as it is now' });
 
-export const pumpAnswer = z
-  .strictObject({ pump: view, control: view.nullable() })
-  .meta({ description: 'The pump, and the control on it; null: it is bare' });
-export const controlAnswer = z
-  .strictObject({ control: view, pump: view.nullable() })
-  .meta({ description: 'The control, and the pump under it; null: it is on the shelf' });
+/** Where `performed` or `known` was asked. */
+const then = { performed: instant.nullable().optional(), ...settledFields };
+
+export const pumpAnswer = z.strictObject({ pump: view, control: view.nullable(), ...then }).meta({
+  description:
+    "The pump, and the control on it; null: it is bare, or the past of its control is not the asker's to see",
+});
+export const controlAnswer = z.strictObject({ control: view, pump: view.nullable(), ...then }).meta({
+  description:
+    "The control, and the pump under it; null: it is on the shelf, or the past of its pump is not the asker's to see",
+});
 
 const historyItem = z
   .strictObject({

@@ -15,8 +15,7 @@ export type JudgementRow = {
 /** Judgements that this fact has caused, in the order in which they were given, as far as the transaction may see. */
 export async function listJudgements(
   tx: Tx,
-  cause: string,
-  after: string | null,
+  { cause, known, after }: { readonly cause: string; readonly known: string | null; readonly after: string | null },
   most: number,
 ): Promise<JudgementRow[]> {
   const { rows } = await tx.query<JudgementRow>({
@@ -28,8 +27,9 @@ export async function listJudgements(
       join facts as again on again.owner = mentions.owner and again.id = mentions.fact
       join facts as record on record.owner = again.owner and record.id = again.concerns
       where mentions.what = 'cause' and mentions.key = $1 and ($2::uuid is null or again.id > $2)
+        and ($4::timestamptz is null or again.recorded_at <= $4)
       order by again.id limit $3`,
-    values: [cause, after, most],
+    values: [cause, after, most, known],
   });
   return rows;
 }

@@ -3,6 +3,7 @@ import type { Tx } from '../transaction.ts';
 export type SaidSince = {
   readonly record: string;
   readonly fact: string;
+  readonly recordedAt: string;
   readonly kind: 'correction' | 'instrument-void' | 'judgement';
 };
 
@@ -12,7 +13,7 @@ export async function saidSince(tx: Tx, records: readonly string[]): Promise<Sai
   const { rows } = await tx.query<SaidSince>({
     name: 'said-since',
     text: `
-      select since.concerns as record, since.id as fact, since.kind
+      select since.concerns as record, since.id as fact, since.kind, since.recorded_at as "recordedAt"
       from facts as record
       join facts as since
         on since.owner = record.owner and since.concerns = record.id
