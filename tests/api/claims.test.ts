@@ -343,18 +343,37 @@ describe('coverage', () => {
 });
 
 describe('what was known', () => {
-  it('is answered for any past time, and a claim is not there before it was recorded', async () => {
+  it('is answered the same for ever, and a claim is not there before it was recorded', async () => {
     const { id } = await claimed();
     await decide(id, 'declined');
+    const { recordedAt, decisions } = await read(id);
+    const decidedAt = decisions[0]['recordedAt'] as string;
+    const now = await brackwater('GET', `/v1/claims/${id}?known=${decidedAt}`);
+    expect(now.status).toBe(404);
+    // Until then it may still change, and is answered as of the horizon.
+    while ((await read(id)).horizon <= decidedAt) await new Promise((wake) => setTimeout(wake, 200));
+    const asked = async (known: string) => ({ ...(await read(id, analyst, `?known=${known}`)), horizon: null });
+    const [first, second] = [await asked(recordedAt), await asked(decidedAt)];
+    expect(first).toMatchObject({ status: 'open', decisions: [], known: recordedAt, settled: true });
+    expect(second).toMatchObject({ status: 'declined', decisions: [{ decision: 'declined' }] });
     await add(id);
-    const whole = await read(id);
-    const [decision] = whole.decisions;
-    // Nobody waits for the horizon: what was recorded is made older, as it will be by itself.
-    const at = whole.recordedAt as string;
+    await mustGoWell(people('PUT', `/v1/terms/${maker}/later`, terms));
+    await claimed({ replaces: id });
+    expect([await asked(recordedAt), await asked(decidedAt)]).toEqual([first, second]);
+    expect(await read(id)).toMatchObject({ status: 'replaced', coverage: expect.any(Array), settled: false });
     const before = await brackwater('GET', `/v1/claims/${id}?known=2026-01-01T00:00:00Z`);
     expect(before.status).toBe(404);
-    expect(whole).toMatchObject({ known: null, settled: false, status: 'open', reopened: true });
-    expect(decision['recordedAt'] > at).toBe(true);
+  }, 60_000);
+});
+
+describe('who is forgotten', () => {
+  it('is not found again by the fingerprint of a claim', async () => {
+    await mustGoWell(brackwater('PUT', '/v1/technicians/t-gone', { name: 'A. Sample' }));
+    const { id } = await claimed({ technician: 't-gone' });
+    const { technician } = (await mustGoWell(brackwater('GET', '/v1/technicians/t-gone'))).body;
+    await mustGoWell(brackwater('POST', `/v1/technicians/${technician}/erasures`, { erase: 'everything' }));
+    const keys = await rowsOf(db, 'select fingerprint from idempotency_keys where fact = $1', [id]);
+    expect(keys).toEqual([{ fingerprint: '' }]);
   });
 });
 

@@ -14,6 +14,7 @@ export function claimOf(unit: object, reference: string, more: object = {}) {
 
 export const terms = {
   validFrom: '2020-01-01T00:00:00Z',
+  validUntil: '2100-01-01T00:00:00Z',
   parts: {
     pump: [
       { months: 24, from: 'start-up' },
