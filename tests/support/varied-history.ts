@@ -28,6 +28,7 @@ export async function recordVariedHistory(service: TestService): Promise<void> {
   await moveAbout(brackwater);
   await keepStock(brackwater);
   await makeClaims(service, (of) => pump(of === 'brackwater' ? 'P-1' : 'P-9'));
+  await containAndLift(service, brackwater);
 }
 
 /** Second versions, somebody who is forgotten, and an intake. */
@@ -168,4 +169,24 @@ async function keepStock(shop: Caller): Promise<void> {
   await mustGoWell(shop('POST', '/v1/restockings', back));
   const withdrawn = { from: '2026-07-05T00:00:00Z', why: 'bore out of round' };
   await mustGoWell(shop('PUT', lots, { part: 'kit-bleed', components, withdrawn }));
+}
+
+/** A lot stopped by its maker, with a unit cleared, another scrapped and one that came in later, and an instrument's work, lifted. */
+async function containAndLift(service: TestService, shop: Caller): Promise<void> {
+  const analyst = await service.as({ maker });
+  const said = { reason: 'threads out of tolerance', instruction: 'take the plugs out' };
+  const stop = { ...said, reference: ' ct-1 ', severity: 'stop', criteria: { lot: `${maker}/L-7` }, dueWithin: 'P30D' };
+  const { id } = (await mustGoWell(analyst('POST', '/v1/containments', stop))).body;
+  const [reached] = (await mustGoWell(analyst('GET', `/v1/containments/${id}/reach`))).body.items;
+  const told = { unit: reached.unit, by: 'B. Example', note: 'on the red shelf' };
+  for (const step of ['secured', 'scrapped', 'cleared'])
+    await mustGoWell(shop('POST', `/v1/containments/${id}/progress`, { ...told, reference: `pr-${step}`, step }));
+  await registerPair(shop, '18', 'load-sense');
+  const frame = { reference: 'c-18', performedAt: '2026-07-04T08:00:00Z' };
+  const { fitted, ...record } = await conversionOf(shop, '18', 'load-sense-bled', frame);
+  const late = { ...record, fitted: fitted.map((one: object) => ({ ...one, lot: 'L-7' })) };
+  await mustGoWell(shop('POST', '/v1/conversions', late));
+  const look = { ...said, reference: 'ct-2', severity: 'inspect', criteria: { instrument: 'pg-1' } };
+  const other = (await mustGoWell(shop('POST', '/v1/containments', look))).body.id;
+  await mustGoWell(shop('POST', `/v1/containments/${other}/lift`, { reference: 'ct-3', reason: 'read again' }));
 }
