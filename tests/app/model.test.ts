@@ -145,7 +145,8 @@ class AskPast implements Command {
   toString = () => `ask about ${this.hour}`;
 }
 
-const hour = fc.integer({ min: 0, max: 200 });
+// Few, so that records often have one time.
+const hour = fc.integer({ min: 0, max: 8 });
 const seat = fc.constantFrom('orifice-0.6', 'orifice-0.8', 'plug-m5');
 const commands = fc.commands<Model, Real, false>(
   [
@@ -155,7 +156,7 @@ const commands = fc.commands<Model, Real, false>(
     fc.constant(new AskNow()),
     hour.map((drawn) => new AskPast(drawn)),
   ],
-  { maxCommands: 12 },
+  { maxCommands: 12, size: 'max' },
 );
 
 it('says what a naive model says, now, of the past, and of what was known', async () => {
@@ -176,11 +177,11 @@ it('says what a naive model says, now, of the past, and of what was known', asyn
   let asked = 0;
   for (const { model, real } of done) {
     for (const { recorded } of [...model.seen, ...model.calibrations]) {
-      const { control } = await get(`/v1/controls/ardenholm/K-${real.number}?performed=${at(100)}&known=${recorded}`);
-      const { unrecorded: _, ...seat } = model.seatAt(at(100), recorded);
+      const { control } = await get(`/v1/controls/ardenholm/K-${real.number}?performed=${at(4)}&known=${recorded}`);
+      const { unrecorded: _, ...seat } = model.seatAt(at(4), recorded);
       expect(seatOf(control)).toEqual(seat);
-      const { calibration } = await get(`/v1/instruments/tw-${real.number}?at=${at(100)}&known=${recorded}`);
-      expect(calibration).toBe(model.calibrationAt(at(100), recorded));
+      const { calibration } = await get(`/v1/instruments/tw-${real.number}?at=${at(4)}&known=${recorded}`);
+      expect(calibration).toBe(model.calibrationAt(at(4), recorded));
       asked += 1;
     }
   }
