@@ -1,0 +1,189 @@
+/**
+ * Commands drawn at random against a naive model in memory: records in and out of order, corrections, calibrations, and
+ * questions about now, about a past of the work and about what was known. `MODEL_RUNS` says how many sequences (12;
+ * `npm run -s gate:model` draws 200), `SEED` draws the same again. A new kind of command is a class below and a line in `commands`.
+ */
+import { setTimeout } from 'node:timers/promises';
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { testDatabase } from '../support/database.ts';
+import { Model } from '../support/naive-model.ts';
+import { mustGoWell } from '../support/scene.ts';
+import { type Caller, testService } from '../support/service.ts';
+import { inspectionOf, openShops, registerControl, unitFor } from '../support/shop.ts';
+
+const db = await testDatabase();
+const service = await testService(db, { rememberTokens: true });
+const { brackwater } = await openShops(service);
+type Json = Awaited<ReturnType<Caller>>['body'];
+
+const numRuns = Number(process.env['MODEL_RUNS'] ?? 12);
+const seed = Number(process.env['SEED'] ?? Date.now() % 2 ** 31);
+console.log(`model: seed ${seed}, ${numRuns} sequences`);
+
+type Real = { readonly number: string };
+type Command = fc.AsyncCommand<Model, Real, false>;
+const get = async (path: string): Promise<Json> => (await mustGoWell(brackwater('GET', path))).body;
+const post = async (path: string, body: object): Promise<Json> =>
+  (await mustGoWell(brackwater('POST', path, body))).body;
+const forever = '9';
+let references = 0;
+const at = (hour: number) =>
+  `2026-05-${String(1 + Math.floor(hour / 24)).padStart(2, '0')}T${String(hour % 24).padStart(2, '0')}:00:00.000000Z`;
+const found = (seat: string) => ({ stations: { 'bleed-seat': [{ element: seat }] } });
+const bodyOf = (number: string, hour: number, seat: string, reference: string) => ({
+  ...inspectionOf(number, { reference, performedAt: at(hour) }),
+  found: found(seat),
+});
+
+const torque = (value: string) => ({ value, unit: 'N.m' });
+const percent = (value: string) => ({ value, unit: '%' });
+/** Of our own records, by their ids. */
+const referenceOf = new Map<string, string>();
+
+class Record implements Command {
+  readonly hour: number;
+  readonly seat: string;
+  constructor(hour: number, seat: string) {
+    this.hour = hour;
+    this.seat = seat;
+  }
+  check = () => true;
+  async run(model: Model, { number }: Real): Promise<void> {
+    const reference = `M-${++references}`;
+    const { id, receipt } = await post('/v1/inspections', bodyOf(number, this.hour, this.seat, reference));
+    referenceOf.set(id, reference);
+    model.seen.push({
+      ...{ id, at: at(this.hour), recorded: receipt.recordedAt, seat: this.seat },
+      ...{ replaces: null, isVoid: false },
+    });
+  }
+  toString = () => `record ${this.seat} at ${this.hour}`;
+}
+
+class Correct implements Command {
+  readonly nth: number;
+  readonly seat: string | null;
+  constructor(nth: number, seat: string | null) {
+    this.nth = nth;
+    this.seat = seat;
+  }
+  check = (model: Readonly<Model>) => model.standing.length > 0;
+  async run(model: Model, { number }: Real): Promise<void> {
+    const replaced = model.standing[this.nth % model.standing.length];
+    if (replaced === undefined) throw new Error('nothing stands');
+    const reference = referenceOf.get(replaced.id) ?? '';
+    const hour = Number(replaced.at.slice(8, 10)) * 24 - 24 + Number(replaced.at.slice(11, 13));
+    const body =
+      this.seat === null
+        ? { kind: 'void', reason: 'model' }
+        : { kind: 'inspection', reason: 'model', body: bodyOf(number, hour, this.seat, reference) };
+    const { id, receipt } = await post(`/v1/records/${replaced.id}/corrections`, body);
+    referenceOf.set(id, reference);
+    model.seen.push({
+      ...{ id, at: replaced.at, recorded: receipt.recordedAt, seat: this.seat ?? '' },
+      ...{ replaces: replaced.id, isVoid: this.seat === null },
+    });
+  }
+  toString = () => `correct ${this.nth} to ${this.seat ?? 'nothing'}`;
+}
+
+class Calibrate implements Command {
+  readonly hour: number;
+  constructor(hour: number) {
+    this.hour = hour;
+  }
+  check = (model: Readonly<Model>) => model.calibrations.every((one) => one.at !== at(this.hour));
+  async run(model: Model, { number }: Real): Promise<void> {
+    const { id, receipt } = await post(`/v1/instruments/tw-${number}/calibrations`, {
+      ...{
+        reference: `M-${++references}`,
+        performedAt: at(this.hour),
+        document: 'certificate',
+        laboratory: 'a laboratory',
+      },
+      points: [{ at: torque('50'), asFound: percent('0.4'), uncertainty: percent('1.0') }],
+    });
+    model.calibrations.push({ id, at: at(this.hour), recorded: receipt.recordedAt });
+  }
+  toString = () => `calibrate at ${this.hour}`;
+}
+
+function seatOf(unit: Json) {
+  const content = unit.fit['bleed-seat'];
+  return {
+    ...{ seat: content.elements[0].element, function: unit.function },
+    since: referenceOf.has(content.record) ? content.record : 'registration',
+  };
+}
+
+class AskNow implements Command {
+  check = () => true;
+  async run(model: Model, { number }: Real): Promise<void> {
+    const unit = await unitFor(brackwater, 'control', number);
+    const { unrecorded, ...seat } = model.seatAt(forever, forever);
+    expect(seatOf(unit)).toEqual(seat);
+    const held = unit.findings.filter((one: Json) => one.rule === 'unrecorded-work').map((one: Json) => one.fact);
+    expect(held).toEqual(unrecorded === null ? [] : [unrecorded]);
+  }
+  toString = () => 'ask now';
+}
+
+class AskPast implements Command {
+  readonly hour: number;
+  constructor(hour: number) {
+    this.hour = hour;
+  }
+  check = () => true;
+  async run(model: Model, { number }: Real): Promise<void> {
+    const { control } = await get(`/v1/controls/ardenholm/K-${number}?performed=${at(this.hour)}`);
+    const { unrecorded: _, ...seat } = model.seatAt(at(this.hour), forever);
+    expect(seatOf(control)).toEqual(seat);
+    const instrument = await get(`/v1/instruments/tw-${number}?at=${at(this.hour)}`);
+    expect(instrument.calibration).toBe(model.calibrationAt(at(this.hour), forever));
+  }
+  toString = () => `ask about ${this.hour}`;
+}
+
+// Few, so that records often have one time.
+const hour = fc.integer({ min: 0, max: 8 });
+const seat = fc.constantFrom('orifice-0.6', 'orifice-0.8', 'plug-m5');
+const commands = fc.commands<Model, Real, false>(
+  [
+    fc.tuple(hour, seat).map((drawn) => new Record(...drawn)),
+    fc.tuple(fc.nat(9), fc.option(seat)).map((drawn) => new Correct(...drawn)),
+    hour.map((drawn) => new Calibrate(drawn)),
+    fc.constant(new AskNow()),
+    hour.map((drawn) => new AskPast(drawn)),
+  ],
+  { maxCommands: 12, size: 'max' },
+);
+
+it('says what a naive model says, now, of the past, and of what was known', async () => {
+  const done: { readonly model: Model; readonly real: Real }[] = [];
+  await fc.assert(
+    fc.asyncProperty(commands, async (sequence) => {
+      const real = { number: `model-${done.length}` };
+      const model = new Model();
+      done.push({ model, real });
+      await registerControl(brackwater, real.number, 'load-sense-bled');
+      await mustGoWell(brackwater('PUT', `/v1/instruments/tw-${real.number}`, { kind: 'torque-wrench', how: 'set' }));
+      await fc.asyncModelRun(() => ({ model, real }), sequence);
+      await new AskNow().run(model, real);
+    }),
+    { seed, numRuns, endOnFailure: true },
+  );
+  await setTimeout(6_500);
+  let asked = 0;
+  for (const { model, real } of done) {
+    for (const { recorded } of [...model.seen, ...model.calibrations]) {
+      const { control } = await get(`/v1/controls/ardenholm/K-${real.number}?performed=${at(4)}&known=${recorded}`);
+      const { unrecorded: _, ...seat } = model.seatAt(at(4), recorded);
+      expect(seatOf(control)).toEqual(seat);
+      const { calibration } = await get(`/v1/instruments/tw-${real.number}?at=${at(4)}&known=${recorded}`);
+      expect(calibration).toBe(model.calibrationAt(at(4), recorded));
+      asked += 1;
+    }
+  }
+  expect(asked).toBeGreaterThan(numRuns);
+}, 3_600_000);
