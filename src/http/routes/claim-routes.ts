@@ -4,6 +4,7 @@ import { askClaimDecision, askTerms } from '../../app/ask-claim.ts';
 import type { App } from '../../app/context.ts';
 import { listClaims } from '../../app/list-claims.ts';
 import { readClaim } from '../../app/read-claim.ts';
+import { readClaimTrace } from '../../app/read-claim-trace.ts';
 import { readTerms } from '../../app/read-terms.ts';
 import { claimBody, claimEvidenceBody, claimedParts } from '../../core/claims/claim-body.ts';
 import { claimDecisionBody } from '../../core/claims/decision-body.ts';
@@ -28,6 +29,7 @@ import {
   termsOutcome,
 } from './claim-shapes.ts';
 import { described } from './common-shapes.ts';
+import { claimTraceAnswer } from './trace-shapes.ts';
 
 const ofClaim = z.strictObject({ id: z.uuid().toLowerCase() });
 const ofTerms = z.strictObject({ maker: slugParam, id: slugParam });
@@ -177,6 +179,28 @@ function read(app: App, rest: Rest): void {
       const { known } = request.query;
       const at = known === undefined ? null : parseTime(known).from;
       return inUnits(request, await readClaim(app, askerOf(request), request.params.id, at));
+    },
+  );
+  rest.get(
+    '/v1/claims/:id/trace',
+    {
+      schema: {
+        operationId: 'traceClaim',
+        summary: 'What was in a claimed unit on the day it failed, and what of that bears on the claim',
+        description:
+          'What the teardown found and what was seen stand beside it. It decides nothing, and blames nobody.',
+        ...{ tags, params: ofClaim },
+        querystring: z.strictObject({
+          known: exactTimeSchema.optional().describe('By what was known then; left out: by all that is known'),
+          ...unitsQuery,
+        }),
+        response: { 200: described<object>(claimTraceAnswer) },
+      },
+    },
+    async (request) => {
+      const { known } = request.query;
+      const at = known === undefined ? null : parseTime(known).from;
+      return inUnits(request, await readClaimTrace(app, askerOf(request), request.params.id, at));
     },
   );
 }

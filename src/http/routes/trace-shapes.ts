@@ -1,6 +1,7 @@
 /** The answer to a trace. */
 import { z } from 'zod';
 import { bearings, topics } from '../../core/trace/points.ts';
+import { claimAnswer } from './claim-shapes.ts';
 import {
   asKept,
   basis,
@@ -141,3 +142,23 @@ export const traceShape = {
 export const traceAnswer = z
   .strictObject(traceShape)
   .meta({ id: 'Trace', description: 'What was in a unit on a day, where it came from, and how sure that is by now' });
+
+const { status: claimStatus, part, symptom, failureMode, failed, coverage, decisions, distributor } = claimAnswer.shape;
+export const claimTraceAnswer = z
+  .strictObject({
+    claim: z.strictObject({
+      ...{ claim: uuid, distributor, status: claimStatus, part, symptom, failureMode, failed, coverage, decisions },
+      said: list(
+        z.strictObject({
+          record: uuid,
+          asFound: asKept('As stated').optional(),
+          observations: asKept('As stated').optional(),
+        }),
+      ).meta({ description: 'What the claim and the evidence after it say was found and seen' }),
+    }),
+    ...traceShape,
+  })
+  .meta({
+    id: 'ClaimTrace',
+    description: 'The trace of a claimed unit on the day it failed, beside what the claim says',
+  });
