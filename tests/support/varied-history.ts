@@ -187,6 +187,6 @@ async function containAndLift(service: TestService, shop: Caller): Promise<void>
   const late = { ...record, fitted: fitted.map((one: object) => ({ ...one, lot: 'L-7' })) };
   await mustGoWell(shop('POST', '/v1/conversions', late));
   const look = { ...said, reference: 'ct-2', severity: 'inspect', criteria: { instrument: 'pg-1' } };
-  const other = (await mustGoWell(shop('POST', '/v1/containments', look))).body.id;
-  await mustGoWell(shop('POST', `/v1/containments/${other}/lift`, { reference: 'ct-3', reason: 'read again' }));
+  const other = (await mustGoWell(analyst('POST', '/v1/containments', look))).body.id;
+  await mustGoWell(analyst('POST', `/v1/containments/${other}/lift`, { reference: 'ct-3', reason: 'read again' }));
 }
