@@ -1,8 +1,11 @@
 /** The trace of a claim: what was in the unit on the day it failed, and beside it what the claim says was found and seen. */
 
-import { sizeOf } from '../core/catalogue/lookup.ts';
-import type { AsFound, Observations } from '../core/claims/claim-body.ts';
-import { type ClaimSaid, claimPoints } from '../core/trace/claim-points.ts';
+import type { Edition } from '../core/catalogue/edition.ts';
+import { functionOf, sizeOf } from '../core/catalogue/lookup.ts';
+import { asFound, observations } from '../core/claims/claim-body.ts';
+import { allowedRange } from '../core/fit/plan-settings.ts';
+import { sheetLayout } from '../core/fit/sheet-layout.ts';
+import { type ClaimSaid, claimPoints, type SettingThen } from '../core/trace/claim-points.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
@@ -11,15 +14,20 @@ import { readClaim } from './read-claim.ts';
 import { readTrace } from './read-trace.ts';
 import { readingContext } from './read-unit.ts';
 
-/** @param known as it was known then; null: by all that is known */
+/** Statements are kept as sent: what the schemas fill in is filled in again.
+ * @param known as it was known then; null: by all that is known */
 export async function readClaimTrace(app: App, asker: Asker, id: string, known: string | null) {
   const claim = await readClaim(app, asker, id, known);
   const { unit, failed, statement, evidence, status } = claim;
   const path = { kind: unit.kind, maker: unit.maker, name: unit.name ?? '' };
   const trace = await readTrace(app, asker, { ...path, performed: failed.to, known });
   const said = [{ record: claim.claim, statement }, ...evidence].map(({ record, statement: one }): ClaimSaid => {
-    const { asFound, observations } = one as { asFound?: Partial<AsFound>; observations?: Observations };
-    return { record, asFound: asFound && { marks: [], ...asFound }, observations };
+    const { asFound: found, observations: seen } = one as { asFound?: unknown; observations?: unknown };
+    return {
+      record,
+      ...(found !== undefined && { asFound: asFound.parse(found) }),
+      ...(seen !== undefined && { observations: observations.parse(seen) }),
+    };
   });
   const pump = trace.pump?.born?.kind === 'pump' ? trace.pump.born : null;
   const edition = await withTransaction(app.pools.reading, readingContext(asker), (tx) =>
@@ -28,7 +36,7 @@ export async function readClaimTrace(app: App, asker: Asker, id: string, known: 
   const recorded = {
     function: trace.control?.function ?? null,
     stations: trace.stations,
-    settings: trace.settings,
+    settings: settingsThen(edition, trace),
     fluid: pump === null ? null : pump.fluid,
     maxSpeed: pump === null ? null : (sizeOf(edition, pump.series, pump.size)?.maxSpeed ?? null),
   };
@@ -38,4 +46,26 @@ export async function readClaimTrace(app: App, asker: Asker, id: string, known: 
     ...trace,
     points: [...claimPoints(said, recorded), ...trace.points],
   };
+}
+
+/** What the function that the control had allowed there, by the edition in effect then, the pump and what was fitted. */
+function settingsThen(
+  edition: Edition,
+  { pump, control, stations, set }: Awaited<ReturnType<typeof readTrace>>,
+): Record<string, SettingThen> {
+  const [under, on] = [pump?.born ?? null, control?.born ?? null];
+  if (on?.kind !== 'control' || control?.function == null) return {};
+  const fun = functionOf(edition, on.body, control.function);
+  if (fun === null) return {};
+  const layout = sheetLayout(edition, { control: on, pump: under?.kind === 'pump' ? under : null });
+  const fitted = stations.flatMap(({ elements }) => elements ?? []);
+  return Object.fromEntries(
+    fun.settings.map(({ setting }) => [
+      setting,
+      {
+        recorded: set.find((one) => one.setting === setting) ?? null,
+        range: allowedRange(edition, layout, fun, setting, fitted),
+      },
+    ]),
+  );
 }

@@ -9,6 +9,7 @@ import { isUnknown } from '../core/records/parts.ts';
 import { instrumentBody } from '../core/records/stock-bodies.ts';
 import type { Instant } from '../core/time/instant.ts';
 import { madeAt } from '../core/time/made-at.ts';
+import { containmentsThen } from '../core/trace/containments.ts';
 import type { InstrumentOf } from '../core/trace/evidence-then.ts';
 import { type KeptRecord, type TracedRecord, tracedRecord } from '../core/trace/record.ts';
 import { traceOf, type UnitTraced } from '../core/trace/trace.ts';
@@ -72,6 +73,7 @@ export async function readTrace(app: App, asker: Asker, asked: TraceAsked) {
       control: control === null ? null : headOf(control),
       ...trace,
       dispositions: (await dispositionsOf(tx, facts, known)).map((one) => decisionOf(one, past.performed)),
+      containments: containmentsThen(past.all, past.performed),
       attempts: await attemptsOf(tx, asker, units, known),
       later: past.later
         .filter((event) => kept.has(event.fact) || !forOwners.includes(event.kind))
@@ -100,9 +102,11 @@ async function readPast(app: App, asked: TraceAsked) {
     const mine = traced(unit, asked.kind, own);
     const theirs = partner === null ? null : traced(partner, asked.kind === 'pump' ? 'control' : 'pump', other);
     const all = orderEvents(distinct([...own, ...other]));
+    const apart = orderEvents([...own, ...other]);
     return {
       ...{ unit, horizon, known, performed },
       ...(asked.kind === 'pump' ? { pump: mine, control: theirs } : { pump: theirs, control: mine }),
+      all: apart,
       ordered: all.filter((event) => endOf(event) <= performed),
       later: all.filter((event) => endOf(event) > performed),
     };

@@ -140,6 +140,27 @@ describe('the demo', () => {
     expect(captured(/^(\d+) records come out otherwise/)).toEqual([[String(pumps.size)]]);
   });
 
+  it('traces a claim, and contains its lot at both distributors, with what a late record adds', () => {
+    const [claim] = captured(
+      /^Brackwater claims control (\S+) of P-7741; of (\d+) points (\d+) bears .*, (\d+) clear, (\d+) unknown$/,
+    );
+    const [, points, bears, clear, unknown] = (claim ?? []).map(Number);
+    expect([claim?.[0], points]).toEqual(['K-20931', (bears ?? 0) + (clear ?? 0) + (unknown ?? 0)]);
+    expect(captured(/^bears on it: as-found pressure-limit: Found at (281) bar, last recorded as (210) bar/)).toEqual([
+      ['281', '210'],
+    ]);
+    const [issued] = captured(/^the maker contains lot L-2402-7: it reaches (.*)$/);
+    const [later] = captured(/^a record of June comes late from Tollan \(held\): now (.*)$/);
+    expect(issued?.[0]?.split(', ').sort()).toEqual(['K-20931', 'K-20940', 'K-20950']);
+    expect(later?.[0]?.split(', ').sort()).toEqual([
+      'K-20931',
+      'K-20940',
+      'K-20950',
+      'K-21007 (added by a late record)',
+    ]);
+    expect(captured(/^whoever looks at K-20931 is told: incomplete, (Measure .*)$/)).toHaveLength(1);
+  });
+
   it('leaves nothing behind', () => {
     expect(readdirSync(folder)).toEqual([]);
   });

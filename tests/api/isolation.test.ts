@@ -80,7 +80,13 @@ describe('another distributor', () => {
     const asTemplate = (path: string) => new RegExp(`^${path.replaceAll(/\{\w+\}/g, '[^/]+')}(\\?|$)`);
     const records = Object.values(planted.records).flatMap((id) => [`/v1/records/${id}`, `/v1/judgements?cause=${id}`]);
     const { claimed } = planted.records;
-    const all = [...readings, ...records, `/v1/claims/${claimed}`, `/v1/terms/${maker}/none`];
+    const all = [
+      ...readings,
+      ...records,
+      `/v1/claims/${claimed}`,
+      `/v1/claims/${claimed}/trace`,
+      `/v1/terms/${maker}/none`,
+    ];
     expect(templates.filter((path) => !all.some((one) => asTemplate(path).test(one)))).toEqual([]);
     for (const path of all) {
       const { text, headers } = await tollan('GET', path);

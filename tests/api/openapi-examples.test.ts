@@ -60,7 +60,8 @@ const warranty = {
   decision: 'post /v1/claims/{id}/decisions',
   evidence: 'post /v1/claims/{id}/evidence',
 };
-const warrantyReads = ['get /v1/claims', 'get /v1/claims/{id}', 'get /v1/terms/{maker}/{id}'];
+const claimTrace = 'get /v1/claims/{id}/trace';
+const warrantyReads = ['get /v1/claims', 'get /v1/claims/{id}', claimTrace, 'get /v1/terms/{maker}/{id}'];
 /** By the maker, of what the story left. */
 const containing = {
   issue: 'post /v1/containments',
@@ -291,6 +292,7 @@ describe('the examples of the description', () => {
     ];
     expect(statuses).toEqual([201, 200, 200, 201, 200, 201, 200, 201]);
     for (const caller of [shop, maker]) {
+      expect((await call(caller, claimTrace, of('/trace'))).status).toBe(200);
       const whole = (await call(caller, 'get /v1/claims/{id}', of('?units=imperial'))).body;
       expect(whole).toMatchObject({ status: 'open', reopened: true, coverage: [{ coverage: { result: 'within' } }] });
       const listed = (await call(caller, 'get /v1/claims', `${claims}?unit=ardenholm/P-7741&status=open`)).body;

@@ -44,7 +44,7 @@ async function runDemo(folder: string, torque: string): Promise<void> {
         maker: callerFor(base, await token(null, 'ardenholm', ['catalogue:publish'])),
         brackwater: callerFor(base, await token('brackwater', null, shop)),
         tollan: callerFor(base, await token('tollan', null, shop)),
-        analyst: callerFor(base, await token(null, 'ardenholm', ['warranty:read'])),
+        analyst: callerFor(base, await token(null, 'ardenholm', ['warranty:read', 'containment:write'])),
       },
       (line) => console.log(line),
       torque,

@@ -28,6 +28,7 @@ export async function setTheScene({ maker: publisher, brackwater, tollan }: Call
     for: { size: '83', rotation: 'clockwise' },
   });
   await tollan.put(`/v1/pumps/${maker}/P-8100`, pump('clockwise', null));
+  await tollan.put(`/v1/pumps/${maker}/P-8101`, pump('clockwise', control('K-21007', 'load-sense')));
 }
 
 /** Both distributors name their things as they please; the lots are the maker's. */

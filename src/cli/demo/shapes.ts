@@ -40,7 +40,13 @@ export type Sheet = {
 export type Outcome = {
   readonly id: string;
   readonly status: string;
-  readonly findings?: readonly { readonly rule: string; readonly severity: string; readonly because: string }[];
+  readonly findings?: readonly {
+    readonly rule: string;
+    readonly severity: string;
+    readonly because: string;
+    /** Of a unit under a containment. */
+    readonly instruction?: string;
+  }[];
 };
 
 export type Statement = {
@@ -86,4 +92,18 @@ export type Judgements = {
     }[];
     readonly verdicts: readonly { readonly place: string; readonly was: string | null; readonly is: string | null }[];
   }[];
+};
+
+export type ClaimTrace = {
+  readonly control: { readonly name: string | null } | null;
+  readonly points: readonly {
+    readonly topic: string;
+    readonly place: string | null;
+    readonly bears: string;
+    readonly basis: string;
+  }[];
+};
+
+export type Contained = {
+  readonly items: readonly { readonly name: string | null; readonly added: object | null }[];
 };

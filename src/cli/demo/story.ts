@@ -4,6 +4,7 @@ import { type Bench, completeRecord } from './complete-record.ts';
 import { type Callers, edition, maker, setTheScene } from './scene.ts';
 import type { Outcome, Sheet } from './shapes.ts';
 import { traceLines } from './trace.ts';
+import { warrantyLines } from './warranty.ts';
 import { wrenchLines } from './wrench.ts';
 
 export type Tell = (line: string) => void;
@@ -42,6 +43,9 @@ export async function tellStory(callers: Callers, tell: Tell, torque: string): P
 
   tell('\nA failed pump');
   for (const line of await traceLines(callers.analyst, 'P-7741', '2026-10-12T06:00:00Z', bench.lot)) tell(line);
+
+  tell('\nA claim, and a recall');
+  for (const line of await warrantyLines(callers, bench.lot)) tell(line);
 
   tell('\nA wrench found wrong');
   for (const line of await wrenchLines(callers, bench.wrench)) tell(line);

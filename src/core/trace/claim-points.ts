@@ -3,9 +3,9 @@ import type { AsFound, Observations } from '../claims/claim-body.ts';
 import { sameHeld } from '../fit/fit.ts';
 import { compare, isWithin } from '../quantity/exact.ts';
 import type { Quantity } from '../quantity/quantity.ts';
+import type { Range } from '../quantity/range.ts';
 import { dimensionOf } from '../quantity/unit.ts';
 import { isUnknown } from '../records/parts.ts';
-import type { ReadingThen } from './evidence-then.ts';
 import type { Bearing, Point } from './points.ts';
 import type { StationThen } from './unit-then.ts';
 
@@ -18,11 +18,14 @@ export type ClaimSaid = {
 export type RecordedThen = {
   readonly function: string | null;
   readonly stations: readonly StationThen[];
-  readonly settings: readonly ReadingThen[];
+  /** By setting: as last read, and what the function allowed there. */
+  readonly settings: Readonly<Record<string, SettingThen>>;
   /** Of the pump as it is known: null where it isn't. */
   readonly fluid: string | null;
   readonly maxSpeed: Quantity | null;
 };
+
+export type SettingThen = { readonly recorded: Quantity | null; readonly range: Range };
 
 /** In the order in which it was said: what came later stands beside what was said first. */
 export function claimPoints(said: readonly ClaimSaid[], recorded: RecordedThen): Point[] {
@@ -76,33 +79,30 @@ function foundPoints(
 function settingPoint(
   setting: string,
   reading: Quantity,
-  settings: readonly ReadingThen[],
+  settings: RecordedThen['settings'],
   point: (place: string, bears: Bearing, basis: string) => Point,
 ): Point {
-  const limits = settings.find((one) => one.place === setting)?.verdictNow ?? null;
   const found = `Found at ${reading.value} ${reading.unit}`;
-  if (limits === null) return point(setting, 'unknown', `${found}; no limits of it are on record.`);
-  const isComparable = [limits.min, limits.max].every(
-    (one) => one === null || dimensionOf(one.unit) === dimensionOf(reading.unit),
-  );
-  const isIn = isComparable && isWithin(reading, limits.min, limits.max);
-  const recorded = `recorded as ${limits.reading.value} ${limits.reading.unit}`;
-  return point(
-    setting,
-    isIn ? 'clear' : 'bears on the claim',
-    `${found}, ${recorded}: ${isIn ? 'within' : 'outside'} its limits.`,
-  );
+  const known = settings[setting];
+  if (known === undefined) return point(setting, 'unknown', `${found}; the function had no such setting.`);
+  const { recorded, range } = known;
+  const { min, max } = range;
+  const isComparable = [min, max].every((one) => one === null || dimensionOf(one.unit) === dimensionOf(reading.unit));
+  const isIn = isComparable && isWithin(reading, min, max);
+  const last = recorded === null ? 'not recorded as set' : `last recorded as ${recorded.value} ${recorded.unit}`;
+  const limits = [min, max].map((one) => (one === null ? '–' : `${one.value} ${one.unit}`)).join(' to ');
+  return point(setting, isIn ? 'clear' : 'bears on the claim', `${found}, ${last}; allowed is ${limits}.`);
 }
 
 function seenPoints(observations: Observations, { fluid, maxSpeed }: RecordedThen, record: string): Point[] {
   const known: Partial<Record<string, (seen: string | Quantity) => Bearing>> = {
-    ...(fluid !== null && { fluid: (seen) => (seen === fluid ? 'clear' : 'bears on the claim') }),
+    ...(fluid !== null && { fluid: (seen) => (seen === fluid ? 'clear' : 'unknown') }),
     ...(maxSpeed !== null && {
       speed: (seen) => (typeof seen !== 'string' && compare(seen, maxSpeed) > 0 ? 'bears on the claim' : 'clear'),
     }),
   };
   const against: Partial<Record<string, string>> = {
-    ...(fluid !== null && { fluid: `the pump is for ${fluid}` }),
+    ...(fluid !== null && { fluid: `the pump was registered for ${fluid}` }),
     ...(maxSpeed !== null && { speed: `its size may turn at ${maxSpeed.value} ${maxSpeed.unit}` }),
   };
   return Object.entries(observations).flatMap(([name, seen]): Point[] => {

@@ -48,6 +48,7 @@ export function traceOf({ maker, pump, control, records: work, instrumentOf }: T
     settings: readings.filter(({ of }) => of === 'setting'),
     torques: readings.filter(({ of }) => of === 'torque'),
     ...{ seals, checks },
+    set: Object.entries(control?.state.settings ?? {}).map(([setting, value]) => ({ setting, ...value })),
     findings: open.map(({ unit, fact, rule, severity, pointer }) => ({ unit, record: fact, rule, severity, pointer })),
     records: work.map(summaryOf),
     points: pointsOf({ stations, readings, checks, open, work, records }),

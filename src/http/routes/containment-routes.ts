@@ -9,6 +9,7 @@ import {
   readContainments,
 } from '../../app/containing/read-containments.ts';
 import type { App } from '../../app/context.ts';
+import { journalEach } from '../../app/journal-access.ts';
 import { containmentBody, liftBody, progressBody } from '../../core/records/containment-bodies.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { prefers } from '../preferences.ts';
@@ -140,7 +141,8 @@ function reads(app: App, rest: Rest): void {
       const [asker, { id }, overdue] = [askerOf(request), request.params, asked === 'true'];
       reply.header('vary', 'Accept');
       if (!prefers(request, ndjson, json)) return await reachOfContainment(app, asker, id, { first, after, overdue });
-      const pages = await everyUnitContained(app, asker, id, overdue);
+      const found = await everyUnitContained(app, asker, id, overdue);
+      const pages = journalEach(app, asker, 'GET /v1/containments/:id/reach', found);
       return await reply.type(ndjson).send(Readable.from(linesOf(pages), { highWaterMark: 1 }));
     },
   );

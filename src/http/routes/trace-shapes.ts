@@ -115,7 +115,10 @@ export const traceShape = {
   pump: head.meta({ description: 'Null: the control was on none' }),
   control: head.meta({ description: 'That sat on the pump then; null: none did' }),
   stations: list(station),
-  settings: list(reading),
+  set: list(z.strictObject({ setting: z.string(), ...quantity.shape, record: uuid })).meta({
+    description: 'The settings of the pair, with the record that last read each',
+  }),
+  settings: list(reading).meta({ description: 'Settings as records read them, with their verdicts' }),
   torques: list(reading),
   seals: list(z.strictObject({ joint: z.string(), record: uuid, ...piece.shape })),
   checks: list(z.strictObject({ check: z.string(), result: z.string(), record: uuid, at: instant })),
@@ -131,6 +134,14 @@ export const traceShape = {
       after: z.boolean().meta({ description: 'Decided after the day asked for' }),
     }),
   ),
+  containments: list(
+    z.strictObject({
+      ...{ unit: uuid, containment: uuid, severity: z.enum(['hold', 'due']), instruction: z.string().nullable() },
+      from: instant,
+      to: nullable(instant).meta({ description: 'Null: it still is under it' }),
+      after: z.boolean().meta({ description: 'It came under it after the day asked for' }),
+    }),
+  ).meta({ description: 'Under which containments the units were' }),
   attempts: list(z.strictObject({ id: uuid, at: instant, kind: z.string(), rules: list(z.string()) }))
     .nullable()
     .meta({ description: 'Refused bodies that name these units; null: they are for who sent them' }),

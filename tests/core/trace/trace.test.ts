@@ -282,6 +282,14 @@ describe('what else a trace has', () => {
     expect(work?.leaveThen).toEqual([{ rule: said.rule, severity: 'hold', because: 'not authorised' }]);
   });
 
+  it('is what the pair was set to, by whichever record', () => {
+    const settings = { limit: { ...q('210', 'bar'), record: 'a' } };
+    expect(trace([], { control: unit({ settings }) }).set).toEqual([
+      { setting: 'limit', value: '210', unit: 'bar', record: 'a' },
+    ]);
+    expect(trace([], { control: null }).set).toEqual([]);
+  });
+
   it('is never a verdict on liability: three words, and none of them blames', () => {
     expect(bearings).toEqual(['bears on the claim', 'clear', 'unknown']);
   });
