@@ -41,16 +41,22 @@ export function requirementsOf(
 ): Requirement[] {
   const { guardBand, calibrated = false } = edition.demands ?? {};
   const known = [...layout.joints, ...layout.mountingJoints];
-  const torques = joints.map(({ joint, torque }) => ({
-    ...{ of: 'torque' as const, place: joint, range: rangeOf(torque) },
-    rule: decisionRuleFor(known.find(({ id }) => id === joint)?.decisionRule, guardBand),
-  }));
-  const values = settings.flatMap(({ setting, min, max }) => {
-    const stated = layout.settings.find(({ id }) => id === setting);
-    if (stated?.quantity === 'angle') return [];
-    const rule = decisionRuleFor(stated?.decisionRule, guardBand);
-    return [{ of: 'setting' as const, place: setting, range: { min, max }, rule }];
-  });
+  const torques = joints.flatMap(({ joint, torque }) =>
+    known
+      .filter(({ id }) => id === joint)
+      .map(({ decisionRule }) => ({
+        ...{ of: 'torque' as const, place: joint, range: rangeOf(torque) },
+        rule: decisionRuleFor(decisionRule, guardBand),
+      })),
+  );
+  const values = settings.flatMap(({ setting, min, max }) =>
+    layout.settings
+      .filter(({ id, quantity }) => id === setting && quantity !== 'angle')
+      .map(({ decisionRule }) => ({
+        ...{ of: 'setting' as const, place: setting, range: { min, max } },
+        rule: decisionRuleFor(decisionRule, guardBand),
+      })),
+  );
   return [...torques, ...values]
     .filter(({ range }) => range.min !== null || range.max !== null)
     .map((one) => ({

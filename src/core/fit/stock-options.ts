@@ -178,7 +178,7 @@ function rankOf(option: Option): (number | string)[] {
   const isSure = control.isStated && (pump === null || pump.isStated);
   const isThere = isSure ? 0 : 1;
   return [
-    ...[isHeld(option) ? 1 : 0, piecesToBuy(option), work.steps, cost === null ? 1 : 0, cost ?? 0, kits, isThere],
+    ...[isHeld(option) ? 1 : 0, piecesToBuy(option), work.steps, cost ?? Infinity, kits, isThere],
     ...[control.since, control.state.unit, pump?.state.unit ?? ''],
   ];
 }

@@ -29,9 +29,10 @@ export function supplyFor(needs: readonly Need[], shelf: Omit<Shelf, 'stock'>, s
   const open = needs.flatMap((need): Need[] => {
     let missing = need.quantity;
     for (const element of elementsFor(need, shelf)) {
-      const quantity = Math.min(missing, left.get(element) ?? 0);
+      const there = left.get(element) ?? 0;
+      const quantity = Math.min(missing, there);
       if (quantity === 0) continue;
-      left.set(element, (left.get(element) ?? 0) - quantity);
+      left.set(element, there - quantity);
       pieces.push({ element, quantity });
       missing -= quantity;
     }

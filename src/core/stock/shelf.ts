@@ -1,6 +1,6 @@
 /** What of one lot lies in a shop to be taken: kits that are whole, and loose pieces. */
 import type { Pieces } from './contents.ts';
-import { balanceOf, type Ledger, piecesMoved } from './ledger.ts';
+import { balanceOf, type Ledger } from './ledger.ts';
 
 export type OnShelf = { readonly kits: number; readonly pieces: Pieces };
 
@@ -17,10 +17,11 @@ export function onShelf(ledger: Ledger, shop: string, keeps: (item: string) => b
   const left = new Map(balance.items.map((one) => [one.item, Math.max(0, one.balance)]));
   const each = kitAt(ledger, shop);
   const isGood = [...each.keys()].every(keeps);
-  const kits =
-    each.size === 0 || !isGood
-      ? 0
-      : Math.min(...[...each].map(([item, perKit]) => Math.floor((left.get(item) ?? 0) / perKit)));
+  const whole = [...left].flatMap(([item, quantity]) => {
+    const perKit = each.get(item);
+    return perKit === undefined ? [] : [Math.floor(quantity / perKit)];
+  });
+  const kits = whole.length === 0 || !isGood ? 0 : Math.min(...whole);
   const pieces = [...left].map(([item, quantity]) => [item, quantity - kits * (each.get(item) ?? 0)] as const);
   return { kits, pieces: new Map(pieces.filter(([item, quantity]) => quantity > 0 && keeps(item))) };
 }
@@ -29,6 +30,5 @@ export function onShelf(ledger: Ledger, shop: string, keeps: (item: string) => b
 function kitAt({ contents, moves }: Ledger, shop: string): Pieces {
   const isWhole = (what: string) => what === 'intake' || what === 'count';
   const first = moves.find((one) => one.shop === shop && one.item === null && isWhole(one.what));
-  if (contents.of !== 'kit' || first === undefined) return new Map();
-  return piecesMoved(contents, { ...first, quantity: 1, counts: 'kits', loose: [] }) ?? new Map();
+  return contents.of !== 'kit' || first === undefined ? new Map() : contents.at(first.at);
 }

@@ -50,7 +50,7 @@ describe('the instruments for a requirement', () => {
     const coarse = wrench('coarse', { permissible: q('4', '%') });
     const unknown = wrench('b');
     const off = wrench('a', { range: { min: q('1', 'N.m'), max: q('20', 'N.m') }, permissible: q('0.1', '%') });
-    expect(told(joint, [off, unknown, coarse, fine, wrench('c')])).toEqual([
+    expect(told(joint, [wrench('c'), off, unknown, coarse, fine])).toEqual([
       ['z-fine'],
       ['coarse'],
       ['b'],

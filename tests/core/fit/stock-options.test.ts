@@ -115,6 +115,14 @@ describe('the order in which they are offered', () => {
     expect(asked(units, {}, both)[1]?.cost).toBe(28);
   });
 
+  it('has what costs nobody knows what after what has a cost', () => {
+    const unpriced = { ...edition, kits: edition.kits.map(({ cost: _, ...kit }) => kit) };
+    const at = '2026-05-01T08:00:00.000000Z';
+    const job = { order, units: [bled('k'), bled('l')], stockOf: () => empty, at };
+    expect(stockOptions({ ...job, edition: unpriced })[0]?.cost).toBe(null);
+    expect(stockOptions({ ...job, edition })[0]?.cost).toBe(28);
+  });
+
   it('then has what is known to be there, what has lain longest, and at last goes by the id', () => {
     const early = '2026-03-01T08:00:00.000000Z';
     const units = [

@@ -5,6 +5,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Need } from '../../../src/core/fit/plan.ts';
+import { sheetOf } from '../../../src/core/fit/sheet.ts';
 import { sheetLayout } from '../../../src/core/fit/sheet-layout.ts';
 import { requirementsOf, supplyOfPlan } from '../../../src/core/fit/shop-bench.ts';
 import { type Stock, supplyFor } from '../../../src/core/fit/supply.ts';
@@ -121,6 +122,35 @@ describe('a plan beside a shop', () => {
         ...job.settings.map(({ setting }) => ['setting', setting, 'pg']),
       ],
     );
+  });
+
+  it('asks for none where there is no limit, and for those of the only one', () => {
+    const read = (min: null, max: 'kept' | null) => {
+      const settings = job.settings.map((one) => ({ ...one, min, max: max === null ? null : one.max }));
+      return requirementsOf({ joints: [], settings }, { edition, layout }, { instruments, at }).length;
+    };
+    expect([read(null, null), read(null, 'kept')]).toEqual([0, job.settings.length]);
+  });
+
+  it('stands on a sheet that is for that shop, whose kits are then those of its shelf', () => {
+    const shop = { stock: { kits: { [kit]: 1 }, pieces: {} }, instruments, at };
+    const supply = supplyOfPlan(job, { edition, layout, fluid: 'mineral' }, shop);
+    const requirements = requirementsOf(job, { edition, layout }, shop);
+    const unit = { unit: 'u', maker: 'ardenholm', name: 'K-1' };
+    const heads = {
+      control: { ...unit, body: 'curlew-block', builtFor: {} },
+      ...{ pump: { ...unit, ...pump83 }, from: { function: null, fit: '' }, to: { function: 'load-sense' } },
+    };
+    const sheet = sheetOf(job, edition, [], heads, { shop: 'north', supply, requirements });
+    expect(sheet.atShop).toEqual({ shop: 'north', pieces: [], buy: supply.buy, requirements });
+    expect(sheet.kits).toEqual([{ part: kit, quantity: 1 }]);
+    expect(sheetOf(job, edition, [], heads).atShop).toBe(null);
+  });
+
+  it('asks for no instrument where turns are counted', () => {
+    const turns = layout.settings.map((one) => ({ ...one, quantity: 'angle' as const }));
+    const read = requirementsOf(job, { edition, layout: { ...layout, settings: turns } }, { instruments, at });
+    expect(read.every(({ of }) => of === 'torque')).toBe(true);
   });
 
   it('asks by the rule and the demands of its edition', () => {
