@@ -192,5 +192,6 @@ test('who asks is known by subject, client and organisation', async () => {
     distributor: 'brackwater',
     maker: 'ardenholm',
     organisations: { distributor: uuidOf('brackwater'), maker: uuidOf('ardenholm') },
+    shown: {},
   });
 });

@@ -22,6 +22,7 @@ const wholeRow = '(row)';
 const notVerified: Readonly<Record<string, string>> = {
   people: 'may be erased: own id, name, subject',
   idempotency_keys: 'a key is what a caller sent, its answer is kept as given',
+  accesses: 'what somebody was shown follows from no fact',
   attempts: 'refused bodies lead to no fact',
   pending_judgements: 'work that is still to be done, gone when it is',
   organisations: 'a directory that the operator writes',
