@@ -42,6 +42,7 @@ export async function readClaimTrace(app: App, asker: Asker, id: string, known: 
   };
   const { part, symptom, failureMode, coverage, decisions, distributor } = claim;
   return {
+    maker: unit.maker,
     claim: { claim: claim.claim, distributor, status, part, symptom, failureMode, failed, coverage, decisions, said },
     ...trace,
     points: [...claimPoints(said, recorded), ...trace.points],

@@ -2,6 +2,7 @@
 
 import { recordEnglish, recordGerman } from './furniture-record.ts';
 import { sheetEnglish, sheetGerman } from './furniture-sheet.ts';
+import { traceEnglish, traceGerman } from './furniture-trace.ts';
 import type { Part } from './html.ts';
 
 export type Furniture = { readonly lang: string } & typeof english;
@@ -24,6 +25,7 @@ export function filledWith(frame: string, pieces: Readonly<Record<string, Part>>
 const english = {
   ...sheetEnglish,
   ...recordEnglish,
+  ...traceEnglish,
   care: "A recorded setting proves no safe state. The maker's manual, ISO 4413, local codes and trained, licensed people come before this page.",
   control: 'Control',
   pump: 'Pump',
@@ -59,6 +61,7 @@ const english = {
 const german: typeof english = {
   ...sheetGerman,
   ...recordGerman,
+  ...traceGerman,
   care: 'Eine aufgezeichnete Einstellung beweist keinen sicheren Zustand. Das Handbuch des Herstellers, ISO 4413, örtliche Vorschriften und ausgebildete, befugte Personen gehen dieser Seite vor.',
   control: 'Regler',
   pump: 'Pumpe',

@@ -4,6 +4,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
+import { pageText, reachesOut } from '../support/page-text.ts';
 import { mustGoWell, pumpWith } from '../support/scene.ts';
 import { type Caller, testService } from '../support/service.ts';
 import { conversionOf, edition, intakeOf, maker, openShops, registerPair } from '../support/shop.ts';
@@ -154,6 +155,40 @@ describe('the evidence of a trace', () => {
     expect((await brackwater('POST', '/v1/conversions', { ...body, removed: [] })).status).toBe(409);
     expect((await pump('refused', '', brackwater)).attempts).toMatchObject([{ kind: 'conversion' }]);
     expect((await pump('refused')).attempts).toBe(null);
+  });
+});
+
+describe('a trace on paper', () => {
+  const pageOf = async (path: string, language = 'en') => {
+    const token = await service.tokenOf({ maker, scopes: ['warranty:read'] });
+    const headers = { authorization: `Bearer ${token}`, accept: 'text/html', 'accept-language': language };
+    const { statusCode, body, headers: got } = await service.server.inject({ method: 'GET', url: path, headers });
+    expect([statusCode, got['content-type']]).toEqual([200, 'text/html; charset=utf-8']);
+    expect(reachesOut(body)).toEqual([]);
+    return body;
+  };
+
+  it('has every point with its basis, what bears on a claim first, and every piece with its lot', async () => {
+    await converted('paper', { torques: [] });
+    const told = await pump('paper');
+    const text = pageText(await pageOf(`/v1/pumps/${maker}/P-paper/trace`));
+    for (const { basis } of told.points) expect(text).toContain(basis.replaceAll(/\s+/g, ' '));
+    expect(text).toContain(`${maker}/N-paper`);
+    expect(text.indexOf('bears on the claim')).toBeLessThan(text.indexOf('✓ clear'));
+    expect(text).toContain('no verdict on liability');
+  });
+
+  it('is in German for who reads German, and marks nothing that was typed as markup', async () => {
+    await registerPair(brackwater, 'deutsch');
+    const frame = { reference: '<b>C</b>', performedAt: day('04-02') };
+    const body: Json = await conversionOf(brackwater, 'deutsch', 'load-sense', frame);
+    const fitted = body.fitted.map((one: Json) => ({ ...one, lot: { unknown: '<i>torn off</i>' } }));
+    await mustGoWell(brackwater('POST', '/v1/conversions', { ...body, fitted }));
+    const page = await pageOf(`/v1/pumps/${maker}/P-deutsch/trace?performed=${day('04-10')}&lang=de`);
+    expect(page).toContain('<html lang="de">');
+    expect(pageText(page)).toContain('sagt nichts über Haftung');
+    expect([page.includes('<b>C</b>'), page.includes('<i>torn off</i>')]).toEqual([false, false]);
+    expect(pageText(page)).toContain('torn off');
   });
 });
 

@@ -13,7 +13,8 @@ import { termsBody } from '../../core/claims/terms-body.ts';
 import { lotNamed } from '../../core/records/lot-name.ts';
 import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { unitsQuery } from '../preferences.ts';
+import { languageQuery, orAsPage, unitsQuery } from '../preferences.ts';
+import { sendTrace } from '../send-trace.ts';
 import { checkQuery, inUnits, noQuery, pageQuery, postFact, putFact, slugParam } from './answers.ts';
 import { claimExamples } from './claim-examples.ts';
 import {
@@ -187,20 +188,21 @@ function read(app: App, rest: Rest): void {
       schema: {
         operationId: 'traceClaim',
         summary: 'What was in a claimed unit on the day it failed, and what of that bears on the claim',
-        description:
-          'What the teardown found and what was seen stand beside it. It decides nothing, and blames nobody.',
+        description: `What the teardown found and what was seen stand beside it. It decides nothing, and blames nobody. ${orAsPage}`,
         ...{ tags, params: ofClaim },
         querystring: z.strictObject({
           known: exactTimeSchema.optional().describe('By what was known then; left out: by all that is known'),
+          ...languageQuery,
           ...unitsQuery,
         }),
         response: { 200: described<object>(claimTraceAnswer) },
       },
     },
-    async (request) => {
+    async (request, reply) => {
       const { known } = request.query;
       const at = known === undefined ? null : parseTime(known).from;
-      return inUnits(request, await readClaimTrace(app, askerOf(request), request.params.id, at));
+      const { maker, ...trace } = await readClaimTrace(app, askerOf(request), request.params.id, at);
+      return await sendTrace(app, request, reply, trace, maker);
     },
   );
 }

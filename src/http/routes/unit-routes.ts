@@ -9,7 +9,8 @@ import { readUnitThen } from '../../app/read-unit-then.ts';
 import type { UnitKind } from '../../core/history/event.ts';
 import { controlRegistration, pumpRegistration } from '../../core/records/bodies.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
-import { unitsQuery } from '../preferences.ts';
+import { languageQuery, orAsPage, unitsQuery } from '../preferences.ts';
+import { sendTrace } from '../send-trace.ts';
 import { inUnits, noQuery, pageQuery, putFact, unitKinds, unitParams } from './answers.ts';
 import { described, knownQuery, lastOf, performedQuery } from './common-shapes.ts';
 import { examples } from './examples.ts';
@@ -140,15 +141,16 @@ function readingOf(app: App, rest: Rest, kind: UnitKind, path: string): void {
         summary: `What was in a ${kind} on a day, where it came from, and what of that bears on a claim`,
         tags: ['units'],
         params: unitParams,
-        querystring: z.strictObject({ ...performedQuery, ...knownQuery, ...unitsQuery }),
+        description: orAsPage,
+        querystring: z.strictObject({ ...performedQuery, ...knownQuery, ...languageQuery, ...unitsQuery }),
         response: { 200: described<object>(traceAnswer) },
       },
     },
-    async (request) => {
+    async (request, reply) => {
       const { maker, serial } = request.params;
       const { performed, known } = request.query;
       const asked = { kind, maker, name: serial, performed: lastOf(performed), known: lastOf(known) };
-      return inUnits(request, await readTrace(app, askerOf(request), asked));
+      return await sendTrace(app, request, reply, await readTrace(app, askerOf(request), asked), maker);
     },
   );
 }
