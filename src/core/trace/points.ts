@@ -72,6 +72,12 @@ export function readingPoint({
     };
   if (standing.suspect !== null)
     return { ...about, bears: 'unknown', basis: `${said}: it conforms as read; the instrument was under suspicion.` };
+  if (standing.neverCalibrated && (now.basis ?? null) === null)
+    return {
+      ...about,
+      bears: 'unknown',
+      basis: `${said}: it conforms as read; nobody has said how true the instrument is.`,
+    };
   return { ...about, bears: 'clear', basis: `${said}: it conforms.` };
 }
 

@@ -168,6 +168,7 @@ describe('the readings of a trace', () => {
     ['undecided', 'undecided', with_([]), 'unknown', "can't decide"],
     ['without limits', null, with_([]), 'unknown', 'no limits are known'],
     ['conforming, of an instrument of which nothing is known', 'conforms', nobody, 'unknown', 'nothing is known'],
+    ['conforming, of one of which nobody said how true it is', 'conforms', with_([]), 'unknown', 'how true'],
     [
       'conforming, of one that was overdue',
       'conforms',
