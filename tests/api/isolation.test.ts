@@ -80,12 +80,18 @@ describe('another distributor', () => {
     const asTemplate = (path: string) => new RegExp(`^${path.replaceAll(/\{\w+\}/g, '[^/]+')}(\\?|$)`);
     const records = Object.values(planted.records).flatMap((id) => [`/v1/records/${id}`, `/v1/judgements?cause=${id}`]);
     const { claimed } = planted.records;
+    const words = { reason: `${canary} why`, instruction: `${canary} what` };
+    const containment = { reference: `${canary}-cn`, criteria: { element: 'plug-m5' }, severity: 'inform', ...words };
+    const contained = (await mustGoWell(planted.shop('POST', '/v1/containments', containment))).body.id;
     const all = [
       ...readings,
       ...records,
       `/v1/claims/${claimed}`,
       `/v1/claims/${claimed}/trace`,
       `/v1/terms/${maker}/none`,
+      '/v1/containments',
+      `/v1/containments/${contained}`,
+      `/v1/containments/${contained}/reach`,
     ];
     expect(templates.filter((path) => !all.some((one) => asTemplate(path).test(one)))).toEqual([]);
     for (const path of all) {

@@ -104,4 +104,6 @@ export const stockAtPage = pageOf(
     .strictObject({ lot: z.string().meta({ description: 'MAKER/NUMBER' }), part: z.string(), ...stands })
     .meta({ id: 'LotInStock' }),
   'Lots by their names',
-).extend(thenFields);
+)
+  .extend(thenFields)
+  .meta({ description: 'Lots by their names' });
