@@ -6,6 +6,7 @@ import { v7 } from 'uuid';
 import type { App } from './app/context.ts';
 import { keepEditions } from './app/editions.ts';
 import type { Effects } from './app/effects.ts';
+import { inTurn } from './app/in-turn.ts';
 import { localAudience, localIssuer, localPublicKey } from './app/issue-token.ts';
 import { organisationResolver } from './app/organisations.ts';
 import type { Config } from './config.ts';
@@ -92,6 +93,7 @@ export function appOf(pools: Pools, signer: Signer, dataDir: string): App {
     effects: effectsOf(signer),
     attachments: attachmentFiles(dataDir),
     running: new Set(),
+    afterwards: inTurn(),
   };
 }
 

@@ -13,4 +13,6 @@ export type App = {
   readonly attachments: AttachmentFiles;
   /** Keys of requests that this process is working on. */
   readonly running: Set<string>;
+  /** What follows from facts that are kept is seen to one by one: a burst of late records doesn't take every connection. */
+  readonly afterwards: <T>(work: () => Promise<T>) => Promise<T>;
 };

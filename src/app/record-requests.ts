@@ -21,10 +21,13 @@ export async function recordRequests(app: App, requests: readonly Request[]): Pr
 
 async function judged(app: App, request: Request | undefined, outcome: Outcome): Promise<Outcome> {
   if (request === undefined || outcome.kind !== 'kept' || outcome.judgesAgain === null) return outcome;
-  return await judgeAgain(app, request.owner, outcome.judgesAgain).then(
-    () => outcome,
-    (error: unknown) => ({ kind: 'failed', error }),
-  );
+  const { judgesAgain } = outcome;
+  return await app
+    .afterwards(() => judgeAgain(app, request.owner, judgesAgain))
+    .then(
+      () => outcome,
+      (error: unknown) => ({ kind: 'failed', error }),
+    );
 }
 
 /** What tells of work on a unit may bring it under a containment; of what a lot is, or holds, may bring in many. */
@@ -43,7 +46,9 @@ async function contained(app: App, requests: readonly Request[], outcomes: reado
   );
   const failures = new Map<string, unknown>();
   for (const [owner, theirs] of Map.groupBy(came, (one) => one.owner)) {
-    await containWhatCame(app, owner, theirs).catch((error: unknown) => failures.set(owner, error));
+    await app
+      .afterwards(() => containWhatCame(app, owner, theirs))
+      .catch((error: unknown) => failures.set(owner, error));
   }
   return outcomes.map((outcome, at) => {
     const request = requests[at];

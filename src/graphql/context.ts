@@ -3,6 +3,7 @@
 import type { Asker } from '../app/asker.ts';
 import type { App } from '../app/context.ts';
 import { type ConversionsAsked, countConversions, countRulesOfConversions } from '../app/count-conversions.ts';
+import { inTurn } from '../app/in-turn.ts';
 import { listFindings } from '../app/list-findings.ts';
 import { countDue, countHeld } from '../app/list-held.ts';
 import { listStock } from '../app/list-own.ts';
@@ -16,7 +17,7 @@ import { readUnits, readUnitsByName } from '../app/read-units.ts';
 import type { RecordView } from '../app/record-views.ts';
 import type { LotName } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
-import { batched, inTurn } from './batched.ts';
+import { batched } from './batched.ts';
 
 export type GraphContext = {
   readonly asker: Asker;
