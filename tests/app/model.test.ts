@@ -145,6 +145,12 @@ class AskPast implements Command {
   toString = () => `ask about ${this.hour}`;
 }
 
+/** A microsecond before. */
+function justBefore(time: string): string {
+  const micro = BigInt(Date.parse(`${time.slice(0, 23)}Z`)) * 1000n + BigInt(time.slice(23, 26)) - 1n;
+  return `${new Date(Number(micro / 1000n)).toISOString().slice(0, 23)}${String(micro % 1000n).padStart(3, '0')}Z`;
+}
+
 // Few, so that records often have one time.
 const hour = fc.integer({ min: 0, max: 8 });
 const seat = fc.constantFrom('orifice-0.6', 'orifice-0.8', 'plug-m5');
@@ -176,11 +182,15 @@ it('says what a naive model says, now, of the past, and of what was known', asyn
   await setTimeout(6_500);
   let asked = 0;
   for (const { model, real } of done) {
-    for (const { recorded } of [...model.seen, ...model.calibrations]) {
-      const { control } = await get(`/v1/controls/ardenholm/K-${real.number}?performed=${at(4)}&known=${recorded}`);
+    const all = [...model.seen, ...model.calibrations].map((one) => one.recorded).sort();
+    for (const [index, recorded] of all.entries()) {
+      // What a record touches is judged again right after it, as facts of their own: known is what was by the next record.
+      const next = all[index + 1];
+      const known = next === undefined ? new Date().toISOString() : justBefore(next);
+      const { control } = await get(`/v1/controls/ardenholm/K-${real.number}?performed=${at(4)}&known=${known}`);
       const { unrecorded: _, ...seat } = model.seatAt(at(4), recorded);
       expect(seatOf(control)).toEqual(seat);
-      const { calibration } = await get(`/v1/instruments/tw-${real.number}?at=${at(4)}&known=${recorded}`);
+      const { calibration } = await get(`/v1/instruments/tw-${real.number}?at=${at(4)}&known=${known}`);
       expect(calibration).toBe(model.calibrationAt(at(4), recorded));
       asked += 1;
     }
