@@ -1,7 +1,7 @@
 /**
  * The access journal: what the maker's people were shown of a distributor's records, for that distributor to see.
  * Whatever row with an owner the database gives to work under the role of the analyst is noted, and written before the
- * answer goes out: what can't be journalled isn't shown.
+ * answer goes out: what can't be journalled isn't shown. Who of the maker's people it was is kept and not theirs to know.
  */
 import { Problem } from '../errors.ts';
 import { insertAccesses, listAccesses } from '../store/sql/accesses.ts';

@@ -96,7 +96,8 @@ function eventView({ fact, kind, performed, body }: InstrumentEvent) {
   return { record: fact, kind, performed, reference: frame.reference.parse(reference), said };
 }
 
-async function knownBy(tx: Tx, rows: readonly InstrumentEventRow[], known: string | null) {
+/** Those of them that were recorded by then; null: all. */
+export async function knownBy(tx: Tx, rows: readonly InstrumentEventRow[], known: string | null) {
   if (known === null) return rows;
   const facts = await readFacts(
     tx,

@@ -8,25 +8,27 @@ import { endOf, orderEvents } from '../core/history/order-events.ts';
 import { isUnknown } from '../core/records/parts.ts';
 import { instrumentBody } from '../core/records/stock-bodies.ts';
 import type { Instant } from '../core/time/instant.ts';
-import { madeAt } from '../core/time/made-at.ts';
 import { containmentsThen } from '../core/trace/containments.ts';
 import type { InstrumentOf } from '../core/trace/evidence-then.ts';
 import { type KeptRecord, type TracedRecord, tracedRecord } from '../core/trace/record.ts';
 import { traceOf, type UnitTraced } from '../core/trace/trace.ts';
 import { Problem } from '../errors.ts';
 import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
+import { namesOfOrganisations } from '../store/sql/names-of-organisations.ts';
 import { readEvents } from '../store/sql/read-events.ts';
 import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
 import { readInstrumentEvents } from '../store/sql/read-instrument-events.ts';
 import { readStart } from '../store/sql/read-start.ts';
 import { readStock } from '../store/sql/read-stock.ts';
-import { attemptsNaming, dispositionsOf, judgedSince, slugsOf } from '../store/sql/trace-facts.ts';
+import { stockKnown } from '../store/sql/stock-known.ts';
+import { attemptsNaming, dispositionsOf, judgedSince } from '../store/sql/trace-facts.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { eventsThatCount } from './derived/instrument-event-row.ts';
 import { settledFor } from './horizon.ts';
 import { mountingsOf } from './read-history.ts';
+import { knownBy } from './read-instrument.ts';
 import { isAnalyst, nameOf, readingContext, requireSight, requireUnit, type UnitPath } from './read-unit.ts';
 
 export type TraceAsked = UnitPath & {
@@ -49,37 +51,37 @@ export async function readTrace(app: App, asker: Asker, asked: TraceAsked) {
   const { pump, control, ordered, known } = past;
   const units = [pump, control].filter((one) => one !== null);
   const facts = [...new Set([...ordered, ...past.later].map((event) => event.fact))];
-  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+  const seen = await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const kept = new Map((await readFacts(tx, facts)).map((fact) => [fact.id, fact]));
     if (!isAnalyst(asker) && kept.size === 0)
       throw new Problem(
         'history-restricted',
         'A unit is traced by those who have recorded work on it, and by its maker.',
       );
-    const slugs = await slugsOf(tx, [...new Set([...kept.values()].map((fact) => fact.owner))]);
-    const records = await recordsOf(tx, ordered, kept, { slugs, known });
-    const trace = traceOf({
-      ...{ maker: asked.maker, pump, control, records },
-      instrumentOf: await instrumentsOf(tx, records, kept, known),
-    });
-    return {
-      asked: {
-        unit: past.unit,
-        performed: asked.performed,
-        known: asked.known === null ? null : known,
-        horizon: past.horizon,
-      },
-      pump: pump === null ? null : headOf(pump),
-      control: control === null ? null : headOf(control),
-      ...trace,
-      dispositions: (await dispositionsOf(tx, facts, known)).map((one) => decisionOf(one, past.performed)),
-      containments: containmentsThen(past.all, past.performed),
-      attempts: await attemptsOf(tx, asker, units, known),
-      later: past.later
-        .filter((event) => kept.has(event.fact) || !forOwners.includes(event.kind))
-        .map((event) => datesOf(event, kept.has(event.fact))),
-    };
+    const slugs = await namesOfOrganisations(tx, [...new Set([...kept.values()].map((fact) => fact.owner))]);
+    const dispositions = (await dispositionsOf(tx, facts, known)).map((one) => decisionOf(one, past.performed));
+    const attempts = await attemptsOf(tx, asker, units, known);
+    return { kept, records: await recordsOf(tx, ordered, kept, { slugs, known }), dispositions, attempts };
   });
+  const { kept, records, dispositions, attempts } = seen;
+  const instrumentOf = await instrumentsOf(app, records, kept, asked.known === null ? null : known);
+  return {
+    asked: {
+      unit: past.unit,
+      performed: asked.performed,
+      known: asked.known === null ? null : known,
+      horizon: past.horizon,
+    },
+    pump: pump === null ? null : headOf(pump),
+    control: control === null ? null : headOf(control),
+    ...traceOf({ maker: asked.maker, pump, control, records, instrumentOf }),
+    dispositions,
+    containments: containmentsThen(past.all, past.performed),
+    attempts,
+    later: past.later
+      .filter((event) => kept.has(event.fact) || !forOwners.includes(event.kind))
+      .map((event) => datesOf(event, kept.has(event.fact))),
+  };
 }
 
 /** Events of the units whole: nobody's evidence is in them, and the fold must not depend on who asks. */
@@ -167,29 +169,35 @@ async function recordsOf(
   });
 }
 
-/** As their owners state them now, with what was known of them by then: ids of facts say when they were made. */
+/**
+ * With what was known of them by then. They are read in the name of whose records name them, as far as those records are
+ * the asker's to see: the maker's people have no right to instruments but by the records of their make.
+ */
 async function instrumentsOf(
-  tx: Tx,
+  app: App,
   records: readonly TracedRecord[],
   kept: ReadonlyMap<string, FactRow>,
-  known: Instant,
+  known: Instant | null,
 ): Promise<InstrumentOf> {
   const named = records.flatMap(({ id, distributor, lines }) =>
     [...lines.torques, ...lines.settings].flatMap(({ instrument }) =>
-      isUnknown(instrument) ? [] : [{ distributor, owner: kept.get(id)?.owner ?? '', key: instrument }],
+      isUnknown(instrument)
+        ? []
+        : [{ distributor, owner: kept.get(id)?.owner ?? '', kind: 'instrument' as const, key: instrument }],
     ),
   );
   const sought = [...new Map(named.map((one) => [`${one.owner} ${one.key}`, one])).values()];
-  const rows = await readStock(
-    tx,
-    sought.map(({ owner, key }) => ({ owner, kind: 'instrument' as const, key })),
-  );
-  const events = await readInstrumentEvents(tx, sought);
+  const orgs = [...new Set(sought.map(({ owner }) => owner))];
+  const context = { role: 'reader' as const, orgs, readOnly: true };
+  const { rows, events } = await withTransaction(app.pools.reading, context, async (tx) => ({
+    rows: known === null ? await readStock(tx, sought) : await stockKnown(tx, sought, known),
+    events: await knownBy(tx, await readInstrumentEvents(tx, sought), known),
+  }));
   const stated = new Map(
     sought.flatMap(({ distributor, owner, key }) => {
       const row = rows.find((one) => one.owner === owner && one.key === key);
       if (row === undefined) return [];
-      const own = events.filter((one) => one.owner === owner && one.instrument === key && madeAt(one.fact) <= known);
+      const own = events.filter((one) => one.owner === owner && one.instrument === key);
       const statement = instrumentBody.parse(JSON.parse(row.statement));
       return [[`${distributor} ${key}`, { fact: row.fact, statement, events: eventsThatCount(own) }] as const];
     }),

@@ -1,6 +1,7 @@
 /** The access journal: what the maker's people were shown of a distributor's records is there for that distributor to see. */
 import { describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
+import { rowsOf } from '../support/rows.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { type Caller, testService } from '../support/service.ts';
 import { conversionOf, maker, openShops, registerPair } from '../support/shop.ts';
@@ -26,9 +27,17 @@ describe('a read by the people of the maker', () => {
     const record = await work('seen');
     await mustGoWell(analyst('GET', `/v1/records/${record}`));
     const [latest] = (await journal(brackwater)).items;
-    expect(latest).toMatchObject({ maker, client: 'desk', subject: 'ana', operation: 'GET /v1/records/:id' });
+    expect(latest).toMatchObject({ maker, operation: 'GET /v1/records/:id' });
     expect(latest.facts).toContain(record);
     expect((await journal(tollan)).items).toEqual([]);
+  });
+
+  it('is kept with who it was and by which program, which is not shown', async () => {
+    await mustGoWell(analyst('GET', `/v1/records/${await work('who')}`));
+    const { text } = await brackwater('GET', '/v1/accesses');
+    expect([text.includes('"ana"'), text.includes('"desk"')]).toEqual([false, false]);
+    const kept = await rowsOf(db, `select distinct subject, client from accesses`);
+    expect(kept).toEqual([{ subject: 'ana', client: 'desk' }]);
   });
 
   it.each([

@@ -10,8 +10,6 @@ import { instant, list, pageOf, uuid } from './common-shapes.ts';
 const access = z
   .strictObject({
     ...{ id: uuid, at: instant, maker: z.string() },
-    client: z.string().meta({ description: 'The program that asked' }),
-    subject: z.string().meta({ description: 'Who asked, as the token said' }),
     operation: z.string().meta({ description: 'What was asked: method and route' }),
     facts: list(uuid).meta({ description: 'Of yours that were read for the answer: records, and facts beside them' }),
   })

@@ -23,17 +23,20 @@ export async function insertAccesses(tx: Tx, rows: readonly AccessRow[]): Promis
   });
 }
 
+/** What a distributor is shown of it: which maker it was, and not who works for it. */
+export type AccessSeen = Omit<AccessRow, 'owner' | 'client' | 'subject'> & { readonly at: string };
+
 /** Ids are made in the order of time: the page before says where this one begins. */
 export async function listAccesses(
   tx: Tx,
   { owner, from, to }: { readonly owner: string; readonly from: string | null; readonly to: string | null },
   after: string | null,
   most: number,
-): Promise<(Omit<AccessRow, 'owner'> & { readonly at: string })[]> {
-  const { rows } = await tx.query<Omit<AccessRow, 'owner'> & { at: string }>({
+): Promise<AccessSeen[]> {
+  const { rows } = await tx.query<AccessSeen>({
     name: 'list-accesses',
     text: `
-      select id, at, maker, client, subject, operation, facts from accesses
+      select id, at, maker, operation, facts from accesses
       where owner = $1::uuid and ($2::uuid is null or id < $2)
         and ($3::timestamptz is null or at >= $3) and ($4::timestamptz is null or at < $4)
       order by id desc limit $5`,

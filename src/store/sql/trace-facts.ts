@@ -78,13 +78,3 @@ export async function attemptsNaming(
   });
   return rows;
 }
-
-/** Organisations by id. */
-export async function slugsOf(tx: Tx, ids: readonly string[]): Promise<Map<string, string>> {
-  const { rows } = await tx.query<{ organisation: string; slug: string }>({
-    name: 'slugs-of',
-    text: 'select id as organisation, slug from organisations where id = any ($1::uuid[])',
-    values: [ids],
-  });
-  return new Map(rows.map((row) => [row.organisation, row.slug]));
-}

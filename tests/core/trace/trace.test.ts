@@ -4,7 +4,6 @@ import { fold, type UnitState } from '../../../src/core/history/fold.ts';
 import { calibrationBody, incidentBody } from '../../../src/core/records/instrument-bodies.ts';
 import { instrumentBody } from '../../../src/core/records/stock-bodies.ts';
 import { parseTime } from '../../../src/core/time/instant.ts';
-import { madeAt } from '../../../src/core/time/made-at.ts';
 import type { InstrumentOf } from '../../../src/core/trace/evidence-then.ts';
 import { bearings, type Point } from '../../../src/core/trace/points.ts';
 import { type KeptRecord, tracedRecord } from '../../../src/core/trace/record.ts';
@@ -294,8 +293,4 @@ describe('what else a trace has', () => {
   it('is never a verdict on liability: three words, and none of them blames', () => {
     expect(bearings).toEqual(['bears on the claim', 'clear', 'unknown']);
   });
-});
-
-it('an id of version 7 says when it was made (RFC 9562, appendix A.6: 017F22E2-79B0-7CC3-98C4-DC0C0C07398F)', () => {
-  expect(madeAt('017f22e2-79b0-7cc3-98c4-dc0c0c07398f')).toBe('2022-02-22T19:22:22.000000Z');
 });
