@@ -4,7 +4,7 @@
  * answer goes out: what can't be journalled isn't shown. Who of the maker's people it was is kept and not theirs to know.
  */
 import { Problem } from '../errors.ts';
-import { insertAccesses, listAccesses } from '../store/sql/accesses.ts';
+import { insertAccesses, isAccess, listAccesses } from '../store/sql/accesses.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker, Shown } from './asker.ts';
 import type { App } from './context.ts';
@@ -56,6 +56,9 @@ export async function readJournal(
   const owner = ownerAlone(asker);
   if (!asker.scopes.has('record:read')) throw new Problem('forbidden', 'The token lacks the scope record:read.');
   if (after !== null && !isUuid(after)) throw unknownCursor();
-  const rows = await asOwner(app, asker, (tx) => listAccesses(tx, { owner, from, to }, after, first + 1));
+  const rows = await asOwner(app, asker, async (tx) => {
+    if (after !== null && !(await isAccess(tx, owner, after))) throw unknownCursor();
+    return await listAccesses(tx, { owner, from, to }, after, first + 1);
+  });
   return cut(rows, first, (row) => row.id);
 }

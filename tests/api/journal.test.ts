@@ -50,6 +50,19 @@ describe('a read by the people of the maker', () => {
     expect((await journal(brackwater)).items[0].facts).toContain(record);
   });
 
+  it('is turned by cursors of its own alone, and each page follows the one before', async () => {
+    const [first] = (await journal(brackwater, '?first=1')).items;
+    const rest = (await journal(brackwater, `?after=${first.id}`)).items;
+    expect(rest.map(({ id }: Json) => id)).toEqual(
+      (await journal(brackwater)).items.slice(1).map(({ id }: Json) => id),
+    );
+    for (const alien of ['01a21365-9446-717e-87fc-bf504e2449a3', 'x'])
+      expect(await brackwater('GET', `/v1/accesses?after=${alien}`)).toMatchObject({
+        ...{ status: 400, body: { code: 'invalid-input', errors: [{ parameter: 'after' }] } },
+      });
+    expect((await tollan('GET', `/v1/accesses?after=${first.id}`)).status).toBe(400);
+  });
+
   it('of a stream is journalled page by page, before each goes out', async () => {
     const record = await work('stream');
     const token = await service.tokenOf({ maker, scopes: ['warranty:read'] });

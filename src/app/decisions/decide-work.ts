@@ -66,6 +66,7 @@ export function decideWork(request: WorkRequest, loaded: Loaded): Decision {
     control,
     pump,
     elsewhere: elsewhere(request, loaded, control, pump),
+    sameTime: [],
     tagTakenBy: holder === null || holder.unit === control.unit ? null : holder.name,
     builtFor: request.kind === 'conversion' ? (request.body.for as Case['builtFor'] | undefined) : undefined,
   };

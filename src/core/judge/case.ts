@@ -114,7 +114,7 @@ export type Case = {
   /** Of a mounting: a control other than this one that the records have on the pump, and a pump that has this control. */
   readonly elsewhere: { readonly onPump: string | null; readonly underControl: string | null };
   /** Other work on these units that stands before this one and, for all that is said of times, may have come after it. */
-  readonly sameTime?: readonly UnitEvent[];
+  readonly sameTime: readonly UnitEvent[];
   /** Of a mounting: what its tag leads to already, where that is another control. */
   readonly tagTakenBy?: string | null;
   readonly builtFor: BuiltFor;

@@ -47,6 +47,7 @@ export function judgeRegistration(input: RegistrationInput): Judged | { readonly
     control,
     pump,
     elsewhere: { onPump: null, underControl: null },
+    sameTime: [],
     builtFor: builtForOf(registers),
   });
   if ('unknown' in judged) return judged;

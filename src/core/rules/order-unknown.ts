@@ -17,8 +17,7 @@ export const orderUnknown: Rule = {
     'A time that is known to the day or month does not tell; they are placed in the order in which they were recorded, which proves nothing.',
   clears:
     'a later record of what the station holds, or of the setting; a correction that says with "after" which came first; or a concession',
-  check: (judged) =>
-    (judged.sameTime ?? []).flatMap((event) => [...stations(judged, event), ...settings(judged, event)]),
+  check: (judged) => judged.sameTime.flatMap((event) => [...stations(judged, event), ...settings(judged, event)]),
 };
 
 function stations(judged: Case, event: UnitEvent): Violation[] {

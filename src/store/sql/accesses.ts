@@ -26,6 +26,15 @@ export async function insertAccesses(tx: Tx, rows: readonly AccessRow[]): Promis
 /** What a distributor is shown of it: which maker it was, and not who works for it. */
 export type AccessSeen = Omit<AccessRow, 'owner' | 'client' | 'subject'> & { readonly at: string };
 
+export async function isAccess(tx: Tx, owner: string, id: string): Promise<boolean> {
+  const { rows } = await tx.query({
+    name: 'is-access',
+    text: 'select from accesses where owner = $1::uuid and id = $2::uuid',
+    values: [owner, id],
+  });
+  return rows.length > 0;
+}
+
 /** Ids are made in the order of time: the page before says where this one begins. */
 export async function listAccesses(
   tx: Tx,

@@ -19,11 +19,13 @@ export type State = {
   readonly sides: Readonly<Record<Party, Side>>;
   /** One count for both: so their keys and references are often the same. */
   next: number;
+  /** Of the operations that are described: how many were asked for. */
+  turn: number;
 };
 
 export function newState(random: Random): State {
   const side = (party: Party): Side => ({ party, units: [], records: [], attempts: [], attachments: [], keyed: [] });
-  return { random, sides: { brackwater: side('brackwater'), tollan: side('tollan') }, next: 0 };
+  return { random, sides: { brackwater: side('brackwater'), tollan: side('tollan') }, next: 0, turn: 0 };
 }
 
 export const otherParty = (party: Party): Party => (party === 'brackwater' ? 'tollan' : 'brackwater');

@@ -39,13 +39,10 @@ export function openLine(line: Line): { sendAs: (who: Asking['who']) => Send; cl
         ...(sent.key !== undefined && { 'idempotency-key': sent.key }),
         ...(sent.accept !== undefined && { accept: sent.accept }),
       };
+      line.watch.noteSent(who, `${sent.path} ${sent.key ?? ''} ${payload?.toString('utf8') ?? ''}`);
       const got = await exchange({ agent, port: line.port, headers, sent, payload, patience: line.patience() });
       if (got !== null) {
-        const named = `${sent.path} ${sent.key ?? ''} ${payload?.toString('utf8') ?? ''}`;
-        line.watch.look(
-          { who, what: `${sent.method} ${sent.path} ${got.status}`, sent: named },
-          `${got.headers}\n${got.text}`,
-        );
+        line.watch.look({ who, what: `${sent.method} ${sent.path} ${got.status}` }, `${got.headers}\n${got.text}`);
       }
       line.onDone(sent, got);
       return got;

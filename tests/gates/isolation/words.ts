@@ -92,7 +92,7 @@ function formThatFits(body: object, schema: Schema): Schema | undefined {
   return forms.length === 1 ? forms[0] : forms.find(fits);
 }
 
-export type Asking = { readonly who: Party | 'analyst' | 'other-maker'; readonly what: string; readonly sent: string };
+export type Asking = { readonly who: Party | 'analyst' | 'other-maker'; readonly what: string };
 
 const alien: Readonly<Record<Asking['who'], readonly string[]>> = {
   brackwater: [...Object.values(stems.tollan), ...Object.values(stems.analyst)],
@@ -113,11 +113,16 @@ export class Watch {
   /** What each asker has named itself, of words and ids: its own refused bodies give it back. */
   readonly #named = new Map<Asking['who'], Set<string>>();
 
-  look({ who, what, sent }: Asking, answer: string): void {
-    this.answers += 1;
+  /** Before it is answered, if ever: what a caller that hung up has named is kept as tried, too. */
+  noteSent(who: Asking['who'], sent: string): void {
     const named = setOf(this.#named, who);
     const request = decoded(sent).toLowerCase();
     for (const [one] of [...request.matchAll(tokens), ...request.matchAll(uuids)]) named.add(one);
+  }
+
+  look({ who, what }: Asking, answer: string): void {
+    this.answers += 1;
+    const named = setOf(this.#named, who);
     const lower = answer.toLowerCase();
     if (alien[who].some((stem) => lower.includes(stem))) {
       for (const [token] of lower.matchAll(tokens)) {
