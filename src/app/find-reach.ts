@@ -15,7 +15,7 @@ import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { isUuid, ownerOf } from './list-records.ts';
-import { cut, type Page, type PageAsked, unknownCursor } from './page.ts';
+import { cut, everyPage, type Page, type PageAsked, unknownCursor } from './page.ts';
 import { isAnalyst, readingContext, requireOwnMake, requireReading } from './read-unit.ts';
 import { requireLot } from './require-lot.ts';
 import { viewReach } from './view-reach.ts';
@@ -91,17 +91,7 @@ export async function everyUnitReached(
   criteria: ReachCriteria,
 ): Promise<AsyncGenerator<readonly ReachItem[], void, undefined>> {
   const begin = await findUnitsReached(app, asker, criteria, { first: pageSize, after: null });
-  return pages(begin, async (after) => await findUnitsReached(app, asker, criteria, { first: pageSize, after }));
-}
-
-async function* pages(
-  begin: Page<ReachItem>,
-  next: (after: string | null) => Promise<Page<ReachItem>>,
-): AsyncGenerator<readonly ReachItem[], void, undefined> {
-  for (let page = begin; ; page = await next(page.pageInfo.endCursor)) {
-    if (page.items.length > 0) yield page.items;
-    if (!page.pageInfo.hasNextPage) return;
-  }
+  return everyPage(begin, async (after) => await findUnitsReached(app, asker, criteria, { first: pageSize, after }));
 }
 
 /** Who seeks: a distributor among its own records, or a maker among those of its make. */

@@ -24,6 +24,17 @@ export function cut<T>(rows: readonly T[], first: number, cursorOf: (item: T) =>
   };
 }
 
+/** What is on the pages that follow on one that is at hand. */
+export async function* everyPage<T>(
+  begin: Page<T>,
+  next: (after: string | null) => Promise<Page<T>>,
+): AsyncGenerator<readonly T[], void, undefined> {
+  for (let page = begin; ; page = await next(page.pageInfo.endCursor)) {
+    if (page.items.length > 0) yield page.items;
+    if (!page.pageInfo.hasNextPage) return;
+  }
+}
+
 export function unknownCursor(): Problem {
   return new Problem('invalid-input', 'The cursor is not of this list.', {
     errors: [{ parameter: 'after', detail: 'take it from pageInfo.endCursor of the page before' }],

@@ -8,6 +8,7 @@ import { effectiveEvents } from '../core/history/effective-events.ts';
 import type { UnitEvent, UnitKind } from '../core/history/event.ts';
 import { contradictions, eventsAt, fold } from '../core/history/fold.ts';
 import { endOf, orderEvents } from '../core/history/order-events.ts';
+import { isForOwnerAlone } from '../core/history/owner-alone.ts';
 import { Problem } from '../errors.ts';
 import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
 import { readEvents } from '../store/sql/read-events.ts';
@@ -72,7 +73,8 @@ function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names }: Who
   // Asked for what was known, an end that came since had not come: the same question has one answer.
   const state = asAt(fold(asked.unit, eventsAt(knownThen, performed, null)), asked.performed ?? known ?? now);
   const ordered = orderEvents(knownThen).filter((event) => endOf(event) <= performed);
-  const listed = orderEvents(heard).filter((event) => endOf(event) <= performed && isForAsker(event, events, own));
+  const isShown = (event: UnitEvent) => own.some(({ id }) => id === event.fact) || !isForOwnerAlone(event, events);
+  const listed = orderEvents(heard).filter((event) => endOf(event) <= performed && isShown(event));
   return {
     performed: asked.performed,
     ...{ known, settled, horizon },
@@ -107,17 +109,6 @@ async function visibleFacts(app: App, asker: Asker, events: readonly UnitEvent[]
   const ids = [...new Set(events.map((event) => event.fact))];
   const facts = await withTransaction(app.pools.reading, readingContext(asker), (tx) => readFacts(tx, ids));
   return new Map(facts.map((fact) => [fact.id, fact]));
-}
-
-/** That a unit was moved, or runs somewhere, and when, is for who recorded it; the dates of work are for everybody. */
-function isForAsker(event: UnitEvent, events: readonly UnitEvent[], own: readonly FactRow[]): boolean {
-  if (own.some((fact) => fact.id === event.fact)) return true;
-  const replaced = events.find(({ fact }) => fact === event.effect.replaces);
-  return (
-    event.kind !== 'movement' &&
-    event.kind !== 'start-up' &&
-    (replaced === undefined || isForAsker(replaced, events, own))
-  );
 }
 
 /** One's own records with what they say; of the others only that there was work, and when. */

@@ -5,6 +5,7 @@ import { effectiveEvents } from '../core/history/effective-events.ts';
 import type { UnitEvent, UnitKind } from '../core/history/event.ts';
 import { contradictions, eventsAt, fold, type UnitState } from '../core/history/fold.ts';
 import { endOf, orderEvents } from '../core/history/order-events.ts';
+import { isForOwnerAlone } from '../core/history/owner-alone.ts';
 import { isUnknown } from '../core/records/parts.ts';
 import { instrumentBody } from '../core/records/stock-bodies.ts';
 import type { Instant } from '../core/time/instant.ts';
@@ -37,9 +38,6 @@ export type TraceAsked = UnitPath & {
   /** What was known by then; null: all that is. */
   readonly known: Instant | null;
 };
-
-/** That a unit was moved, or runs somewhere, is for who recorded it. */
-const forOwners: readonly string[] = ['movement', 'start-up'];
 
 /** More than a unit is refused in its life. */
 const mostAttempts = 200;
@@ -79,7 +77,7 @@ export async function readTrace(app: App, asker: Asker, asked: TraceAsked) {
     containments: containmentsThen(past.all, past.performed),
     attempts,
     later: past.later
-      .filter((event) => kept.has(event.fact) || !forOwners.includes(event.kind))
+      .filter((event) => kept.has(event.fact) || !isForOwnerAlone(event, past.all))
       .map((event) => datesOf(event, kept.has(event.fact))),
   };
 }

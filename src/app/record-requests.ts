@@ -44,16 +44,13 @@ async function contained(app: App, requests: readonly Request[], outcomes: reado
   const came = requests.filter(
     (one, at) => outcomes[at]?.kind === 'kept' && !one.checkOnly && bringing.includes(one.kind),
   );
-  const failures = new Map<string, unknown>();
-  for (const [owner, theirs] of Map.groupBy(came, (one) => one.owner)) {
-    await app
-      .afterwards(() => containWhatCame(app, owner, theirs))
-      .catch((error: unknown) => failures.set(owner, error));
-  }
+  if (came.length === 0) return [...outcomes];
+  const failure = await containWhatCame(app, came).then(
+    () => null,
+    (error: unknown): Outcome => ({ kind: 'failed', error }),
+  );
   return outcomes.map((outcome, at) => {
     const request = requests[at];
-    return request !== undefined && came.includes(request) && failures.has(request.owner)
-      ? { kind: 'failed', error: failures.get(request.owner) }
-      : outcome;
+    return failure !== null && request !== undefined && came.includes(request) ? failure : outcome;
   });
 }

@@ -3,6 +3,7 @@ import { effectiveEvents } from '../core/history/effective-events.ts';
 import type { UnitEvent } from '../core/history/event.ts';
 import type { UnitState } from '../core/history/fold.ts';
 import { orderEvents } from '../core/history/order-events.ts';
+import { isForOwnerAlone } from '../core/history/owner-alone.ts';
 import { elementAlone, type ReachCriteria, seeksParts } from '../core/reach/criteria.ts';
 import { heldBy, type Still, standsOf, stillIn, stillOfParts } from '../core/reach/still.ts';
 import type { Reached } from '../store/sql/find-reach.ts';
@@ -111,7 +112,6 @@ function stillOf(records: readonly ReachRecord[], state: UnitState | undefined, 
   return records.some(({ id }) => standsOf(id, state)) ? 'now' : 'once';
 }
 
-/** That a unit was moved, or runs somewhere, and what that corrects, is for who recorded it; the dates of work are for everybody. */
 function doneSince(
   events: readonly UnitEvent[],
   records: ReadonlySet<string>,
@@ -121,13 +121,8 @@ function doneSince(
   const last = ordered.findLastIndex((event) => records.has(event.fact));
   return ordered
     .slice(last + 1)
-    .filter((event) => own.has(event.fact) || !isPrivate(event, events))
+    .filter((event) => own.has(event.fact) || !isForOwnerAlone(event, events))
     .map(({ kind, performedFrom: from, performedTo: to }) => ({ kind, performed: { from, to } }));
-}
-
-function isPrivate({ kind, effect }: UnitEvent, events: readonly UnitEvent[]): boolean {
-  const replaced = events.find(({ fact }) => fact === effect.replaces);
-  return kind === 'movement' || kind === 'start-up' || (replaced !== undefined && isPrivate(replaced, events));
 }
 
 function mountedOf(state: UnitState | undefined, names: readonly UnitName[]): ReachItem['mounted'] {

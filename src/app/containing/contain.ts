@@ -29,13 +29,14 @@ export async function settleContainment(app: App, owner: string, containment: st
 }
 
 /** What these bring in: a statement of a lot may bring in units that nobody touches now. */
-export async function containWhatCame(app: App, owner: string, came: readonly Request[]): Promise<void> {
-  const active = await seen(app, await organisationsThatContain(app, [owner]), activeContainments);
+export async function containWhatCame(app: App, came: readonly Request[]): Promise<void> {
+  const owners = [...new Set(came.map((one) => one.owner))];
+  const active = await seen(app, await organisationsThatContain(app, owners), activeContainments);
   if (active.length === 0) return;
   const facts = came.map((one) => one.fact);
   const touched = (await seen(app, [], (tx) => unitsOfFacts(tx, facts))).map((one) => one.unit);
   const units = came.some((one) => one.kind === 'lot') ? null : [...new Set(touched)];
-  for (const containment of active) await settle(app, containment, units);
+  for (const containment of active) await app.afterwards(() => settle(app, containment, units));
 }
 
 /** What a service that was killed left undone, and what came in beside a containment that was being issued. */

@@ -21,7 +21,7 @@ import type { App } from '../context.ts';
 import { statedIn } from '../decisions/decide-containment.ts';
 import { resolve } from '../find-reach.ts';
 import { isUuid } from '../list-records.ts';
-import { cut, type Page, type PageAsked, unknownCursor } from '../page.ts';
+import { cut, everyPage, type Page, type PageAsked, unknownCursor } from '../page.ts';
 import { isAnalyst, readingContext, requireReading } from '../read-unit.ts';
 import { viewReach } from '../view-reach.ts';
 import { requireParty } from './ask-containment.ts';
@@ -100,20 +100,10 @@ export async function everyUnitContained(
 ): Promise<AsyncGenerator<readonly UnitView[], void, undefined>> {
   const next = async (after: string | null) =>
     await reachOfContainment(app, asker, id, { first: pageSize, after, overdue });
-  return pages(await next(null), next);
+  return everyPage(await next(null), next);
 }
 
 const pageSize = 200;
-
-async function* pages(
-  begin: Page<UnitView>,
-  next: (after: string | null) => Promise<Page<UnitView>>,
-): AsyncGenerator<readonly UnitView[], void, undefined> {
-  for (let page = begin; ; page = await next(page.pageInfo.endCursor)) {
-    if (page.items.length > 0) yield page.items;
-    if (!page.pageInfo.hasNextPage) return;
-  }
-}
 
 type UnitStanding = {
   /** Whether it was reached when the containment was issued. */

@@ -18,7 +18,7 @@ import {
   unitNamed,
 } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
-import { claimedUnit } from '../recording/wants.ts';
+import { unitMeant } from '../recording/wants.ts';
 import { refuseUnknown } from './findings.ts';
 import { privateOf, statementOf } from './statement.ts';
 
@@ -29,7 +29,7 @@ const texts = ['machine', 'duty', 'note'] as const;
 
 export function decideClaim(request: Request<'claim'>, loaded: Loaded): Decision {
   const { body, owner, sent } = request;
-  const { kind, ref } = claimedUnit(request);
+  const { kind, ref } = unitMeant(request.body);
   const unit = unitNamed(loaded, kind, ref);
   const name = 'serial' in ref ? ref.serial : ref.tag;
   if (unit === null) {

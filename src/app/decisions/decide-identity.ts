@@ -14,14 +14,14 @@ import { type NameRow, serialRow, tagRow } from '../derived/unit-name-rows.ts';
 import { type Decision, type Draft, type MovedName, nothingElse } from '../recording/draft.ts';
 import { knownTo, type Loaded, nameOfUnit, referenceUsedBy, unitNamed } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
-import { identified, otherOf } from '../recording/wants.ts';
+import { otherOf, unitMeant } from '../recording/wants.ts';
 import { aroundWork, followingMounting } from './around-work.ts';
 import { refuseUnknown } from './findings.ts';
 import { privateOf, statementOf } from './statement.ts';
 
 export function decideIdentity(request: Request<'identity'>, loaded: Loaded): Decision {
   const { body, owner } = request;
-  const about = identified(body);
+  const about = unitMeant(body);
   const unit = unitNamed(loaded, about.kind, about.ref);
   if (unit === null) return notKnown(about.kind, about.kind, about.ref);
   const same = otherOf(body);
@@ -112,7 +112,7 @@ function namedUnit(request: Request<'identity'>, loaded: Loaded, unit: string, t
 }
 
 function newName({ body }: Request<'identity'>, unit: string): NameRow | null {
-  const { kind, ref } = identified(body);
+  const { kind, ref } = unitMeant(body);
   if ('serial' in body && body.serial !== undefined) return serialRow(ref.maker, kind, body.serial, unit);
   return 'tag' in body && body.tag !== undefined ? tagRow(ref.maker, body.tag, unit) : null;
 }

@@ -17,7 +17,7 @@ import {
   unitNamed,
 } from '../recording/loaded.ts';
 import type { Request } from '../recording/request.ts';
-import { lifeUnit } from '../recording/wants.ts';
+import { unitMeant } from '../recording/wants.ts';
 import { afterIsKnown, aroundWork, followingOn, withRecord } from './around-work.ts';
 import { refuseUnknown } from './findings.ts';
 import { lifePrivate, lifeStatement } from './life-statement.ts';
@@ -29,7 +29,7 @@ type Units = Pick<LifeCase, 'unit' | 'other'>;
 export function decideLife(request: LifeRequest, loaded: Loaded): Decision {
   const { body, owner } = request;
   const performed = parseTime(body.performedAt);
-  const { maker } = lifeUnit(request).ref;
+  const { maker } = unitMeant(request.body).ref;
   const units = unitsAtHand(request, loaded, performed);
   if ('decided' in units) return units;
   const holder = holderOf(request, loaded);
@@ -56,7 +56,7 @@ export function decideLife(request: LifeRequest, loaded: Loaded): Decision {
 
 /** What is on what goes along when it is moved or started up; a tag is the control's, and a unit retires alone. */
 function unitsAtHand(request: LifeRequest, loaded: Loaded, performed: Interval): Units | Decision {
-  const { kind, ref } = lifeUnit(request);
+  const { kind, ref } = unitMeant(request.body);
   const found = unitNamed(loaded, kind, ref);
   const name = 'serial' in ref ? ref.serial : ref.tag;
   if (found === null) {
@@ -107,12 +107,12 @@ function tagged({ unit, other }: Units): LifeUnit | null {
 
 function holderOf(request: LifeRequest, loaded: Loaded) {
   const tag = request.kind === 'movement' ? request.body.tag : undefined;
-  return tag === undefined ? null : tagHolder(loaded, lifeUnit(request).ref.maker, tag);
+  return tag === undefined ? null : tagHolder(loaded, unitMeant(request.body).ref.maker, tag);
 }
 
 function tagGiven(request: LifeRequest, control: string) {
   const tag = request.kind === 'movement' ? request.body.tag : undefined;
-  return tag === undefined ? null : tagRow(lifeUnit(request).ref.maker, tag, control);
+  return tag === undefined ? null : tagRow(unitMeant(request.body).ref.maker, tag, control);
 }
 
 function draftOf(
@@ -123,7 +123,7 @@ function draftOf(
   performed: Interval,
   isNamed: boolean,
 ): Draft {
-  const { maker } = lifeUnit(request).ref;
+  const { maker } = unitMeant(request.body).ref;
   const of = (kind: UnitKind) => [unit, other].find((one) => one?.kind === kind) ?? null;
   const tag = tagGiven(request, of('control')?.unit ?? '');
   const names = tag === null || isNamed ? [] : [tag];

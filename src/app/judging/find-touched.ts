@@ -29,8 +29,6 @@ async function recordsOf(
   touched: TouchedOfOne,
 ): Promise<readonly string[]> {
   switch (touched.what) {
-    case 'containment':
-      return [];
     case 'instrument':
       return await recordsNaming(tx, owner, touched.what, touched.key, null);
     case 'technician':

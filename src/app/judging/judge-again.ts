@@ -67,7 +67,7 @@ async function touchedBy(app: App, { owner, cause, touched: text }: PendingJudge
       else found.push({ whose, records: [id] });
     }
   }
-  const others = touched.filter((one) => one.what !== 'following');
+  const others = touched.filter((one) => one.what !== 'following' && one.what !== 'containment');
   for (const [whose, theirs] of Map.groupBy(others, (one) => ('owner' in one ? one.owner : owner))) {
     const context = { role: 'recorder' as const, orgs: [whose], readOnly: true };
     const records = await withTransaction(app.pools.reading, context, (tx) =>

@@ -5,7 +5,7 @@
  */
 import { nameKey } from '../../core/records/name-key.ts';
 import { isWork, type Request } from './request.ts';
-import { lifeUnit, makerOf, wantsOf } from './wants.ts';
+import { makerOf, unitMeant, wantsOf } from './wants.ts';
 
 /** Requests in rounds to be decided one after the other, each in the order of the batch. */
 export function rounds(requests: readonly Request[]): Request[][] {
@@ -88,7 +88,7 @@ function ownKeyOf(request: Request<'shop' | 'technician' | 'instrument' | 'attac
 /** A control without a serial gets a name when it comes off, or is moved. */
 function tagsGiven(request: Request): string[] {
   if (request.kind === 'movement' && request.body.tag !== undefined) {
-    return [`unit ${lifeUnit(request).ref.maker} control ${nameKey(request.body.tag)}`];
+    return [`unit ${unitMeant(request.body).ref.maker} control ${nameKey(request.body.tag)}`];
   }
   const work = isWork(request) && request.kind === 'mounting' ? request : null;
   if (work?.body.tag === undefined) return [];

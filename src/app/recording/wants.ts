@@ -180,7 +180,7 @@ export function containedOnce({ containment, unit, is }: Omit<Request<'containme
 }
 
 function identityWants({ body }: Request<'identity'>): Wants {
-  const { kind, ref } = identified(body);
+  const { kind, ref } = unitMeant(body);
   const other = otherOf(body);
   const given = [
     ...('serial' in body && body.serial !== undefined ? [{ maker: ref.maker, serial: body.serial }] : []),
@@ -200,7 +200,7 @@ function identityWants({ body }: Request<'identity'>): Wants {
 }
 
 function lifeWants(request: Request<LifeKind>): Wants {
-  const { kind, ref } = lifeUnit(request);
+  const { kind, ref } = unitMeant(request.body);
   const { body } = request;
   const { from, to, tag } = request.kind === 'movement' ? request.body : {};
   const shops = [body.shop, ...[from, to].flatMap((where) => (typeof where === 'object' ? [where.shop] : []))];
@@ -219,7 +219,7 @@ function lifeWants(request: Request<LifeKind>): Wants {
 
 function claimWants(request: Request<'claim'>): Wants {
   const { body } = request;
-  const { kind, ref } = claimedUnit(request);
+  const { kind, ref } = unitMeant(request.body);
   return {
     ...nothing,
     names: [named(kind, ref)],
@@ -235,31 +235,19 @@ function claimStock(shop: string, attachments: readonly string[]): Wants['stock'
   return [{ kind: 'shop', key: shop }, ...attachments.map((key) => ({ kind: 'attachment' as const, key }))];
 }
 
-/** The unit that a claim names. */
-export function claimedUnit({ body }: Request<'claim'>): { readonly kind: UnitKind; readonly ref: UnitRef } {
-  if (body.pump !== undefined) return { kind: 'pump', ref: body.pump };
-  if (body.control === undefined) throw new Error('a body that names no unit was let through');
-  return { kind: 'control', ref: body.control };
-}
+type Meant = { readonly pump?: UnitRef | undefined; readonly control?: UnitRef | undefined };
 
-/** The unit that a movement, start-up or retirement names. */
-export function lifeUnit({ body }: Request<LifeKind>): { readonly kind: UnitKind; readonly ref: UnitRef } {
-  if (body.pump !== undefined) return { kind: 'pump', ref: body.pump };
-  if (body.control === undefined) throw new Error('a body that names no unit was let through');
-  return { kind: 'control', ref: body.control };
-}
-
-/** The unit that is spoken of: of an exchange the pump. */
-export function identified(body: IdentityBody): { readonly kind: UnitKind; readonly ref: UnitRef } {
-  if ('pump' in body && body.pump !== undefined) return { kind: 'pump', ref: body.pump };
-  if (body.control === undefined) throw new Error('a body that names no unit was let through');
-  return { kind: 'control', ref: body.control };
+/** The unit that a body speaks of: where it names both, the pump. */
+export function unitMeant({ pump, control }: Meant): { readonly kind: UnitKind; readonly ref: UnitRef } {
+  if (pump !== undefined) return { kind: 'pump', ref: pump };
+  if (control === undefined) throw new Error('a body that names no unit was let through');
+  return { kind: 'control', ref: control };
 }
 
 /** The other unit that is named, and by which member. */
 export function otherOf(body: IdentityBody) {
   if (body.what === 'exchanged') return { member: 'control', kind: 'control' as const, ref: body.control };
-  return body.what === 'merged' ? { member: 'with', kind: identified(body).kind, ref: body.with } : null;
+  return body.what === 'merged' ? { member: 'with', kind: unitMeant(body).kind, ref: body.with } : null;
 }
 
 /** What stands in the place of the corrected record, as if it were recorded now; null: nothing does. */
