@@ -10,6 +10,7 @@ import {
 } from 'node:crypto';
 import { link, mkdir, open, readFile, stat, unlink, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
+import { keyIdOf, verifierKeyText } from '../core/log/note.ts';
 
 export type Signer = {
   /** Names the key in receipts and notes. */
@@ -32,14 +33,12 @@ export async function loadSigner(from: { file: string } | { dataDir: string }, n
   const file = 'file' in from ? from.file : await madeKey(from.dataDir, 'receipts.pem');
   const privateKey = await readKey(file);
   const publicKey = rawPublicKey(privateKey);
-  // C2SP signed-note: type byte 0x01 is Ed25519; the ID is the first 4 bytes of SHA-256 over name, newline, type, key.
-  const typed = Buffer.concat([Buffer.of(0x01), publicKey]);
-  const keyId = createHash('sha256').update(`${name}\n`).update(typed).digest('hex').slice(0, 8);
+  const keyId = keyIdOf(name, publicKey);
   return {
     name,
     keyId,
     publicKey,
-    verifierKey: `${name}+${keyId}+${typed.toString('base64')}`,
+    verifierKey: verifierKeyText({ name, keyId, publicKey }),
     sign: (bytes) => new Uint8Array(sign(null, bytes, privateKey)),
   };
 }
