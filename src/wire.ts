@@ -1,5 +1,6 @@
 /** The composition root: what is made once, in the order in which it is needed, and how it is closed. */
 import { randomBytes } from 'node:crypto';
+import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import type { Logger } from 'pino';
 import { v7 } from 'uuid';
@@ -23,6 +24,7 @@ import { repeat } from './jobs/repeat.ts';
 import { attachmentFiles } from './store/attachment-files.ts';
 import { startEmbedded } from './store/embedded/start-embedded.ts';
 import { loadSigner, type Signer } from './store/local-keys.ts';
+import { logFiles } from './store/log-files.ts';
 import { migrate } from './store/migrate.ts';
 import { closePools, openPools, type Pools } from './store/pools.ts';
 import { openPrismaFacade } from './store/prisma-facade.ts';
@@ -85,13 +87,27 @@ export function everyRoute(app: App, graphql: GraphqlOptions): Routes {
   };
 }
 
-export function appOf(pools: Pools, signer: Signer, dataDir: string): App {
+export type LogParts = {
+  readonly directory?: string;
+  /** Keys that go on signing checkpoints while those who verify learn the new one. */
+  readonly alsoSigning?: readonly Signer[];
+  /** Keys that sign no more. */
+  readonly former?: App['log']['keys'];
+};
+
+export function appOf(pools: Pools, signer: Signer, dataDir: string, log: LogParts = {}): App {
+  const { directory = join(dataDir, 'log'), alsoSigning = [], former = [] } = log;
   return {
     pools,
     models: openPrismaFacade(),
     editions: keepEditions(),
     effects: effectsOf(signer),
     attachments: attachmentFiles(dataDir),
+    log: {
+      files: logFiles(directory),
+      signers: [signer, ...alsoSigning],
+      keys: [signer, ...alsoSigning, ...former],
+    },
     running: new Set(),
     afterwards: inTurn(),
   };

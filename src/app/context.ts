@@ -1,5 +1,7 @@
 /** What every use case works with. Made once, in wire.ts. */
+import type { Signing, VerifierKey } from '../core/log/note.ts';
 import type { AttachmentFiles } from '../store/attachment-files.ts';
+import type { LogFiles } from '../store/log-files.ts';
 import type { Pools } from '../store/pools.ts';
 import type { StoreModels } from '../store/prisma-facade.ts';
 import type { Editions } from './editions.ts';
@@ -11,6 +13,13 @@ export type App = {
   readonly editions: Editions;
   readonly effects: Effects;
   readonly attachments: AttachmentFiles;
+  readonly log: {
+    readonly files: LogFiles;
+    /** The keys that checkpoints are signed with, the one that signs receipts too first. */
+    readonly signers: readonly Signing[];
+    /** Those and the ones that signed before: what they signed counts. */
+    readonly keys: readonly VerifierKey[];
+  };
   /** Keys of requests that this process is working on. */
   readonly running: Set<string>;
   /** What follows from facts that are kept is seen to one by one: a burst of late records doesn't take every connection. */

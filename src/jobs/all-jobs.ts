@@ -3,6 +3,7 @@
 import { settleAll } from '../app/containing/contain.ts';
 import type { App } from '../app/context.ts';
 import { judgeLeftOver } from '../app/judging/judge-again.ts';
+import { sequenceAll } from '../app/log/sequence.ts';
 import type { Job } from './repeat.ts';
 
 export function allJobs(app: App): readonly Job[] {
@@ -12,6 +13,11 @@ export function allJobs(app: App): readonly Job[] {
       everyMs: 15_000,
       // Whoever keeps a fact judges what it touches at once: only what waits longer was left.
       run: async () => void (await judgeLeftOver(app, 30)),
+    },
+    {
+      name: 'give staged leaves their places in the log',
+      everyMs: 500,
+      run: async () => void (await sequenceAll(app)),
     },
     {
       name: 'contain what was left over',

@@ -53,6 +53,8 @@ export type TestService = {
   readonly app: App;
   readonly server: FastifyInstance;
   readonly signer: Signer;
+  /** DATA_DIR. */
+  readonly folder: string;
   /** All that the service logged. */
   readonly tape: LogTape;
   readonly as: (who: Who) => Promise<Caller>;
@@ -110,7 +112,7 @@ export async function testService(db: TestDatabase, parts: ServiceParts = {}): P
     return await signed(key, claims);
   };
   const as = async (who: Who) => callerOf(server, await tokenOf(who));
-  return { app, server, signer, tape, as, tokenOf };
+  return { app, server, signer, folder, tape, as, tokenOf };
 }
 
 function remembering(authenticate: Authenticate): Authenticate {

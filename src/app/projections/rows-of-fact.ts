@@ -13,7 +13,7 @@ export type RowsOfFact = RowsOfKind & {
   /** Columns of the fact itself that its statement says again. */
   readonly facts: readonly ExpectedRow[];
   readonly effects: readonly ExpectedRow[];
-  readonly staged_leaves: readonly ExpectedRow[];
+  readonly all_leaves: readonly ExpectedRow[];
   readonly outbox: readonly ExpectedRow[];
 };
 
@@ -55,7 +55,7 @@ export function rowsOfFact(fact: SourceFact, ownIdOf: OwnIdOf): RowsOfFact {
       ...{ owner, fact: id, performed_to: performed.to, maker: columns.maker },
       ...row,
     })),
-    staged_leaves: [{ fact: id, entry }],
+    all_leaves: [{ fact: id, entry }],
     outbox: [{ owner, fact: id, kind, recorded_at: recordedAt }],
   };
 }

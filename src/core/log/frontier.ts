@@ -18,6 +18,11 @@ export class Frontier {
     return this.#size;
   }
 
+  /** The hashes of the nodes of the tree, from left to right. */
+  nodes(): readonly Uint8Array[] {
+    return [...this.#nodes];
+  }
+
   add(leaf: Uint8Array): void {
     let hash = leaf;
     // As many nodes end with this leaf as its number ends with ones.

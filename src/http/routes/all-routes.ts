@@ -1,6 +1,6 @@
 /** Every route of the service, by room. */
 import type { App } from '../../app/context.ts';
-import type { Routes } from '../access.ts';
+import { publicRoutes, type Routes } from '../access.ts';
 import { accessRoutes } from './access-routes.ts';
 import { attachmentRoutes } from './attachment-routes.ts';
 import { bulkRoutes } from './bulk-routes.ts';
@@ -12,6 +12,7 @@ import { heldRoutes } from './held-routes.ts';
 import { instrumentRoutes } from './instrument-routes.ts';
 import { leaveRoutes } from './leave-routes.ts';
 import { lifeRoutes } from './life-routes.ts';
+import { logRoutes } from './log-routes.ts';
 import { lotRoutes } from './lot-routes.ts';
 import { orderRoutes } from './order-routes.ts';
 import { reachRoutes } from './reach-routes.ts';
@@ -38,5 +39,6 @@ export function allRoutes(app: App): Routes {
     await bulkRoutes(app)(rest);
     await exportRoutes(app)(rest);
     await accessRoutes(app)(rest);
+    rest.register(publicRoutes(logRoutes(app)));
   };
 }

@@ -98,6 +98,21 @@ export type Organisation = Prisma.OrganisationModel
  */
 export type LeaveEnd = Prisma.LeaveEndModel
 /**
+ * Model Log
+ * 
+ */
+export type Log = Prisma.LogModel
+/**
+ * Model LogCheckpoint
+ * 
+ */
+export type LogCheckpoint = Prisma.LogCheckpointModel
+/**
+ * Model LogLeaf
+ * 
+ */
+export type LogLeaf = Prisma.LogLeafModel
+/**
  * Model Mention
  * 
  */
@@ -162,6 +177,11 @@ export type UnitName = Prisma.UnitNameModel
  * 
  */
 export type UnitState = Prisma.UnitStateModel
+/**
+ * Model AllLeaves
+ * 
+ */
+export type AllLeaves = Prisma.AllLeavesModel
 /**
  * Model UnitCurrent
  * 

@@ -95,7 +95,7 @@ export const expectedTables = [
     key: ['maker', 'edition'],
     columns: ['effective_from', 'digest', 'content', 'fact', 'published_at'],
   },
-  { table: 'staged_leaves', key: ['fact'], columns: ['entry'], countedBy: 'entry' },
+  { table: 'all_leaves', key: ['fact'], columns: ['entry'], countedBy: 'entry' },
   { table: 'outbox', key: ['owner', 'fact'], columns: ['kind', 'recorded_at'], countedBy: 'kind' },
 ] as const satisfies readonly ExpectedTable[];
 

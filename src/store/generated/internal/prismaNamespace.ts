@@ -413,6 +413,9 @@ export const ModelName = {
   Intake: 'Intake',
   Organisation: 'Organisation',
   LeaveEnd: 'LeaveEnd',
+  Log: 'Log',
+  LogCheckpoint: 'LogCheckpoint',
+  LogLeaf: 'LogLeaf',
   Mention: 'Mention',
   OutboxEntry: 'OutboxEntry',
   PartUse: 'PartUse',
@@ -426,6 +429,7 @@ export const ModelName = {
   UnitHead: 'UnitHead',
   UnitName: 'UnitName',
   UnitState: 'UnitState',
+  AllLeaves: 'AllLeaves',
   UnitCurrent: 'UnitCurrent',
   UnitDates: 'UnitDates'
 } as const
@@ -443,7 +447,7 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "access" | "attempt" | "approval" | "authorisation" | "claim" | "claimEntry" | "claimText" | "terms" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "instrumentEvent" | "intake" | "organisation" | "leaveEnd" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "unitCurrent" | "unitDates"
+    modelProps: "access" | "attempt" | "approval" | "authorisation" | "claim" | "claimEntry" | "claimText" | "terms" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "instrumentEvent" | "intake" | "organisation" | "leaveEnd" | "log" | "logCheckpoint" | "logLeaf" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "allLeaves" | "unitCurrent" | "unitDates"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
@@ -1631,6 +1635,228 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         }
       }
     }
+    Log: {
+      payload: Prisma.$LogPayload<ExtArgs>
+      fields: Prisma.LogFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.LogFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.LogFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogPayload>
+        }
+        findFirst: {
+          args: Prisma.LogFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.LogFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogPayload>
+        }
+        findMany: {
+          args: Prisma.LogFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogPayload>[]
+        }
+        create: {
+          args: Prisma.LogCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogPayload>
+        }
+        createMany: {
+          args: Prisma.LogCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.LogCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogPayload>[]
+        }
+        delete: {
+          args: Prisma.LogDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogPayload>
+        }
+        update: {
+          args: Prisma.LogUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogPayload>
+        }
+        deleteMany: {
+          args: Prisma.LogDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.LogUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.LogUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogPayload>[]
+        }
+        upsert: {
+          args: Prisma.LogUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogPayload>
+        }
+        aggregate: {
+          args: Prisma.LogAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateLog>
+        }
+        groupBy: {
+          args: Prisma.LogGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LogGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.LogCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LogCountAggregateOutputType> | number
+        }
+      }
+    }
+    LogCheckpoint: {
+      payload: Prisma.$LogCheckpointPayload<ExtArgs>
+      fields: Prisma.LogCheckpointFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.LogCheckpointFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogCheckpointPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.LogCheckpointFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogCheckpointPayload>
+        }
+        findFirst: {
+          args: Prisma.LogCheckpointFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogCheckpointPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.LogCheckpointFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogCheckpointPayload>
+        }
+        findMany: {
+          args: Prisma.LogCheckpointFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogCheckpointPayload>[]
+        }
+        create: {
+          args: Prisma.LogCheckpointCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogCheckpointPayload>
+        }
+        createMany: {
+          args: Prisma.LogCheckpointCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.LogCheckpointCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogCheckpointPayload>[]
+        }
+        delete: {
+          args: Prisma.LogCheckpointDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogCheckpointPayload>
+        }
+        update: {
+          args: Prisma.LogCheckpointUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogCheckpointPayload>
+        }
+        deleteMany: {
+          args: Prisma.LogCheckpointDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.LogCheckpointUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.LogCheckpointUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogCheckpointPayload>[]
+        }
+        upsert: {
+          args: Prisma.LogCheckpointUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogCheckpointPayload>
+        }
+        aggregate: {
+          args: Prisma.LogCheckpointAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateLogCheckpoint>
+        }
+        groupBy: {
+          args: Prisma.LogCheckpointGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LogCheckpointGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.LogCheckpointCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LogCheckpointCountAggregateOutputType> | number
+        }
+      }
+    }
+    LogLeaf: {
+      payload: Prisma.$LogLeafPayload<ExtArgs>
+      fields: Prisma.LogLeafFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.LogLeafFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogLeafPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.LogLeafFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogLeafPayload>
+        }
+        findFirst: {
+          args: Prisma.LogLeafFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogLeafPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.LogLeafFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogLeafPayload>
+        }
+        findMany: {
+          args: Prisma.LogLeafFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogLeafPayload>[]
+        }
+        create: {
+          args: Prisma.LogLeafCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogLeafPayload>
+        }
+        createMany: {
+          args: Prisma.LogLeafCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.LogLeafCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogLeafPayload>[]
+        }
+        delete: {
+          args: Prisma.LogLeafDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogLeafPayload>
+        }
+        update: {
+          args: Prisma.LogLeafUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogLeafPayload>
+        }
+        deleteMany: {
+          args: Prisma.LogLeafDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.LogLeafUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.LogLeafUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogLeafPayload>[]
+        }
+        upsert: {
+          args: Prisma.LogLeafUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LogLeafPayload>
+        }
+        aggregate: {
+          args: Prisma.LogLeafAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateLogLeaf>
+        }
+        groupBy: {
+          args: Prisma.LogLeafGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LogLeafGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.LogLeafCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LogLeafCountAggregateOutputType> | number
+        }
+      }
+    }
     Mention: {
       payload: Prisma.$MentionPayload<ExtArgs>
       fields: Prisma.MentionFieldRefs
@@ -2593,6 +2819,36 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         }
       }
     }
+    AllLeaves: {
+      payload: Prisma.$AllLeavesPayload<ExtArgs>
+      fields: Prisma.AllLeavesFieldRefs
+      operations: {
+        findFirst: {
+          args: Prisma.AllLeavesFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AllLeavesPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.AllLeavesFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AllLeavesPayload>
+        }
+        findMany: {
+          args: Prisma.AllLeavesFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$AllLeavesPayload>[]
+        }
+        aggregate: {
+          args: Prisma.AllLeavesAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateAllLeaves>
+        }
+        groupBy: {
+          args: Prisma.AllLeavesGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AllLeavesGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.AllLeavesCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AllLeavesCountAggregateOutputType> | number
+        }
+      }
+    }
     UnitCurrent: {
       payload: Prisma.$UnitCurrentPayload<ExtArgs>
       fields: Prisma.UnitCurrentFieldRefs
@@ -2921,6 +3177,39 @@ export const LeaveEndScalarFieldEnum = {
 export type LeaveEndScalarFieldEnum = (typeof LeaveEndScalarFieldEnum)[keyof typeof LeaveEndScalarFieldEnum]
 
 
+export const LogScalarFieldEnum = {
+  number: 'number',
+  origin: 'origin',
+  begunAt: 'begunAt',
+  follows: 'follows',
+  size: 'size',
+  frontier: 'frontier'
+} as const
+
+export type LogScalarFieldEnum = (typeof LogScalarFieldEnum)[keyof typeof LogScalarFieldEnum]
+
+
+export const LogCheckpointScalarFieldEnum = {
+  log: 'log',
+  size: 'size',
+  root: 'root',
+  note: 'note',
+  signedAt: 'signedAt'
+} as const
+
+export type LogCheckpointScalarFieldEnum = (typeof LogCheckpointScalarFieldEnum)[keyof typeof LogCheckpointScalarFieldEnum]
+
+
+export const LogLeafScalarFieldEnum = {
+  log: 'log',
+  index: 'index',
+  fact: 'fact',
+  entry: 'entry'
+} as const
+
+export type LogLeafScalarFieldEnum = (typeof LogLeafScalarFieldEnum)[keyof typeof LogLeafScalarFieldEnum]
+
+
 export const MentionScalarFieldEnum = {
   owner: 'owner',
   what: 'what',
@@ -3084,6 +3373,14 @@ export const UnitStateScalarFieldEnum = {
 } as const
 
 export type UnitStateScalarFieldEnum = (typeof UnitStateScalarFieldEnum)[keyof typeof UnitStateScalarFieldEnum]
+
+
+export const AllLeavesScalarFieldEnum = {
+  fact: 'fact',
+  entry: 'entry'
+} as const
+
+export type AllLeavesScalarFieldEnum = (typeof AllLeavesScalarFieldEnum)[keyof typeof AllLeavesScalarFieldEnum]
 
 
 export const UnitCurrentScalarFieldEnum = {
@@ -3394,6 +3691,9 @@ export type GlobalOmitConfig = {
   intake?: Prisma.IntakeOmit
   organisation?: Prisma.OrganisationOmit
   leaveEnd?: Prisma.LeaveEndOmit
+  log?: Prisma.LogOmit
+  logCheckpoint?: Prisma.LogCheckpointOmit
+  logLeaf?: Prisma.LogLeafOmit
   mention?: Prisma.MentionOmit
   outboxEntry?: Prisma.OutboxEntryOmit
   partUse?: Prisma.PartUseOmit
@@ -3407,6 +3707,7 @@ export type GlobalOmitConfig = {
   unitHead?: Prisma.UnitHeadOmit
   unitName?: Prisma.UnitNameOmit
   unitState?: Prisma.UnitStateOmit
+  allLeaves?: Prisma.AllLeavesOmit
   unitCurrent?: Prisma.UnitCurrentOmit
   unitDates?: Prisma.UnitDatesOmit
 }

@@ -67,6 +67,9 @@ export const ModelName = {
   Intake: 'Intake',
   Organisation: 'Organisation',
   LeaveEnd: 'LeaveEnd',
+  Log: 'Log',
+  LogCheckpoint: 'LogCheckpoint',
+  LogLeaf: 'LogLeaf',
   Mention: 'Mention',
   OutboxEntry: 'OutboxEntry',
   PartUse: 'PartUse',
@@ -80,6 +83,7 @@ export const ModelName = {
   UnitHead: 'UnitHead',
   UnitName: 'UnitName',
   UnitState: 'UnitState',
+  AllLeaves: 'AllLeaves',
   UnitCurrent: 'UnitCurrent',
   UnitDates: 'UnitDates'
 } as const
@@ -329,6 +333,39 @@ export const LeaveEndScalarFieldEnum = {
 export type LeaveEndScalarFieldEnum = (typeof LeaveEndScalarFieldEnum)[keyof typeof LeaveEndScalarFieldEnum]
 
 
+export const LogScalarFieldEnum = {
+  number: 'number',
+  origin: 'origin',
+  begunAt: 'begunAt',
+  follows: 'follows',
+  size: 'size',
+  frontier: 'frontier'
+} as const
+
+export type LogScalarFieldEnum = (typeof LogScalarFieldEnum)[keyof typeof LogScalarFieldEnum]
+
+
+export const LogCheckpointScalarFieldEnum = {
+  log: 'log',
+  size: 'size',
+  root: 'root',
+  note: 'note',
+  signedAt: 'signedAt'
+} as const
+
+export type LogCheckpointScalarFieldEnum = (typeof LogCheckpointScalarFieldEnum)[keyof typeof LogCheckpointScalarFieldEnum]
+
+
+export const LogLeafScalarFieldEnum = {
+  log: 'log',
+  index: 'index',
+  fact: 'fact',
+  entry: 'entry'
+} as const
+
+export type LogLeafScalarFieldEnum = (typeof LogLeafScalarFieldEnum)[keyof typeof LogLeafScalarFieldEnum]
+
+
 export const MentionScalarFieldEnum = {
   owner: 'owner',
   what: 'what',
@@ -492,6 +529,14 @@ export const UnitStateScalarFieldEnum = {
 } as const
 
 export type UnitStateScalarFieldEnum = (typeof UnitStateScalarFieldEnum)[keyof typeof UnitStateScalarFieldEnum]
+
+
+export const AllLeavesScalarFieldEnum = {
+  fact: 'fact',
+  entry: 'entry'
+} as const
+
+export type AllLeavesScalarFieldEnum = (typeof AllLeavesScalarFieldEnum)[keyof typeof AllLeavesScalarFieldEnum]
 
 
 export const UnitCurrentScalarFieldEnum = {

@@ -1,0 +1,83 @@
+/**
+ * Proofs as they are given out, in JSON, and what they show without the service: hashes and entries are lower-case
+ * hexadecimal, a checkpoint is the signed note whole.
+ */
+import { z } from 'zod';
+import { openCheckpoint } from './checkpoint.ts';
+import { hashOfLeaf } from './hash.ts';
+import type { VerifierKey } from './note.ts';
+import { isConsistent, isSame, rootByInclusion } from './tree.ts';
+
+const hash = z.string().regex(/^[0-9a-f]{64}$/);
+const hashes = z.array(hash).max(64);
+const count = z.int().min(0);
+
+export const inclusionSchema = z.strictObject({
+  entry: hash.describe('What the log shows of the fact'),
+  index: count.describe('Its place in the log, from 0'),
+  hashes: hashes.describe('PATH of RFC 6962 section 2.1.1, from the leaf up'),
+  checkpoint: z.string().max(10_000).describe('Of the log that it is in (C2SP tlog-checkpoint)'),
+});
+export type Inclusion = z.infer<typeof inclusionSchema>;
+
+export const consistencySchema = z.strictObject({
+  from: count,
+  to: count,
+  hashes: hashes.describe('PROOF of RFC 6962 section 2.1.2'),
+});
+export type Consistency = z.infer<typeof consistencySchema>;
+
+/** One clear word for why something is not proven; null: it is. */
+export type ProofFault =
+  | 'checkpoint-malformed'
+  | 'checkpoint-of-no-known-key'
+  | 'checkpoint-signature'
+  | 'checkpoint-of-another-log'
+  | 'not-in-the-log'
+  | 'other-checkpoint';
+
+const checkpointFaults = {
+  malformed: 'checkpoint-malformed',
+  'not-a-checkpoint': 'checkpoint-malformed',
+  'no-known-key': 'checkpoint-of-no-known-key',
+  'bad-signature': 'checkpoint-signature',
+  'another-log': 'checkpoint-of-another-log',
+} as const;
+
+/** Whether the entry is at its index in the tree of the checkpoint, which one of these keys signed. */
+export function inclusionFault(
+  { entry, index, hashes: proof, checkpoint: note }: Inclusion,
+  keys: readonly VerifierKey[],
+): ProofFault | null {
+  const checkpoint = openCheckpoint(note, keys);
+  if ('fault' in checkpoint) return checkpointFaults[checkpoint.fault];
+  const leaf = hashOfLeaf(Buffer.from(entry, 'hex'));
+  const root = rootByInclusion({ index, size: checkpoint.size }, leaf, proof.map(bytesOf));
+  return root !== null && isSame(root, checkpoint.root) ? null : 'not-in-the-log';
+}
+
+/**
+ * Whether two checkpoints are of one log that only grew; the proof goes from the smaller to the larger. Of an empty log
+ * there is nothing to prove.
+ */
+export function consistencyFault(
+  [one, other]: readonly [string, string],
+  proof: readonly string[],
+  keys: readonly VerifierKey[],
+): ProofFault | 'not-the-same-log' | null {
+  const [a, b] = [openCheckpoint(one, keys), openCheckpoint(other, keys)];
+  if ('fault' in a) return checkpointFaults[a.fault];
+  if ('fault' in b) return checkpointFaults[b.fault];
+  if (a.origin !== b.origin) return 'checkpoint-of-another-log';
+  const [from, to] = a.size <= b.size ? [a, b] : [b, a];
+  if (from.size === 0 && to.size > 0) return null;
+  const isOne =
+    from.size === to.size
+      ? isSame(from.root, to.root)
+      : isConsistent({ from: from.size, fromRoot: from.root }, to, proof.map(bytesOf));
+  return isOne ? null : 'not-the-same-log';
+}
+
+function bytesOf(text: string): Buffer {
+  return Buffer.from(text, 'hex');
+}
