@@ -1,5 +1,6 @@
 /** The only reader of the environment. */
 import { BlockList, isIP } from 'node:net';
+import { join } from 'node:path';
 import { z } from 'zod';
 
 /**
@@ -48,14 +49,20 @@ const environment = z.object({
     .string()
     .refine(isKeysUrl, 'must be an https URL without user or password (http only on the loopback)')
     .optional(),
-  SIGNING_KEY_FILE: z.string().optional(),
+  SIGNING_KEY_FILE: z.string().default('').transform(listed),
+  LOG_NAME: z
+    .string()
+    .default('asfitted')
+    .refine((text) => /^[\w./-]{1,100}$/.test(text), 'must be a name such as asfitted.example/log'),
+  LOG_DIR: z.string().optional(),
+  LOG_FORMER_KEYS: z.string().default('').transform(listed),
   ASFITTED_TOKEN: z.string().optional(),
   GRAPHQL_AD_HOC: z.enum(['on', 'off'], 'must be on or off').optional(),
   LOG_LEVEL: z.enum(logLevels, `must be one of ${logLevels.join(', ')}`).default('info'),
   TRUST_PROXY: z
     .string()
     .default('')
-    .transform((text) => (text === '' ? [] : text.split(',').map((part) => part.trim())))
+    .transform(listed)
     .refine(
       (ranges) => ranges.every(isRange),
       'must list the ranges of the proxies, such as 10.0.0.0/8,fd00::/8; a number of hops or a range of everything is refused',
@@ -80,7 +87,16 @@ function toConfig(env: z.output<typeof environment>) {
       adHoc: env.GRAPHQL_AD_HOC === undefined ? hasLocalKey : env.GRAPHQL_AD_HOC === 'on',
       introspection: hasLocalKey,
     }),
-    signingKeyFile: env.SIGNING_KEY_FILE ?? null,
+    /** The first signs receipts, all of them checkpoints; none: one that is made in `dataDir`. */
+    signingKeyFiles: Object.freeze(env.SIGNING_KEY_FILE),
+    log: Object.freeze({
+      /** The name of the log and of its keys. */
+      name: env.LOG_NAME,
+      /** Where it is published. */
+      directory: env.LOG_DIR ?? join(env.DATA_DIR, 'log'),
+      /** Keys that sign no more, as C2SP vkeys. */
+      formerKeys: Object.freeze(env.LOG_FORMER_KEYS),
+    }),
     /** The bearer token of a command that calls a service. */
     callerToken: env.ASFITTED_TOKEN ?? null,
     logLevel: env.LOG_LEVEL,
@@ -136,4 +152,9 @@ function isRange(text: string): boolean {
   const family = isIP(address);
   if (family === 0 || more.length > 0 || !/^\d{1,3}$/.test(prefix)) return false;
   return Number(prefix) > 0 && Number(prefix) <= (family === 6 ? 128 : 32);
+}
+
+/** What is separated by commas. */
+function listed(text: string): string[] {
+  return text === '' ? [] : text.split(',').map((part) => part.trim());
 }

@@ -1,13 +1,13 @@
 /** The composition root: what is made once, in the order in which it is needed, and how it is closed. */
 import { randomBytes } from 'node:crypto';
-import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import type { Logger } from 'pino';
 import { v7 } from 'uuid';
+import { containWhatCame } from './app/containing/contain.ts';
 import type { App } from './app/context.ts';
 import { keepEditions } from './app/editions.ts';
 import type { Effects } from './app/effects.ts';
-import { inTurn } from './app/in-turn.ts';
+import { inTurn, together } from './app/in-turn.ts';
 import { localAudience, localIssuer, localPublicKey } from './app/issue-token.ts';
 import { organisationResolver } from './app/organisations.ts';
 import type { Config } from './config.ts';
@@ -23,7 +23,7 @@ import { allJobs } from './jobs/all-jobs.ts';
 import { repeat } from './jobs/repeat.ts';
 import { attachmentFiles } from './store/attachment-files.ts';
 import { startEmbedded } from './store/embedded/start-embedded.ts';
-import { loadSigner, type Signer } from './store/local-keys.ts';
+import { type LogKeys, loadLogKeys, type Signer } from './store/local-keys.ts';
 import { logFiles } from './store/log-files.ts';
 import { migrate } from './store/migrate.ts';
 import { closePools, openPools, type Pools } from './store/pools.ts';
@@ -44,17 +44,16 @@ export async function wire(config: Config, logger: Logger): Promise<Service> {
       onLost: (pool, error) => logger.warn({ err: error, pool }, 'an idle connection was lost'),
     });
     await checkRuntimeRole(pools.recording);
-    const signer = await loadSigner(
-      config.signingKeyFile === null ? { dataDir: config.dataDir } : { file: config.signingKeyFile },
-    );
-    const app = appOf(pools, signer, config.dataDir);
+    const { dataDir, log } = config;
+    const keys = await loadLogKeys({ files: config.signingKeyFiles, dataDir, ...log });
+    const app = appOf(pools, keys, { dataDir, logDir: log.directory });
     const ping = async () => await pools.reading.query('select 1');
     const server = buildServer({
       logger,
       trustProxy: config.trustProxy,
       authenticate: makeAuthenticate(await verification(config, logger), organisationResolver(pools)),
       checks: { ready: { database: ping }, started: { database: ping } },
-      publicKey: signer,
+      publicKeys: keys,
       routes: everyRoute(app, config.graphql),
     });
     const jobs = allJobs(app).map((job) => repeat(job, logger));
@@ -87,30 +86,19 @@ export function everyRoute(app: App, graphql: GraphqlOptions): Routes {
   };
 }
 
-export type LogParts = {
-  readonly directory?: string;
-  /** Keys that go on signing checkpoints while those who verify learn the new one. */
-  readonly alsoSigning?: readonly Signer[];
-  /** Keys that sign no more. */
-  readonly former?: App['log']['keys'];
-};
-
-export function appOf(pools: Pools, signer: Signer, dataDir: string, log: LogParts = {}): App {
-  const { directory = join(dataDir, 'log'), alsoSigning = [], former = [] } = log;
-  return {
+export function appOf(pools: Pools, { signers, former }: LogKeys, dirs: { dataDir: string; logDir: string }): App {
+  const app: App = {
     pools,
     models: openPrismaFacade(),
     editions: keepEditions(),
-    effects: effectsOf(signer),
-    attachments: attachmentFiles(dataDir),
-    log: {
-      files: logFiles(directory),
-      signers: [signer, ...alsoSigning],
-      keys: [signer, ...alsoSigning, ...former],
-    },
+    effects: effectsOf(signers[0]),
+    attachments: attachmentFiles(dirs.dataDir),
+    log: { files: logFiles(dirs.logDir), signers, keys: [...signers, ...former] },
     running: new Set(),
     afterwards: inTurn(),
+    contain: together((came) => containWhatCame(app, came)),
   };
+  return app;
 }
 
 function effectsOf(signer: Signer): Effects {

@@ -6,6 +6,7 @@ import type { Pools } from '../store/pools.ts';
 import type { StoreModels } from '../store/prisma-facade.ts';
 import type { Editions } from './editions.ts';
 import type { Effects } from './effects.ts';
+import type { Request } from './recording/request.ts';
 
 export type App = {
   readonly pools: Pools;
@@ -24,4 +25,6 @@ export type App = {
   readonly running: Set<string>;
   /** What follows from facts that are kept is seen to one by one: a burst of late records doesn't take every connection. */
   readonly afterwards: <T>(work: () => Promise<T>) => Promise<T>;
+  /** What these bring under containments comes under them, asked of all that comes at once together. */
+  readonly contain: (came: readonly Request[]) => Promise<void>;
 };

@@ -2,7 +2,6 @@
 
 import { recordKinds } from '../core/catalogue/edition.ts';
 import { lifeKinds } from '../core/records/life-bodies.ts';
-import { containWhatCame } from './containing/contain.ts';
 import type { App } from './context.ts';
 import { judgeAgain } from './judging/judge-again.ts';
 import { recordAll } from './recording/record-all.ts';
@@ -45,7 +44,7 @@ async function contained(app: App, requests: readonly Request[], outcomes: reado
     (one, at) => outcomes[at]?.kind === 'kept' && !one.checkOnly && bringing.includes(one.kind),
   );
   if (came.length === 0) return [...outcomes];
-  const failure = await containWhatCame(app, came).then(
+  const failure = await app.contain(came).then(
     () => null,
     (error: unknown): Outcome => ({ kind: 'failed', error }),
   );

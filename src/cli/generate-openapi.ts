@@ -32,7 +32,7 @@ async function describe(): Promise<string> {
       throw new Error('nothing is served while the interface is described');
     },
     checks: { ready: {}, started: {} },
-    publicKey: { name: '', keyId: '', publicKey: new Uint8Array(), verifierKey: '' },
+    publicKeys: { signers: [{ name: '', keyId: '', publicKey: new Uint8Array(), verifierKey: '' }], former: [] },
     routes: everyRoute(null as never, { adHoc: true, introspection: true }),
   });
   try {

@@ -1,5 +1,6 @@
 /** What anybody may read: the receipts' key, and what a problem's code means. */
 import { z } from 'zod';
+import { verifierKeyText } from '../core/log/note.ts';
 import { Problem, type ProblemCode, problemCodes } from '../errors.ts';
 import type { Routes } from './access.ts';
 
@@ -14,7 +15,14 @@ export type PublicKey = {
   readonly verifierKey: string;
 };
 
-export function publicFactRoutes(key: PublicKey): Routes {
+/** Those that sign, the first of them receipts; and those that signed before. */
+export type PublicKeys = {
+  readonly signers: readonly [PublicKey, ...PublicKey[]];
+  readonly former: readonly Omit<PublicKey, 'verifierKey'>[];
+};
+
+export function publicFactRoutes({ signers, former }: PublicKeys): Routes {
+  const [key, ...others] = signers;
   return (app) => {
     app.get(
       '/log/key',
@@ -32,6 +40,7 @@ export function publicFactRoutes(key: PublicKey): Routes {
         algorithm: 'Ed25519' as const,
         publicKey: Buffer.from(key.publicKey).toString('base64'),
         verifierKey: key.verifierKey,
+        others: [...others, ...former].map(verifierKeyText),
       }),
     );
     app.get(
@@ -62,6 +71,9 @@ const keySchema = z
     algorithm: z.literal('Ed25519'),
     publicKey: z.string().meta({ description: 'The 32 bytes of the key (RFC 8032) in base64' }),
     verifierKey: z.string().meta({ description: 'The same as a C2SP vkey' }),
+    others: z
+      .array(z.string())
+      .meta({ description: 'Keys that also sign checkpoints, or signed before, as C2SP vkeys' }),
   })
   .meta({ description: 'The public half of the key' });
 

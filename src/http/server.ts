@@ -13,7 +13,7 @@ import { takeJsonOnly } from './json-body.ts';
 import { RequestLog } from './logger.ts';
 import { describeRoutes, openApiRoute } from './openapi.ts';
 import { answerClientError, answerError, answerUnroutable } from './problems.ts';
-import { type PublicKey, publicFactRoutes } from './public-facts.ts';
+import { type PublicKeys, publicFactRoutes } from './public-facts.ts';
 import { answerUnknownRoutes } from './unknown-routes.ts';
 import { zodValidator } from './zod-validation.ts';
 
@@ -23,7 +23,7 @@ export type ServerOptions = {
   readonly trustProxy: readonly string[];
   readonly authenticate: Authenticate;
   readonly checks: { readonly ready: Checks; readonly started: Checks };
-  readonly publicKey: PublicKey;
+  readonly publicKeys: PublicKeys;
   /** The REST routes of the use cases, each wrapped in `withScope` or `publicRoutes`. */
   readonly routes: Routes;
 };
@@ -81,7 +81,7 @@ export function buildServer(options: ServerOptions): FastifyInstance {
     rest.setSerializerCompiler(serializerCompiler);
     await describeRoutes(rest);
     rest.register(publicRoutes(healthRoutes(options.checks)));
-    rest.register(publicRoutes(publicFactRoutes(options.publicKey)));
+    rest.register(publicRoutes(publicFactRoutes(options.publicKeys)));
     rest.register(publicRoutes(openApiRoute));
     await options.routes(rest);
   });

@@ -10,7 +10,7 @@ import {
 } from 'node:crypto';
 import { link, mkdir, open, readFile, stat, unlink, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { keyIdOf, verifierKeyText } from '../core/log/note.ts';
+import { keyIdOf, type VerifierKey, verifierKeyIn, verifierKeyText } from '../core/log/note.ts';
 
 export type Signer = {
   /** Names the key in receipts and notes. */
@@ -40,6 +40,31 @@ export async function loadSigner(from: { file: string } | { dataDir: string }, n
     publicKey,
     verifierKey: verifierKeyText({ name, keyId, publicKey }),
     sign: (bytes) => new Uint8Array(sign(null, bytes, privateKey)),
+  };
+}
+
+/** The keys of the log: those that sign, the first of them receipts too, and those that signed before. */
+export type LogKeys = { readonly signers: readonly [Signer, ...Signer[]]; readonly former: readonly VerifierKey[] };
+
+/** From each of `files`; without any, one that is made in `dataDir`. @throws as `loadSigner`, or what is no vkey */
+export async function loadLogKeys(from: {
+  readonly files: readonly string[];
+  readonly dataDir: string;
+  readonly name: string;
+  readonly formerKeys: readonly string[];
+}): Promise<LogKeys> {
+  const { files, dataDir, name, formerKeys } = from;
+  const [first, ...more] = files;
+  return {
+    signers: [
+      await loadSigner(first === undefined ? { dataDir } : { file: first }, name),
+      ...(await Promise.all(more.map((file) => loadSigner({ file }, name)))),
+    ],
+    former: formerKeys.map((text) => {
+      const key = verifierKeyIn(text);
+      if (key === null) throw new Error(`LOG_FORMER_KEYS: ${text} is no vkey (C2SP signed-note)`);
+      return key;
+    }),
   };
 }
 

@@ -162,7 +162,7 @@ export async function startShell(
     trustProxy: [],
     authenticate: makeAuthenticate(verification, directory),
     checks: { ready: {}, started: {} },
-    publicKey: receiptKey,
+    publicKeys: { signers: [receiptKey], former: [] },
     routes: throwAwayRoutes(more.fail),
     ...more,
   });

@@ -22,7 +22,7 @@ const db = await testDatabase();
 const pools = openPools({ serviceUrl: db.serviceUrl, onLost: () => {} });
 const folder = mkdtempSync(join(tmpdir(), 'asfitted-app-'));
 const signer = await loadSigner({ dataDir: folder });
-const app = appOf(pools, signer, folder);
+const app = appOf(pools, { signers: [signer], former: [] }, { dataDir: folder, logDir: `${folder}/log` });
 const recording = { ...app, pool: pools.recording };
 const [brackwater, tollan, ardenholm] = [randomUUID(), randomUUID(), randomUUID()];
 

@@ -20,7 +20,11 @@ export type Load = {
 export type Done = { readonly recorded: number; readonly problems: readonly string[] };
 
 const [serviceUrl = '', dataDir = ''] = process.argv.slice(2);
-const app = appOf(openPools({ serviceUrl, onLost: () => {} }), await loadSigner({ dataDir }), dataDir);
+const app = appOf(
+  openPools({ serviceUrl, onLost: () => {} }),
+  { signers: [await loadSigner({ dataDir })], former: [] },
+  { dataDir, logDir: `${dataDir}/log` },
+);
 
 process.on('message', async ({ asker, scopes, records, size }: Load) => {
   const who = { ...asker, scopes: new Set(scopes) as (typeof asker)['scopes'] };

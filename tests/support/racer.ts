@@ -25,7 +25,11 @@ const { toProblem } = (await load('http/problems.ts')) as typeof import('../../s
 const { problemCodes } = (await load('errors.ts')) as typeof import('../../src/errors.ts');
 const { conversionBody } = (await load('core/records/bodies.ts')) as typeof import('../../src/core/records/bodies.ts');
 
-const app = appOf(openPools({ serviceUrl, onLost: () => {} }), await loadSigner({ dataDir }), dataDir);
+const app = appOf(
+  openPools({ serviceUrl, onLost: () => {} }),
+  { signers: [await loadSigner({ dataDir })], former: [] },
+  { dataDir, logDir: `${dataDir}/log` },
+);
 
 process.on('message', async ({ asker, scopes, sent, at }: Start) => {
   const request = {

@@ -74,11 +74,12 @@ export type ServiceParts = {
 export async function testService(db: TestDatabase, parts: ServiceParts = {}): Promise<TestService> {
   const folder = await mkdtemp(join(tmpdir(), 'asfitted-service-'));
   const signer = await loadSigner({ dataDir: folder });
+  const keys = { signers: [signer], former: [] } as const;
   for (const [slug, { id, kind }] of Object.entries(organisations)) {
     await addOrganisation(db.ownerUrl, { id, slug, kind, name: slug });
   }
   const pools = parts.pools ?? openPools({ serviceUrl: db.serviceUrl, onLost: () => {} });
-  const app = appOf(pools, signer, folder);
+  const app = appOf(pools, keys, { dataDir: folder, logDir: join(folder, 'log') });
   const key = ed25519('test');
   const tape = new LogTape();
   const verification = localVerification({ issuer, audience, publicKey: await toJwk(key) });
@@ -88,7 +89,7 @@ export async function testService(db: TestDatabase, parts: ServiceParts = {}): P
     trustProxy: [],
     authenticate: parts.rememberTokens === true ? remembering(authenticate) : authenticate,
     checks: { ready: {}, started: {} },
-    publicKey: signer,
+    publicKeys: keys,
     routes: async (rest) => {
       await everyRoute(app, { adHoc: true, introspection: true })(rest);
       await parts.routes?.(rest);
