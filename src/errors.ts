@@ -82,6 +82,11 @@ const table = {
     meaning: 'A request with the same Idempotency-Key is still running; ask again for its answer.',
     retryAfter: 1,
   },
+  'not-released': {
+    status: 409,
+    title: 'Not released',
+    meaning: 'A certificate was asked for of a record that is held, incomplete or replaced; the detail says which.',
+  },
   'no-plan': {
     status: 409,
     title: 'No such job',

@@ -15,6 +15,7 @@ import { lifeRoutes } from './life-routes.ts';
 import { logRoutes } from './log-routes.ts';
 import { lotRoutes } from './lot-routes.ts';
 import { orderRoutes } from './order-routes.ts';
+import { proofRoutes } from './proof-routes.ts';
 import { reachRoutes } from './reach-routes.ts';
 import { recordRoutes } from './record-routes.ts';
 import { stockRoutes } from './stock-routes.ts';
@@ -39,6 +40,7 @@ export function allRoutes(app: App): Routes {
     await bulkRoutes(app)(rest);
     await exportRoutes(app)(rest);
     await accessRoutes(app)(rest);
+    await proofRoutes(app)(rest);
     rest.register(publicRoutes(logRoutes(app)));
   };
 }
