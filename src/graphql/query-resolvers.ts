@@ -6,6 +6,7 @@ import type { UnitPath, UnitView } from '../app/read-unit.ts';
 import type { RecordView } from '../app/record-views.ts';
 import { lotNamed } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
+import { claimQueries } from './claim-resolvers.ts';
 import { connectionOf, pageAsked } from './connection.ts';
 import type { GraphContext } from './context.ts';
 import type { GraphQueryHeldArgs, GraphRecordFilter, GraphResolvers } from './generated/resolver-types.ts';
@@ -31,6 +32,7 @@ export const queryResolvers = {
       const { items, pageInfo } = await context.lots(pageAsked(args));
       return connectionOf({ items: items.map(({ id }) => ({ ...lotNamed(id), id })), pageInfo }, args, ({ id }) => id);
     },
+    ...claimQueries,
     held: async (_, args, context) => await findings('hold', args, context),
     due: async (_, args, context) => await findings('due', args, context),
     ...rateResolvers,

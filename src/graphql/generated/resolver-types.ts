@@ -6,6 +6,8 @@ import type { UnitThenParent, MountingParent, StationParent, SettingParent, Fitt
 import type { FindingView, ConcessionView, LimitView } from '../../app/view-findings.ts';
 import type { StandingView } from '../../app/list-findings.ts';
 import type { LotName } from '../../core/records/lot-name.ts';
+import type { ClaimItem } from '../../app/list-claims.ts';
+import type { Exposure, ExposedUnit } from '../../app/lot-exposure.ts';
 import type { LotUse } from '../../app/read-lots.ts';
 import type { VerdictKept, VerdictChangeParent } from '../verdicts.ts';
 import type { GraphContext } from '../context.ts';
@@ -47,6 +49,72 @@ export type GraphCheckResult = {
   /** passed, failed, not-done or not-applicable. */
   readonly result: Scalars['String']['output'];
   readonly value?: Maybe<GraphQuantity>;
+};
+
+/** A claim under warranty, and how it stands. */
+export type GraphClaim = {
+  readonly __typename?: 'Claim';
+  readonly distributor: Scalars['String']['output'];
+  readonly failed: GraphInterval;
+  readonly failureMode: Scalars['String']['output'];
+  readonly id: Scalars['ID']['output'];
+  /** pump, control, kit-part or workmanship. */
+  readonly part: Scalars['String']['output'];
+  readonly raised: GraphInterval;
+  /** The claim as it was recorded. */
+  readonly record?: Maybe<GraphRecord>;
+  readonly recordedAt: Scalars['Instant']['output'];
+  /** The distributor's own id of it. */
+  readonly reference: Scalars['String']['output'];
+  /** Whether evidence was recorded after a decision. */
+  readonly reopened: Scalars['Boolean']['output'];
+  /** open, more-evidence, accepted, declined, goodwill; or replaced: another claim corrects it. */
+  readonly status: Scalars['String']['output'];
+  readonly symptom: Scalars['String']['output'];
+  /** The unit that it names. */
+  readonly unit?: Maybe<GraphUnit>;
+};
+
+export type GraphClaimConnection = {
+  readonly __typename?: 'ClaimConnection';
+  readonly edges: ReadonlyArray<GraphClaimEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphClaimEdge = {
+  readonly __typename?: 'ClaimEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphClaim;
+};
+
+/** Which claims count. Times are of the failure and half-open: from counts, to does not. */
+export type GraphClaimFilter = {
+  readonly failedFrom?: InputMaybe<Scalars['Instant']['input']>;
+  readonly failedTo?: InputMaybe<Scalars['Instant']['input']>;
+  /** pump, control, kit-part or workmanship. */
+  readonly part?: InputMaybe<Scalars['String']['input']>;
+  /** open, more-evidence, accepted, declined or goodwill. */
+  readonly status?: InputMaybe<Scalars['String']['input']>;
+};
+
+/** A lot, and how many claims there are about units that had a part of it when they failed, or had had one before. */
+export type GraphClaimedLot = {
+  readonly __typename?: 'ClaimedLot';
+  /** Those that the filter takes. A claim counts for each of the lots that it may be about. */
+  readonly claims: Scalars['Int']['output'];
+  readonly lot: GraphLot;
+};
+
+export type GraphClaimedLotConnection = {
+  readonly __typename?: 'ClaimedLotConnection';
+  readonly edges: ReadonlyArray<GraphClaimedLotEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphClaimedLotEdge = {
+  readonly __typename?: 'ClaimedLotEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphClaimedLot;
 };
 
 /** Later evidence of this kind at this place. */
@@ -178,6 +246,29 @@ export type GraphEvenDrift = {
   readonly verdict: GraphConformity;
 };
 
+/** A unit that ever had a part of a lot. */
+export type GraphExposedUnit = {
+  readonly __typename?: 'ExposedUnit';
+  /** About it, or about what it was mounted with at the failure. */
+  readonly claims: ReadonlyArray<GraphClaim>;
+  /** That put parts of the lot into it. */
+  readonly records: ReadonlyArray<GraphRecord>;
+  readonly still: GraphUnitStill;
+  readonly unit?: Maybe<GraphUnit>;
+};
+
+export type GraphExposedUnitConnection = {
+  readonly __typename?: 'ExposedUnitConnection';
+  readonly edges: ReadonlyArray<GraphExposedUnitEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphExposedUnitEdge = {
+  readonly __typename?: 'ExposedUnitEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphExposedUnit;
+};
+
 /** What a rule said of a record. */
 export type GraphFinding = {
   readonly __typename?: 'Finding';
@@ -297,12 +388,35 @@ export type GraphLimit = {
 /** A batch of kits or parts. */
 export type GraphLot = {
   readonly __typename?: 'Lot';
+  /** Claims about units that had a part of it, in the order in which they were recorded. */
+  readonly claims: GraphClaimConnection;
+  /** How far it went, and how many of the units are claimed. */
+  readonly exposure: GraphLotExposure;
   readonly maker: Scalars['String']['output'];
   readonly number: Scalars['String']['output'];
   /** What it is said to be of: one part, unless distributors say otherwise of each other. */
   readonly parts: ReadonlyArray<Scalars['String']['output']>;
+  /** The units that ever had a part of it, by their ids. */
+  readonly units: GraphExposedUnitConnection;
   /** Where its parts went, by themselves or in kits that hold pieces of it, in the order in which it was recorded: a unit with three uses is listed three times. */
   readonly uses: GraphLotUseConnection;
+};
+
+
+/** A batch of kits or parts. */
+export type GraphLotClaimsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphClaimFilter>;
+  first?: Scalars['Int']['input'];
+};
+
+
+/** A batch of kits or parts. */
+export type GraphLotUnitsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  claimed?: InputMaybe<Scalars['Boolean']['input']>;
+  first?: Scalars['Int']['input'];
+  still?: InputMaybe<GraphUnitStill>;
 };
 
 
@@ -322,6 +436,28 @@ export type GraphLotEdge = {
   readonly __typename?: 'LotEdge';
   readonly cursor: Scalars['String']['output'];
   readonly node: GraphLot;
+};
+
+/** How far a lot went, in units, and how many of them are claimed: by themselves, or by what they were mounted with when that failed. */
+export type GraphLotExposure = {
+  readonly __typename?: 'LotExposure';
+  readonly accepted: Scalars['Int']['output'];
+  /** Of all these units those with a claim; with two claims of two statuses a unit is in both lines below. */
+  readonly claimed: Scalars['Int']['output'];
+  /** How many claims that are. */
+  readonly claims: Scalars['Int']['output'];
+  readonly declined: Scalars['Int']['output'];
+  readonly goodwill: Scalars['Int']['output'];
+  readonly moreEvidence: Scalars['Int']['output'];
+  /** That have one now. */
+  readonly now: Scalars['Int']['output'];
+  /** That had one and have it no more. */
+  readonly once: Scalars['Int']['output'];
+  readonly open: Scalars['Int']['output'];
+  /** That ever had a part of it. */
+  readonly units: Scalars['Int']['output'];
+  /** Of which nobody can say: so it is always of a seal. */
+  readonly unknown: Scalars['Int']['output'];
 };
 
 export type GraphLotUse = {
@@ -475,6 +611,8 @@ export type GraphQuantity = {
 /** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
 export type GraphQuery = {
   readonly __typename?: 'Query';
+  /** A maker's lots with claims, most claims first. */
+  readonly claimedLots: GraphClaimedLotConnection;
   /** A control by maker and serial or tag, as it is now. */
   readonly control?: Maybe<GraphControl>;
   /** Which rules held conversions of a period, and which refused them; the busiest first. */
@@ -497,6 +635,15 @@ export type GraphQuery = {
   readonly record?: Maybe<GraphRecord>;
   /** Records in the order in which they were recorded. */
   readonly records: GraphRecordConnection;
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryClaimedLotsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphClaimFilter>;
+  first?: Scalars['Int']['input'];
+  maker: Scalars['String']['input'];
 };
 
 
@@ -854,6 +1001,11 @@ export type GraphUnitFindingEdge = {
   readonly node: GraphUnitFinding;
 };
 
+export type GraphUnitStill =
+  | 'now'
+  | 'once'
+  | 'unknown';
+
 /** A pump or a control as it was. */
 export type GraphUnitThen = {
   readonly __typename?: 'UnitThen';
@@ -1003,6 +1155,13 @@ export type GraphResolversTypes = {
   Boolean: ResolverTypeWrapper<Scalars['Boolean']['output']>;
   BuiltFor: ResolverTypeWrapper<GraphBuiltFor>;
   CheckResult: ResolverTypeWrapper<GraphCheckResult>;
+  Claim: ResolverTypeWrapper<ClaimItem>;
+  ClaimConnection: ResolverTypeWrapper<Omit<GraphClaimConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['ClaimEdge']> }>;
+  ClaimEdge: ResolverTypeWrapper<Omit<GraphClaimEdge, 'node'> & { node: GraphResolversTypes['Claim'] }>;
+  ClaimFilter: GraphClaimFilter;
+  ClaimedLot: ResolverTypeWrapper<Omit<GraphClaimedLot, 'lot'> & { lot: GraphResolversTypes['Lot'] }>;
+  ClaimedLotConnection: ResolverTypeWrapper<Omit<GraphClaimedLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['ClaimedLotEdge']> }>;
+  ClaimedLotEdge: ResolverTypeWrapper<Omit<GraphClaimedLotEdge, 'node'> & { node: GraphResolversTypes['ClaimedLot'] }>;
   Clear: ResolverTypeWrapper<GraphClear>;
   Concession: ResolverTypeWrapper<ConcessionView>;
   ConcessionLimit: ResolverTypeWrapper<LimitView>;
@@ -1015,6 +1174,9 @@ export type GraphResolversTypes = {
   ConversionFilter: GraphConversionFilter;
   Custody: ResolverTypeWrapper<CustodyView>;
   EvenDrift: ResolverTypeWrapper<GraphEvenDrift>;
+  ExposedUnit: ResolverTypeWrapper<ExposedUnit>;
+  ExposedUnitConnection: ResolverTypeWrapper<Omit<GraphExposedUnitConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['ExposedUnitEdge']> }>;
+  ExposedUnitEdge: ResolverTypeWrapper<Omit<GraphExposedUnitEdge, 'node'> & { node: GraphResolversTypes['ExposedUnit'] }>;
   Finding: ResolverTypeWrapper<GraphFinding>;
   Fitness: ResolverTypeWrapper<GraphFitness>;
   FittedPart: ResolverTypeWrapper<FittedParent>;
@@ -1032,6 +1194,7 @@ export type GraphResolversTypes = {
   Lot: ResolverTypeWrapper<LotName>;
   LotConnection: ResolverTypeWrapper<Omit<GraphLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['LotEdge']> }>;
   LotEdge: ResolverTypeWrapper<Omit<GraphLotEdge, 'node'> & { node: GraphResolversTypes['Lot'] }>;
+  LotExposure: ResolverTypeWrapper<Exposure>;
   LotUse: ResolverTypeWrapper<LotUse>;
   LotUseConnection: ResolverTypeWrapper<Omit<GraphLotUseConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['LotUseEdge']> }>;
   LotUseEdge: ResolverTypeWrapper<Omit<GraphLotUseEdge, 'node'> & { node: GraphResolversTypes['LotUse'] }>;
@@ -1070,6 +1233,7 @@ export type GraphResolversTypes = {
   UnitFinding: ResolverTypeWrapper<StandingView>;
   UnitFindingConnection: ResolverTypeWrapper<Omit<GraphUnitFindingConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['UnitFindingEdge']> }>;
   UnitFindingEdge: ResolverTypeWrapper<Omit<GraphUnitFindingEdge, 'node'> & { node: GraphResolversTypes['UnitFinding'] }>;
+  UnitStill: GraphUnitStill;
   UnitThen: ResolverTypeWrapper<UnitThenParent>;
   Verdict: ResolverTypeWrapper<VerdictKept>;
   VerdictChange: ResolverTypeWrapper<VerdictChangeParent>;
@@ -1081,6 +1245,13 @@ export type GraphResolversParentTypes = {
   Boolean: Scalars['Boolean']['output'];
   BuiltFor: GraphBuiltFor;
   CheckResult: GraphCheckResult;
+  Claim: ClaimItem;
+  ClaimConnection: Omit<GraphClaimConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['ClaimEdge']> };
+  ClaimEdge: Omit<GraphClaimEdge, 'node'> & { node: GraphResolversParentTypes['Claim'] };
+  ClaimFilter: GraphClaimFilter;
+  ClaimedLot: Omit<GraphClaimedLot, 'lot'> & { lot: GraphResolversParentTypes['Lot'] };
+  ClaimedLotConnection: Omit<GraphClaimedLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['ClaimedLotEdge']> };
+  ClaimedLotEdge: Omit<GraphClaimedLotEdge, 'node'> & { node: GraphResolversParentTypes['ClaimedLot'] };
   Clear: GraphClear;
   Concession: ConcessionView;
   ConcessionLimit: LimitView;
@@ -1092,6 +1263,9 @@ export type GraphResolversParentTypes = {
   ConversionFilter: GraphConversionFilter;
   Custody: CustodyView;
   EvenDrift: GraphEvenDrift;
+  ExposedUnit: ExposedUnit;
+  ExposedUnitConnection: Omit<GraphExposedUnitConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['ExposedUnitEdge']> };
+  ExposedUnitEdge: Omit<GraphExposedUnitEdge, 'node'> & { node: GraphResolversParentTypes['ExposedUnit'] };
   Finding: GraphFinding;
   Fitness: GraphFitness;
   FittedPart: FittedParent;
@@ -1109,6 +1283,7 @@ export type GraphResolversParentTypes = {
   Lot: LotName;
   LotConnection: Omit<GraphLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['LotEdge']> };
   LotEdge: Omit<GraphLotEdge, 'node'> & { node: GraphResolversParentTypes['Lot'] };
+  LotExposure: Exposure;
   LotUse: LotUse;
   LotUseConnection: Omit<GraphLotUseConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['LotUseEdge']> };
   LotUseEdge: Omit<GraphLotUseEdge, 'node'> & { node: GraphResolversParentTypes['LotUse'] };
@@ -1160,6 +1335,47 @@ export type GraphCheckResultResolvers<ContextType = GraphContext, ParentType ext
   reason?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
   result?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   value?: Resolver<Maybe<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
+};
+
+export type GraphClaimResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Claim'] = GraphResolversParentTypes['Claim']> = {
+  distributor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  failed?: Resolver<GraphResolversTypes['Interval'], ParentType, ContextType>;
+  failureMode?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  id?: Resolver<GraphResolversTypes['ID'], ParentType, ContextType>;
+  part?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  raised?: Resolver<GraphResolversTypes['Interval'], ParentType, ContextType>;
+  record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  recordedAt?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+  reference?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  reopened?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  status?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  symptom?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  unit?: Resolver<Maybe<GraphResolversTypes['Unit']>, ParentType, ContextType>;
+};
+
+export type GraphClaimConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ClaimConnection'] = GraphResolversParentTypes['ClaimConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['ClaimEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphClaimEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ClaimEdge'] = GraphResolversParentTypes['ClaimEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['Claim'], ParentType, ContextType>;
+};
+
+export type GraphClaimedLotResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ClaimedLot'] = GraphResolversParentTypes['ClaimedLot']> = {
+  claims?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  lot?: Resolver<GraphResolversTypes['Lot'], ParentType, ContextType>;
+};
+
+export type GraphClaimedLotConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ClaimedLotConnection'] = GraphResolversParentTypes['ClaimedLotConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['ClaimedLotEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphClaimedLotEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ClaimedLotEdge'] = GraphResolversParentTypes['ClaimedLotEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['ClaimedLot'], ParentType, ContextType>;
 };
 
 export type GraphClearResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Clear'] = GraphResolversParentTypes['Clear']> = {
@@ -1240,6 +1456,23 @@ export type GraphEvenDriftResolvers<ContextType = GraphContext, ParentType exten
   verdict?: Resolver<GraphResolversTypes['Conformity'], ParentType, ContextType>;
 };
 
+export type GraphExposedUnitResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ExposedUnit'] = GraphResolversParentTypes['ExposedUnit']> = {
+  claims?: Resolver<ReadonlyArray<GraphResolversTypes['Claim']>, ParentType, ContextType>;
+  records?: Resolver<ReadonlyArray<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  still?: Resolver<GraphResolversTypes['UnitStill'], ParentType, ContextType>;
+  unit?: Resolver<Maybe<GraphResolversTypes['Unit']>, ParentType, ContextType>;
+};
+
+export type GraphExposedUnitConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ExposedUnitConnection'] = GraphResolversParentTypes['ExposedUnitConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['ExposedUnitEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphExposedUnitEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ExposedUnitEdge'] = GraphResolversParentTypes['ExposedUnitEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['ExposedUnit'], ParentType, ContextType>;
+};
+
 export type GraphFindingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Finding'] = GraphResolversParentTypes['Finding']> = {
   because?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   clearedBy?: Resolver<ReadonlyArray<GraphResolversTypes['Clear']>, ParentType, ContextType>;
@@ -1313,9 +1546,12 @@ export type GraphLimitResolvers<ContextType = GraphContext, ParentType extends G
 };
 
 export type GraphLotResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Lot'] = GraphResolversParentTypes['Lot']> = {
+  claims?: Resolver<GraphResolversTypes['ClaimConnection'], ParentType, ContextType, RequireFields<GraphLotClaimsArgs, 'first'>>;
+  exposure?: Resolver<GraphResolversTypes['LotExposure'], ParentType, ContextType>;
   maker?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   number?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   parts?: Resolver<ReadonlyArray<GraphResolversTypes['String']>, ParentType, ContextType>;
+  units?: Resolver<GraphResolversTypes['ExposedUnitConnection'], ParentType, ContextType, RequireFields<GraphLotUnitsArgs, 'first'>>;
   uses?: Resolver<GraphResolversTypes['LotUseConnection'], ParentType, ContextType, RequireFields<GraphLotUsesArgs, 'first'>>;
 };
 
@@ -1327,6 +1563,20 @@ export type GraphLotConnectionResolvers<ContextType = GraphContext, ParentType e
 export type GraphLotEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['LotEdge'] = GraphResolversParentTypes['LotEdge']> = {
   cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   node?: Resolver<GraphResolversTypes['Lot'], ParentType, ContextType>;
+};
+
+export type GraphLotExposureResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['LotExposure'] = GraphResolversParentTypes['LotExposure']> = {
+  accepted?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  claimed?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  claims?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  declined?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  goodwill?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  moreEvidence?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  now?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  once?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  open?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  units?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  unknown?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
 };
 
 export type GraphLotUseResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['LotUse'] = GraphResolversParentTypes['LotUse']> = {
@@ -1430,6 +1680,7 @@ export type GraphQuantityResolvers<ContextType = GraphContext, ParentType extend
 };
 
 export type GraphQueryResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Query'] = GraphResolversParentTypes['Query']> = {
+  claimedLots?: Resolver<GraphResolversTypes['ClaimedLotConnection'], ParentType, ContextType, RequireFields<GraphQueryClaimedLotsArgs, 'first' | 'maker'>>;
   control?: Resolver<Maybe<GraphResolversTypes['Control']>, ParentType, ContextType, RequireFields<GraphQueryControlArgs, 'maker' | 'serial'>>;
   conversionRules?: Resolver<GraphResolversTypes['RuleCountConnection'], ParentType, ContextType, RequireFields<GraphQueryConversionRulesArgs, 'first'>>;
   conversions?: Resolver<GraphResolversTypes['ConversionCountConnection'], ParentType, ContextType, RequireFields<GraphQueryConversionsArgs, 'first'>>;
@@ -1628,6 +1879,12 @@ export type GraphVerdictChangeResolvers<ContextType = GraphContext, ParentType e
 export type GraphResolvers<ContextType = GraphContext> = {
   BuiltFor?: GraphBuiltForResolvers<ContextType>;
   CheckResult?: GraphCheckResultResolvers<ContextType>;
+  Claim?: GraphClaimResolvers<ContextType>;
+  ClaimConnection?: GraphClaimConnectionResolvers<ContextType>;
+  ClaimEdge?: GraphClaimEdgeResolvers<ContextType>;
+  ClaimedLot?: GraphClaimedLotResolvers<ContextType>;
+  ClaimedLotConnection?: GraphClaimedLotConnectionResolvers<ContextType>;
+  ClaimedLotEdge?: GraphClaimedLotEdgeResolvers<ContextType>;
   Clear?: GraphClearResolvers<ContextType>;
   Concession?: GraphConcessionResolvers<ContextType>;
   ConcessionLimit?: GraphConcessionLimitResolvers<ContextType>;
@@ -1638,6 +1895,9 @@ export type GraphResolvers<ContextType = GraphContext> = {
   ConversionCountEdge?: GraphConversionCountEdgeResolvers<ContextType>;
   Custody?: GraphCustodyResolvers<ContextType>;
   EvenDrift?: GraphEvenDriftResolvers<ContextType>;
+  ExposedUnit?: GraphExposedUnitResolvers<ContextType>;
+  ExposedUnitConnection?: GraphExposedUnitConnectionResolvers<ContextType>;
+  ExposedUnitEdge?: GraphExposedUnitEdgeResolvers<ContextType>;
   Finding?: GraphFindingResolvers<ContextType>;
   Fitness?: GraphFitnessResolvers<ContextType>;
   FittedPart?: GraphFittedPartResolvers<ContextType>;
@@ -1652,6 +1912,7 @@ export type GraphResolvers<ContextType = GraphContext> = {
   Lot?: GraphLotResolvers<ContextType>;
   LotConnection?: GraphLotConnectionResolvers<ContextType>;
   LotEdge?: GraphLotEdgeResolvers<ContextType>;
+  LotExposure?: GraphLotExposureResolvers<ContextType>;
   LotUse?: GraphLotUseResolvers<ContextType>;
   LotUseConnection?: GraphLotUseConnectionResolvers<ContextType>;
   LotUseEdge?: GraphLotUseEdgeResolvers<ContextType>;
