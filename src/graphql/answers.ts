@@ -1,6 +1,7 @@
 /** The schema with everything that answers it. */
 import type { App } from '../app/context.ts';
 import { claimResolvers } from './claim-resolvers.ts';
+import { containmentResolvers } from './containment-resolvers.ts';
 import { contextFor } from './context.ts';
 import type { Answers } from './graphql-routes.ts';
 import { historyResolvers } from './history-resolvers.ts';
@@ -24,6 +25,7 @@ export function answersOf(app: App): Answers {
       ...verdictResolvers,
       ...lotResolvers,
       ...claimResolvers,
+      ...containmentResolvers,
       Unit: { resolveType: Unit.__resolveType },
       Instant: instant,
     },

@@ -1,14 +1,13 @@
 /** Claims, and the lots that they may be about. */
-import { z } from 'zod';
 import type { ClaimItem } from '../app/list-claims.ts';
 import { countUnits, type Exposure } from '../app/lot-exposure.ts';
 import { claimedParts } from '../core/claims/claim-body.ts';
 import { claimStatuses } from '../core/claims/status.ts';
 import { lotKey } from '../core/records/lot-name.ts';
-import { Problem } from '../errors.ts';
 import { connectionIn } from './connection.ts';
 import type { GraphContext } from './context.ts';
 import type { GraphClaimFilter, GraphResolvers } from './generated/resolver-types.ts';
+import { oneOf } from './one-of.ts';
 
 export const claimResolvers = {
   Claim: {
@@ -69,14 +68,6 @@ export function isSought({ status, part, failed }: ClaimItem, sought: Sought): b
     (sought.from === undefined || failed.to >= sought.from) &&
     (sought.to === undefined || failed.to < sought.to)
   );
-}
-
-function oneOf<T extends string>(words: readonly T[], word: string, parameter: string): T {
-  const parsed = z.enum(words as readonly [T, ...T[]]).safeParse(word);
-  if (parsed.success) return parsed.data as T;
-  throw new Problem('invalid-input', `A ${parameter} of a claim is one of ${words.join(', ')}.`, {
-    errors: [{ parameter, detail: `use one of ${words.join(', ')}` }],
-  });
 }
 
 function stillIn({ units }: Exposure, still: string): number {

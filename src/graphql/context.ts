@@ -1,6 +1,7 @@
 /** What the resolvers of one request share: who asks, and the loaders. */
 
 import type { Asker } from '../app/asker.ts';
+import { type ContainedSought, listContained } from '../app/containing/list-contained.ts';
 import type { App } from '../app/context.ts';
 import { type ConversionsAsked, countConversions, countRulesOfConversions } from '../app/count-conversions.ts';
 import { inTurn } from '../app/in-turn.ts';
@@ -37,6 +38,7 @@ export type GraphContext = {
   readonly findings: (sought: Parameters<typeof listFindings>[2], page: PageAsked) => ReturnType<typeof listFindings>;
   readonly lots: (page: PageAsked) => ReturnType<typeof listStock>;
   readonly claimedLots: (asked: ClaimedLotsAsked) => ReturnType<typeof listClaimedLots>;
+  readonly contained: (sought: ContainedSought) => ReturnType<typeof listContained>;
   readonly conversions: (asked: ConversionsAsked) => ReturnType<typeof countConversions>;
   readonly rulesOfConversions: (asked: ConversionsAsked) => ReturnType<typeof countRulesOfConversions>;
   readonly standing: (
@@ -73,6 +75,7 @@ export function contextFor(app: App, asker: Asker, isCut: () => boolean): GraphC
     findings: (sought, page) => read(() => listFindings(app, asker, sought, page)),
     lots: (page) => read(() => listStock(app, asker, 'lot', page)),
     claimedLots: (asked) => read(() => listClaimedLots(app, asker, asked)),
+    contained: (sought) => read(() => listContained(app, asker, sought)),
     conversions: (asked) => read(() => countConversions(app, asker, asked)),
     rulesOfConversions: (asked) => read(() => countRulesOfConversions(app, asker, asked)),
     standing: (severity, sought) =>

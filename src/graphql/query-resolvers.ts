@@ -8,6 +8,7 @@ import { lotNamed } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
 import { claimQueries } from './claim-resolvers.ts';
 import { connectionOf, pageAsked } from './connection.ts';
+import { containmentQueries } from './containment-resolvers.ts';
 import type { GraphContext } from './context.ts';
 import type { GraphQueryHeldArgs, GraphRecordFilter, GraphResolvers } from './generated/resolver-types.ts';
 import { rateResolvers } from './rate-resolvers.ts';
@@ -33,6 +34,7 @@ export const queryResolvers = {
       return connectionOf({ items: items.map(({ id }) => ({ ...lotNamed(id), id })), pageInfo }, args, ({ id }) => id);
     },
     ...claimQueries,
+    ...containmentQueries,
     held: async (_, args, context) => await findings('hold', args, context),
     due: async (_, args, context) => await findings('due', args, context),
     ...rateResolvers,

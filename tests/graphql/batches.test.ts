@@ -59,6 +59,9 @@ beforeAll(async () => {
     .split('\n')
     .filter((line) => (JSON.parse(line) as Data).status !== 201);
   if (refused.length > 0) throw new Error(refused.slice(0, 3).join('\n'));
+  const told = { reference: 'recall', severity: 'inform', reason: 'one bore was wide', instruction: 'be told' };
+  const issuer = await service.as({ maker });
+  await mustGoWell(issuer('POST', '/v1/containments', { ...told, criteria: { lot: `${maker}/L-1` } }));
 });
 
 /** Each asks for `$n` at one level, and for all that leads on from there. */
@@ -93,6 +96,12 @@ const levels: readonly (readonly [string, string, (data: Data) => number])[] = [
     `query ($n: Int!) { claimedLots(maker: "ardenholm", first: $n) { edges { node { claims lot {
       parts exposure { units now claimed } claims(first: 5) { edges { node { status } } } } } } } }`,
     (data) => data.claimedLots.edges.length,
+  ],
+  [
+    'units that are contained, with the records that they were reached by',
+    `query ($n: Int!) { contained(first: $n) { edges { node { containment { reference } shop done
+      unit { name } record { reference units { name } } } } } }`,
+    (data) => data.contained.edges.length,
   ],
   [
     'holds, with the units and records',

@@ -52,6 +52,10 @@ beforeAll(async () => {
 beforeAll(async () => {
   const failed = claimOf({ control: { maker, serial: 'K-1' } }, 'claim', { failedAt: '2026-06-20T08:00:00Z' });
   await mustGoWell(brackwater('POST', '/v1/claims', failed));
+  const told = { reference: 'recall', severity: 'inform', reason: 'one bore was wide', instruction: 'be told' };
+  const criteria = { lot: `${maker}/L-2` };
+  const issuer = await service.as({ distributor: 'brackwater' });
+  await mustGoWell(issuer('POST', '/v1/containments', { ...told, criteria }));
 });
 
 const idsOf = (connection: Data): string[] => connection.edges.map(({ node }: Data) => node.id);
@@ -351,6 +355,7 @@ describe('a report', () => {
   const digestOf = (text: string) => `sha256:${createHash('sha256').update(text).digest('hex')}`;
   const reports: Record<string, readonly [object, string]> = {
     'claimed-lots': [{ maker }, '"number":"L-1"'],
+    'contained-units': [{}, '"reference":"recall"'],
     'conversions-by-month': [{}, '"function":"load-sense"'],
     'control-then': [{ maker, serial: 'K-1', performed: '2026-04-02T00:00:00Z' }, '"reference":"good"'],
     'due-by-shop': [{ shop: 'south' }, '"check-due"'],

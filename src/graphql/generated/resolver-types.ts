@@ -8,6 +8,8 @@ import type { StandingView } from '../../app/list-findings.ts';
 import type { LotName } from '../../core/records/lot-name.ts';
 import type { ClaimItem } from '../../app/list-claims.ts';
 import type { Exposure, ExposedUnit } from '../../app/lot-exposure.ts';
+import type { ContainmentView } from '../../app/containing/read-containments.ts';
+import type { Contained } from '../../app/containing/list-contained.ts';
 import type { LotUse } from '../../app/read-lots.ts';
 import type { VerdictKept, VerdictChangeParent } from '../verdicts.ts';
 import type { GraphContext } from '../context.ts';
@@ -151,6 +153,93 @@ export type GraphConformity =
   | 'outside'
   /** The limit is met, or missed, but not so that it could be relied on. */
   | 'undecided';
+
+/** How many units of one containment were reached by records of one shop. */
+export type GraphContainedCount = {
+  readonly __typename?: 'ContainedCount';
+  readonly containment: GraphContainment;
+  readonly distributor?: Maybe<Scalars['String']['output']>;
+  readonly done: Scalars['Int']['output'];
+  readonly overdue: Scalars['Int']['output'];
+  readonly shop?: Maybe<Scalars['String']['output']>;
+  readonly units: Scalars['Int']['output'];
+};
+
+export type GraphContainedCountConnection = {
+  readonly __typename?: 'ContainedCountConnection';
+  readonly edges: ReadonlyArray<GraphContainedCountEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphContainedCountEdge = {
+  readonly __typename?: 'ContainedCountEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphContainedCount;
+};
+
+/** What is left out is not asked for. */
+export type GraphContainedFilter = {
+  readonly containment?: InputMaybe<Scalars['ID']['input']>;
+  /** By the record that a unit was reached by. */
+  readonly distributor?: InputMaybe<Scalars['String']['input']>;
+  readonly done?: InputMaybe<Scalars['Boolean']['input']>;
+  readonly overdue?: InputMaybe<Scalars['Boolean']['input']>;
+  /** stop, inspect or inform. */
+  readonly severity?: InputMaybe<Scalars['String']['input']>;
+  readonly shop?: InputMaybe<Scalars['String']['input']>;
+  /** What was told last: secured, inspected, cleared, converted or scrapped. */
+  readonly step?: InputMaybe<Scalars['String']['input']>;
+};
+
+/** A unit under a containment, and what was done about it. */
+export type GraphContainedUnit = {
+  readonly __typename?: 'ContainedUnit';
+  /** When it was known that a later record brought it in; null: it was in at issue. */
+  readonly addedAt?: Maybe<Scalars['Instant']['output']>;
+  /** Whether it was reached when the containment was issued. */
+  readonly atIssue: Scalars['Boolean']['output'];
+  readonly containment: GraphContainment;
+  /** Whose record that is, and of which shop; null: they are not the asker's to see. */
+  readonly distributor?: Maybe<Scalars['String']['output']>;
+  readonly done: Scalars['Boolean']['output'];
+  readonly dueBy?: Maybe<Scalars['Instant']['output']>;
+  readonly overdue: Scalars['Boolean']['output'];
+  /** By which it was reached; null: it is not the asker's to see. */
+  readonly record?: Maybe<GraphRecord>;
+  readonly shop?: Maybe<Scalars['String']['output']>;
+  /** What was told last: secured, inspected, cleared, converted or scrapped; null: nothing yet. */
+  readonly step?: Maybe<Scalars['String']['output']>;
+  readonly toldAt?: Maybe<Scalars['Instant']['output']>;
+  readonly unit?: Maybe<GraphUnit>;
+};
+
+export type GraphContainedUnitConnection = {
+  readonly __typename?: 'ContainedUnitConnection';
+  readonly edges: ReadonlyArray<GraphContainedUnitEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphContainedUnitEdge = {
+  readonly __typename?: 'ContainedUnitEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphContainedUnit;
+};
+
+/** What is under suspicion: whatever it reaches is stopped, is to be inspected, or is told of. */
+export type GraphContainment = {
+  readonly __typename?: 'Containment';
+  /** By when each unit should be done, such as P30D; null: nobody said. */
+  readonly dueWithin?: Maybe<Scalars['String']['output']>;
+  readonly id: Scalars['ID']['output'];
+  /** What is to be done. */
+  readonly instruction: Scalars['String']['output'];
+  readonly issuedAt: Scalars['Instant']['output'];
+  readonly issuedBy: Scalars['String']['output'];
+  readonly reason: Scalars['String']['output'];
+  readonly reference: Scalars['String']['output'];
+  /** stop, inspect or inform. */
+  readonly severity: Scalars['String']['output'];
+};
 
 export type GraphContradiction = {
   readonly __typename?: 'Contradiction';
@@ -613,6 +702,10 @@ export type GraphQuery = {
   readonly __typename?: 'Query';
   /** A maker's lots with claims, most claims first. */
   readonly claimedLots: GraphClaimedLotConnection;
+  /** The units under containments that are not lifted, by containment and unit. */
+  readonly contained: GraphContainedUnitConnection;
+  /** How many of them there are, by containment, distributor and shop. */
+  readonly containedCounts: GraphContainedCountConnection;
   /** A control by maker and serial or tag, as it is now. */
   readonly control?: Maybe<GraphControl>;
   /** Which rules held conversions of a period, and which refused them; the busiest first. */
@@ -644,6 +737,22 @@ export type GraphQueryClaimedLotsArgs = {
   filter?: InputMaybe<GraphClaimFilter>;
   first?: Scalars['Int']['input'];
   maker: Scalars['String']['input'];
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryContainedArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphContainedFilter>;
+  first?: Scalars['Int']['input'];
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryContainedCountsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphContainedFilter>;
+  first?: Scalars['Int']['input'];
 };
 
 
@@ -1166,6 +1275,14 @@ export type GraphResolversTypes = {
   Concession: ResolverTypeWrapper<ConcessionView>;
   ConcessionLimit: ResolverTypeWrapper<LimitView>;
   Conformity: GraphConformity;
+  ContainedCount: ResolverTypeWrapper<Omit<GraphContainedCount, 'containment'> & { containment: GraphResolversTypes['Containment'] }>;
+  ContainedCountConnection: ResolverTypeWrapper<Omit<GraphContainedCountConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['ContainedCountEdge']> }>;
+  ContainedCountEdge: ResolverTypeWrapper<Omit<GraphContainedCountEdge, 'node'> & { node: GraphResolversTypes['ContainedCount'] }>;
+  ContainedFilter: GraphContainedFilter;
+  ContainedUnit: ResolverTypeWrapper<Contained>;
+  ContainedUnitConnection: ResolverTypeWrapper<Omit<GraphContainedUnitConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['ContainedUnitEdge']> }>;
+  ContainedUnitEdge: ResolverTypeWrapper<Omit<GraphContainedUnitEdge, 'node'> & { node: GraphResolversTypes['ContainedUnit'] }>;
+  Containment: ResolverTypeWrapper<ContainmentView>;
   Contradiction: ResolverTypeWrapper<GraphContradiction>;
   Control: ResolverTypeWrapper<UnitView>;
   ConversionCount: ResolverTypeWrapper<GraphConversionCount>;
@@ -1255,6 +1372,14 @@ export type GraphResolversParentTypes = {
   Clear: GraphClear;
   Concession: ConcessionView;
   ConcessionLimit: LimitView;
+  ContainedCount: Omit<GraphContainedCount, 'containment'> & { containment: GraphResolversParentTypes['Containment'] };
+  ContainedCountConnection: Omit<GraphContainedCountConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['ContainedCountEdge']> };
+  ContainedCountEdge: Omit<GraphContainedCountEdge, 'node'> & { node: GraphResolversParentTypes['ContainedCount'] };
+  ContainedFilter: GraphContainedFilter;
+  ContainedUnit: Contained;
+  ContainedUnitConnection: Omit<GraphContainedUnitConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['ContainedUnitEdge']> };
+  ContainedUnitEdge: Omit<GraphContainedUnitEdge, 'node'> & { node: GraphResolversParentTypes['ContainedUnit'] };
+  Containment: ContainmentView;
   Contradiction: GraphContradiction;
   Control: UnitView;
   ConversionCount: GraphConversionCount;
@@ -1394,6 +1519,61 @@ export type GraphConcessionLimitResolvers<ContextType = GraphContext, ParentType
   atMost?: Resolver<Maybe<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
   text?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
   what?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type GraphContainedCountResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ContainedCount'] = GraphResolversParentTypes['ContainedCount']> = {
+  containment?: Resolver<GraphResolversTypes['Containment'], ParentType, ContextType>;
+  distributor?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  done?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  overdue?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  shop?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  units?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type GraphContainedCountConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ContainedCountConnection'] = GraphResolversParentTypes['ContainedCountConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['ContainedCountEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphContainedCountEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ContainedCountEdge'] = GraphResolversParentTypes['ContainedCountEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['ContainedCount'], ParentType, ContextType>;
+};
+
+export type GraphContainedUnitResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ContainedUnit'] = GraphResolversParentTypes['ContainedUnit']> = {
+  addedAt?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  atIssue?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  containment?: Resolver<GraphResolversTypes['Containment'], ParentType, ContextType>;
+  distributor?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  done?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  dueBy?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  overdue?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  shop?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  step?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  toldAt?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  unit?: Resolver<Maybe<GraphResolversTypes['Unit']>, ParentType, ContextType>;
+};
+
+export type GraphContainedUnitConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ContainedUnitConnection'] = GraphResolversParentTypes['ContainedUnitConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['ContainedUnitEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphContainedUnitEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ContainedUnitEdge'] = GraphResolversParentTypes['ContainedUnitEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['ContainedUnit'], ParentType, ContextType>;
+};
+
+export type GraphContainmentResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Containment'] = GraphResolversParentTypes['Containment']> = {
+  dueWithin?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  id?: Resolver<GraphResolversTypes['ID'], ParentType, ContextType>;
+  instruction?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  issuedAt?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+  issuedBy?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  reason?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  reference?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  severity?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type GraphContradictionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Contradiction'] = GraphResolversParentTypes['Contradiction']> = {
@@ -1681,6 +1861,8 @@ export type GraphQuantityResolvers<ContextType = GraphContext, ParentType extend
 
 export type GraphQueryResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Query'] = GraphResolversParentTypes['Query']> = {
   claimedLots?: Resolver<GraphResolversTypes['ClaimedLotConnection'], ParentType, ContextType, RequireFields<GraphQueryClaimedLotsArgs, 'first' | 'maker'>>;
+  contained?: Resolver<GraphResolversTypes['ContainedUnitConnection'], ParentType, ContextType, RequireFields<GraphQueryContainedArgs, 'first'>>;
+  containedCounts?: Resolver<GraphResolversTypes['ContainedCountConnection'], ParentType, ContextType, RequireFields<GraphQueryContainedCountsArgs, 'first'>>;
   control?: Resolver<Maybe<GraphResolversTypes['Control']>, ParentType, ContextType, RequireFields<GraphQueryControlArgs, 'maker' | 'serial'>>;
   conversionRules?: Resolver<GraphResolversTypes['RuleCountConnection'], ParentType, ContextType, RequireFields<GraphQueryConversionRulesArgs, 'first'>>;
   conversions?: Resolver<GraphResolversTypes['ConversionCountConnection'], ParentType, ContextType, RequireFields<GraphQueryConversionsArgs, 'first'>>;
@@ -1888,6 +2070,13 @@ export type GraphResolvers<ContextType = GraphContext> = {
   Clear?: GraphClearResolvers<ContextType>;
   Concession?: GraphConcessionResolvers<ContextType>;
   ConcessionLimit?: GraphConcessionLimitResolvers<ContextType>;
+  ContainedCount?: GraphContainedCountResolvers<ContextType>;
+  ContainedCountConnection?: GraphContainedCountConnectionResolvers<ContextType>;
+  ContainedCountEdge?: GraphContainedCountEdgeResolvers<ContextType>;
+  ContainedUnit?: GraphContainedUnitResolvers<ContextType>;
+  ContainedUnitConnection?: GraphContainedUnitConnectionResolvers<ContextType>;
+  ContainedUnitEdge?: GraphContainedUnitEdgeResolvers<ContextType>;
+  Containment?: GraphContainmentResolvers<ContextType>;
   Contradiction?: GraphContradictionResolvers<ContextType>;
   Control?: GraphControlResolvers<ContextType>;
   ConversionCount?: GraphConversionCountResolvers<ContextType>;
