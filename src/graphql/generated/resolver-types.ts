@@ -328,6 +328,22 @@ export type GraphCustody = {
   readonly since: Scalars['Instant']['output'];
 };
 
+/** As GET /v1/due takes it. */
+export type GraphDueFilter = {
+  /** Whose work ended at least so many days ago. */
+  readonly days?: InputMaybe<Scalars['Int']['input']>;
+  /** true: what somebody else has taken over; left out or false: what nobody has. */
+  readonly handedOver?: InputMaybe<Scalars['Boolean']['input']>;
+  /** Of the record that opened it, such as conversion. */
+  readonly kind?: InputMaybe<Scalars['String']['input']>;
+  /** true: only what is overdue; false: only what is not. */
+  readonly overdue?: InputMaybe<Scalars['Boolean']['input']>;
+  /** How long after the work a due is overdue where the edition does not say: P14D; left out: P30D. */
+  readonly overdueAfter?: InputMaybe<Scalars['String']['input']>;
+  readonly performedFrom?: InputMaybe<Scalars['Instant']['input']>;
+  readonly performedTo?: InputMaybe<Scalars['Instant']['input']>;
+};
+
 export type GraphEvenDrift = {
   readonly __typename?: 'EvenDrift';
   readonly estimate: GraphQuantity;
@@ -400,6 +416,16 @@ export type GraphHeld = {
   readonly __typename?: 'Held';
   readonly element: Scalars['String']['output'];
   readonly quantity: Scalars['Int']['output'];
+};
+
+/** As GET /v1/held takes it; beside a shop and a rule. Times are of the end of the work and half-open: from counts, to does not. */
+export type GraphHeldFilter = {
+  /** Whose work ended at least so many days ago. */
+  readonly days?: InputMaybe<Scalars['Int']['input']>;
+  /** Of the record that opened it, such as conversion. */
+  readonly kind?: InputMaybe<Scalars['String']['input']>;
+  readonly performedFrom?: InputMaybe<Scalars['Instant']['input']>;
+  readonly performedTo?: InputMaybe<Scalars['Instant']['input']>;
 };
 
 /** A unit as it was, and the records that led there. */
@@ -782,6 +808,7 @@ export type GraphQueryConversionsArgs = {
 /** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
 export type GraphQueryDueArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphDueFilter>;
   first?: Scalars['Int']['input'];
   rule?: InputMaybe<Scalars['String']['input']>;
   shop?: InputMaybe<Scalars['String']['input']>;
@@ -791,6 +818,7 @@ export type GraphQueryDueArgs = {
 /** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
 export type GraphQueryDueCountsArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphDueFilter>;
   first?: Scalars['Int']['input'];
   rule?: InputMaybe<Scalars['String']['input']>;
   shop?: InputMaybe<Scalars['String']['input']>;
@@ -800,6 +828,7 @@ export type GraphQueryDueCountsArgs = {
 /** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
 export type GraphQueryHeldArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphHeldFilter>;
   first?: Scalars['Int']['input'];
   rule?: InputMaybe<Scalars['String']['input']>;
   shop?: InputMaybe<Scalars['String']['input']>;
@@ -809,6 +838,7 @@ export type GraphQueryHeldArgs = {
 /** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
 export type GraphQueryHeldCountsArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphHeldFilter>;
   first?: Scalars['Int']['input'];
   rule?: InputMaybe<Scalars['String']['input']>;
   shop?: InputMaybe<Scalars['String']['input']>;
@@ -989,6 +1019,8 @@ export type GraphStandingCount = {
   readonly findings: Scalars['Int']['output'];
   /** Whole days since the work ended: the first and the last of the band; without a last: and more. */
   readonly fromDays: Scalars['Int']['output'];
+  /** How many of the findings are overdue; null of what is held. */
+  readonly overdue?: Maybe<Scalars['Int']['output']>;
   readonly rule: Scalars['String']['output'];
   readonly shop?: Maybe<Scalars['String']['output']>;
   readonly toDays?: Maybe<Scalars['Int']['output']>;
@@ -1094,7 +1126,10 @@ export type GraphUnitMountingsArgs = {
 /** A finding and the unit that it stands against. */
 export type GraphUnitFinding = {
   readonly __typename?: 'UnitFinding';
+  /** Of what is due: from then on it is overdue. */
+  readonly dueBy?: Maybe<Scalars['Instant']['output']>;
   readonly finding: GraphOpenFinding;
+  readonly overdue?: Maybe<Scalars['Boolean']['output']>;
   readonly unit: GraphUnit;
 };
 
@@ -1290,6 +1325,7 @@ export type GraphResolversTypes = {
   ConversionCountEdge: ResolverTypeWrapper<GraphConversionCountEdge>;
   ConversionFilter: GraphConversionFilter;
   Custody: ResolverTypeWrapper<CustodyView>;
+  DueFilter: GraphDueFilter;
   EvenDrift: ResolverTypeWrapper<GraphEvenDrift>;
   ExposedUnit: ResolverTypeWrapper<ExposedUnit>;
   ExposedUnitConnection: ResolverTypeWrapper<Omit<GraphExposedUnitConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['ExposedUnitEdge']> }>;
@@ -1299,6 +1335,7 @@ export type GraphResolversTypes = {
   FittedPart: ResolverTypeWrapper<FittedParent>;
   Float: ResolverTypeWrapper<Scalars['Float']['output']>;
   Held: ResolverTypeWrapper<GraphHeld>;
+  HeldFilter: GraphHeldFilter;
   History: ResolverTypeWrapper<Past>;
   HistoryEntry: ResolverTypeWrapper<PastEntry>;
   HistoryEntryConnection: ResolverTypeWrapper<Omit<GraphHistoryEntryConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['HistoryEntryEdge']> }>;
@@ -1387,6 +1424,7 @@ export type GraphResolversParentTypes = {
   ConversionCountEdge: GraphConversionCountEdge;
   ConversionFilter: GraphConversionFilter;
   Custody: CustodyView;
+  DueFilter: GraphDueFilter;
   EvenDrift: GraphEvenDrift;
   ExposedUnit: ExposedUnit;
   ExposedUnitConnection: Omit<GraphExposedUnitConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['ExposedUnitEdge']> };
@@ -1396,6 +1434,7 @@ export type GraphResolversParentTypes = {
   FittedPart: FittedParent;
   Float: Scalars['Float']['output'];
   Held: GraphHeld;
+  HeldFilter: GraphHeldFilter;
   History: Past;
   HistoryEntry: PastEntry;
   HistoryEntryConnection: Omit<GraphHistoryEntryConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['HistoryEntryEdge']> };
@@ -1965,6 +2004,7 @@ export type GraphSettingValueResolvers<ContextType = GraphContext, ParentType ex
 export type GraphStandingCountResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['StandingCount'] = GraphResolversParentTypes['StandingCount']> = {
   findings?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
   fromDays?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  overdue?: Resolver<Maybe<GraphResolversTypes['Int']>, ParentType, ContextType>;
   rule?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   shop?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
   toDays?: Resolver<Maybe<GraphResolversTypes['Int']>, ParentType, ContextType>;
@@ -2002,7 +2042,9 @@ export type GraphUnitResolvers<ContextType = GraphContext, ParentType extends Gr
 };
 
 export type GraphUnitFindingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['UnitFinding'] = GraphResolversParentTypes['UnitFinding']> = {
+  dueBy?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
   finding?: Resolver<GraphResolversTypes['OpenFinding'], ParentType, ContextType>;
+  overdue?: Resolver<Maybe<GraphResolversTypes['Boolean']>, ParentType, ContextType>;
   unit?: Resolver<GraphResolversTypes['Unit'], ParentType, ContextType>;
 };
 
