@@ -58,16 +58,15 @@ async function settled(): Promise<string> {
 const asked = ['held?', 'held/counts?', 'due?', 'due/counts?', 'due?handedOver=true', 'due?overdue=true'];
 const more = ['held?days=30', 'due?shop=north&rule=check-due', 'calibrations?within=3660'];
 const without = ({ horizon: _, known: __, settled: ___, ...answer }: Json) => answer;
-const answers = async (known: string | null) =>
-  await Promise.all(
-    [...asked, ...more].map(async (path) =>
-      without(
-        await get(
-          `/v1/${path}&first=200${known === null ? '' : `&known=${known}`}`.replace(/counts\?&first=200/, 'counts?'),
-        ),
-      ),
-    ),
-  );
+/** One after the other: many at once may find no connection free on a machine that is busy. */
+async function answers(known: string | null): Promise<Json[]> {
+  const found: Json[] = [];
+  for (const path of [...asked, ...more]) {
+    const page = path.includes('counts') ? '' : '&first=200';
+    found.push(without(await get(`/v1/${path}${page}${known === null ? '' : `&known=${known}`}`)));
+  }
+  return found;
+}
 
 const live = await answers(null);
 const known = await settled();
