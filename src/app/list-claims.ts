@@ -46,7 +46,10 @@ async function unitsCalled(tx: Tx, { maker, name }: NonNullable<ClaimsAsked['uni
   return found.map((one) => one.unit);
 }
 
-async function itemsOf(tx: Tx, rows: readonly ListedClaim[]) {
+export type ClaimItem = Awaited<ReturnType<typeof itemsOf>>[number];
+
+/** As they are listed. */
+export async function itemsOf(tx: Tx, rows: readonly ListedClaim[]) {
   const names = await namesOfUnits(
     tx,
     rows.map((row) => row.unit),

@@ -2,30 +2,35 @@
 import { type FindingPlace, listStandingFindings, type StandingRow } from '../store/sql/list-standing-findings.ts';
 import { readFacts } from '../store/sql/read-facts.ts';
 import type { FindingsSought } from '../store/sql/standing-findings.ts';
-import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { asFindingsKnown } from './findings-known.ts';
+import type { Settled } from './horizon.ts';
 import { isUuid, ownerOf } from './list-records.ts';
 import { cut, type Page, type PageAsked, unknownCursor } from './page.ts';
-import { readingContext } from './read-unit.ts';
 import { concessionRecords, type FindingView, viewsOfFindings } from './view-findings.ts';
 
 export type StandingView = Omit<StandingRow, 'finding'> & { readonly finding: FindingView };
 
-/** What holds units, or is due, of the asker's records; those of the oldest record first. */
+/**
+ * What holds units, or is due, of the asker's records; those of the oldest record first.
+ * @param known as it was known then, of a distributor alone; null: as it is now
+ */
 export async function listFindings(
   app: App,
   asker: Asker,
-  sought: Omit<FindingsSought, 'owner'>,
+  sought: Omit<FindingsSought, 'owner' | 'asKnown'>,
   { first, after }: PageAsked,
-): Promise<Page<StandingView>> {
+  known: string | null = null,
+): Promise<Page<StandingView> & Partial<Settled>> {
   const place = after === null ? null : placeIn(after);
-  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const rows = await listStandingFindings(tx, { ...sought, owner: ownerOf(asker) }, place, first + 1);
+  return await asFindingsKnown(app, asker, known, async (tx, asked) => {
+    const of = { ...sought, owner: ownerOf(asker), ...(asked !== null && { asKnown: asked.asKnown }) };
+    const rows = await listStandingFindings(tx, of, place, first + 1);
     const open = rows.map(({ finding }) => finding);
     const views = viewsOfFindings(open, await readFacts(tx, [...new Set(concessionRecords(open))]));
     const viewed = rows.map((row, at) => ({ ...row, finding: views[at] as FindingView }));
-    return cut(viewed, first, cursorOf);
+    return { ...cut(viewed, first, cursorOf), ...asked?.until };
   });
 }
 

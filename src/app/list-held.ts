@@ -10,6 +10,7 @@ import type { FindingsSought } from '../store/sql/standing-findings.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { asFindingsKnown } from './findings-known.ts';
 import { cursorOf, listFindings, type StandingView } from './list-findings.ts';
 import { ownerAlone } from './list-own.ts';
 import { ownerOf } from './list-records.ts';
@@ -17,12 +18,15 @@ import type { PageAsked } from './page.ts';
 import { nameOf, readingContext } from './read-unit.ts';
 import { placeOf } from './recording/loaded.ts';
 
-type Sought = Omit<FindingsSought, 'owner' | 'severity'>;
+type Sought = Omit<FindingsSought, 'owner' | 'severity' | 'asKnown'> & {
+  /** As it was known then; left out: as it is now. */
+  readonly known?: string;
+};
 
 /** What holds units: that of the oldest record first. */
 export async function listHeld(app: App, asker: Asker, sought: Sought, page: PageAsked) {
-  const { items, pageInfo } = await listed(app, asker, { ...sought, severity: 'hold' }, page);
-  return { items: items.map(({ dueBy: _, overdue: __, ...item }) => item), pageInfo };
+  const { items, ...rest } = await listed(app, asker, { ...sought, severity: 'hold' }, page);
+  return { ...rest, items: items.map(({ dueBy: _, overdue: __, ...item }) => item) };
 }
 
 /** What is due, with the time from which on it is overdue. */
@@ -32,8 +36,8 @@ export async function listDue(app: App, asker: Asker, sought: Sought, page: Page
 
 /** How many there are, in all and by shop, rule and age. */
 export async function countHeld(app: App, asker: Asker, sought: Sought) {
-  const { findings, counts } = await counted(app, asker, { ...sought, severity: 'hold' });
-  return { findings, counts: counts.map(({ overdue: _, ...one }) => one) };
+  const { overdue: _, counts, ...rest } = await counted(app, asker, { ...sought, severity: 'hold' });
+  return { ...rest, counts: counts.map(({ overdue: __, ...one }) => one) };
 }
 
 /** The same, with how many of them are overdue. */
@@ -41,34 +45,40 @@ export async function countDue(app: App, asker: Asker, sought: Sought) {
   return await counted(app, asker, { ...sought, severity: 'due' });
 }
 
-async function listed(app: App, asker: Asker, sought: Omit<FindingsSought, 'owner'>, page: PageAsked) {
+async function listed(
+  app: App,
+  asker: Asker,
+  { known, ...sought }: Sought & Pick<FindingsSought, 'severity'>,
+  page: PageAsked,
+) {
   ownerAlone(asker);
-  const found = await listFindings(app, asker, sought, page);
+  const { items: rows, ...rest } = await listFindings(app, asker, sought, page, known ?? null);
   const items = await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const units = [...new Set(found.items.map((one) => one.unit))];
+    const units = [...new Set(rows.map((one) => one.unit))];
     const kinds = new Map((await readCurrent(tx, units)).map(({ unit, born }) => [unit, born?.kind ?? null]));
     const names = await namesOfUnits(tx, units);
     const facts = new Map(
-      (await readFacts(tx, [...new Set(found.items.map((one) => one.fact))])).map((fact) => [fact.id, fact]),
+      (await readFacts(tx, [...new Set(rows.map((one) => one.fact))])).map((fact) => [fact.id, fact]),
     );
-    const now = await readClock(tx);
-    return found.items.map((row) => ({
+    const now = rest.known ?? (await readClock(tx));
+    return rows.map((row) => ({
       ...{ id: cursorOf(row), unit: unitOf(row.unit, kinds.get(row.unit) ?? null, names) },
       ...recordOf(facts.get(row.fact), now),
       ...findingOf(row),
       ...{ dueBy: row.dueBy, overdue: row.overdue },
     }));
   });
-  return { items, pageInfo: found.pageInfo };
+  return { ...rest, items };
 }
 
-async function counted(app: App, asker: Asker, sought: Omit<FindingsSought, 'owner'>) {
+async function counted(app: App, asker: Asker, { known, ...sought }: Sought & Pick<FindingsSought, 'severity'>) {
   ownerAlone(asker);
-  const counts = await withTransaction(app.pools.reading, readingContext(asker), (tx) =>
-    countStandingFindings(tx, { ...sought, owner: ownerOf(asker) }),
-  );
-  const [findings, overdue] = [sum(counts.map((one) => one.findings)), sum(counts.map((one) => one.overdue))];
-  return { findings, overdue, counts };
+  return await asFindingsKnown(app, asker, known ?? null, async (tx, asked) => {
+    const of = { ...sought, owner: ownerOf(asker), ...(asked !== null && { asKnown: asked.asKnown }) };
+    const counts = await countStandingFindings(tx, of);
+    const [findings, overdue] = [sum(counts.map((one) => one.findings)), sum(counts.map((one) => one.overdue))];
+    return { findings, overdue, counts, ...asked?.until };
+  });
 }
 
 function sum(counts: readonly number[]): number {

@@ -54,15 +54,22 @@ export async function readInstrument(
 export async function listDueInstruments(
   app: App,
   asker: Asker,
-  { within, at }: { readonly within: number; readonly at: string | null },
+  { within, at, known }: { readonly within: number; readonly at: string | null; readonly known: string | null },
   page: PageAsked,
 ) {
   const owner = ownerAlone(asker);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const all = await app.models.stockItem.findMany({ where: { owner, kind: 'instrument' }, orderBy: { key: 'asc' } });
+    const until = settledFor(known, await readStart(tx));
+    const stated = await app.models.stockItem.findMany({
+      where: { owner, kind: 'instrument' },
+      orderBy: { key: 'asc' },
+    });
+    const sought = stated.map(({ key }) => ({ owner, kind: 'instrument' as const, key }));
+    const all = until.known === null ? stated : await stockKnown(tx, sought, until.known);
     const keys = all.map((one) => one.key);
-    const events = Map.groupBy(await readEventRows(tx, owner, keys), (row) => row.instrument);
-    const asked = at ?? (await readClock(tx));
+    const rows = await knownBy(tx, await readEventRows(tx, owner, keys), until.known);
+    const events = Map.groupBy(rows, (row) => row.instrument);
+    const asked = at ?? until.known ?? (await readClock(tx));
     const items = all.map(({ key, statement }) => {
       const body = JSON.parse(statement) as InstrumentBody;
       const standing = standingAt(body, eventsThatCount(events.get(key) ?? []), asked);
@@ -74,7 +81,7 @@ export async function listDueInstruments(
       };
     });
     const listed = items.filter(({ daysLeft, suspect }) => daysLeft === null || daysLeft <= within || suspect !== null);
-    return pageOf(listed.sort(bySoonest), page, (one) => one.instrument);
+    return { ...pageOf(listed.sort(bySoonest), page, (one) => one.instrument), ...(known !== null && until) };
   });
 }
 

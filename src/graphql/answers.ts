@@ -1,5 +1,7 @@
 /** The schema with everything that answers it. */
 import type { App } from '../app/context.ts';
+import { claimResolvers } from './claim-resolvers.ts';
+import { containmentResolvers } from './containment-resolvers.ts';
 import { contextFor } from './context.ts';
 import type { Answers } from './graphql-routes.ts';
 import { historyResolvers } from './history-resolvers.ts';
@@ -22,6 +24,8 @@ export function answersOf(app: App): Answers {
       ...recordResolvers,
       ...verdictResolvers,
       ...lotResolvers,
+      ...claimResolvers,
+      ...containmentResolvers,
       Unit: { resolveType: Unit.__resolveType },
       Instant: instant,
     },

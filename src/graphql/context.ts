@@ -1,6 +1,7 @@
 /** What the resolvers of one request share: who asks, and the loaders. */
 
 import type { Asker } from '../app/asker.ts';
+import { type ContainedSought, listContained } from '../app/containing/list-contained.ts';
 import type { App } from '../app/context.ts';
 import { type ConversionsAsked, countConversions, countRulesOfConversions } from '../app/count-conversions.ts';
 import { inTurn } from '../app/in-turn.ts';
@@ -8,6 +9,7 @@ import { listFindings } from '../app/list-findings.ts';
 import { countDue, countHeld } from '../app/list-held.ts';
 import { listStock } from '../app/list-own.ts';
 import { listRecords, type RecordsAsked } from '../app/list-records.ts';
+import { type ClaimedLotsAsked, type Exposure, listClaimedLots, readExposures } from '../app/lot-exposure.ts';
 import type { PageAsked } from '../app/page.ts';
 import { type Past, type PastAsked, readPasts } from '../app/read-history.ts';
 import { type LotUse, type LotView, readLots, readLotUses } from '../app/read-lots.ts';
@@ -27,6 +29,7 @@ export type GraphContext = {
   readonly record: (id: string) => Promise<RecordView | null>;
   readonly lot: (lot: LotName) => Promise<LotView | null>;
   readonly lotUses: (lot: LotName) => Promise<LotUse[]>;
+  readonly exposure: (lot: LotName) => Promise<Exposure>;
   /** Lists stand at the root, of which a document has few: they are asked one by one. */
   readonly records: (
     sought: RecordsAsked,
@@ -34,6 +37,8 @@ export type GraphContext = {
   ) => ReturnType<typeof listRecords>;
   readonly findings: (sought: Parameters<typeof listFindings>[2], page: PageAsked) => ReturnType<typeof listFindings>;
   readonly lots: (page: PageAsked) => ReturnType<typeof listStock>;
+  readonly claimedLots: (asked: ClaimedLotsAsked) => ReturnType<typeof listClaimedLots>;
+  readonly contained: (sought: ContainedSought) => ReturnType<typeof listContained>;
   readonly conversions: (asked: ConversionsAsked) => ReturnType<typeof countConversions>;
   readonly rulesOfConversions: (asked: ConversionsAsked) => ReturnType<typeof countRulesOfConversions>;
   readonly standing: (
@@ -65,9 +70,12 @@ export function contextFor(app: App, asker: Asker, isCut: () => boolean): GraphC
     record: batched(byId, (ids) => read(() => readRecords(app, asker, ids))),
     lot: batched(byLot, (lots) => read(() => readLots(app, asker, lots))),
     lotUses: batched(byLot, (lots) => read(() => readLotUses(app, asker, lots))),
+    exposure: batched(byLot, (lots) => read(() => readExposures(app, asker, lots))),
     records: (sought, page) => read(() => listRecords(app, asker, sought, page)),
     findings: (sought, page) => read(() => listFindings(app, asker, sought, page)),
     lots: (page) => read(() => listStock(app, asker, 'lot', page)),
+    claimedLots: (asked) => read(() => listClaimedLots(app, asker, asked)),
+    contained: (sought) => read(() => listContained(app, asker, sought)),
     conversions: (asked) => read(() => countConversions(app, asker, asked)),
     rulesOfConversions: (asked) => read(() => countRulesOfConversions(app, asker, asked)),
     standing: (severity, sought) =>

@@ -6,9 +6,12 @@ import type { UnitPath, UnitView } from '../app/read-unit.ts';
 import type { RecordView } from '../app/record-views.ts';
 import { lotNamed } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
+import { claimQueries } from './claim-resolvers.ts';
 import { connectionOf, pageAsked } from './connection.ts';
+import { containmentQueries } from './containment-resolvers.ts';
 import type { GraphContext } from './context.ts';
-import type { GraphQueryHeldArgs, GraphRecordFilter, GraphResolvers } from './generated/resolver-types.ts';
+import { type FindingArgs, findingsSought } from './findings-sought.ts';
+import type { GraphRecordFilter, GraphResolvers } from './generated/resolver-types.ts';
 import { rateResolvers } from './rate-resolvers.ts';
 
 export const queryResolvers = {
@@ -31,6 +34,8 @@ export const queryResolvers = {
       const { items, pageInfo } = await context.lots(pageAsked(args));
       return connectionOf({ items: items.map(({ id }) => ({ ...lotNamed(id), id })), pageInfo }, args, ({ id }) => id);
     },
+    ...claimQueries,
+    ...containmentQueries,
     held: async (_, args, context) => await findings('hold', args, context),
     due: async (_, args, context) => await findings('due', args, context),
     ...rateResolvers,
@@ -49,10 +54,8 @@ async function recordNamed(id: string, context: GraphContext): Promise<RecordVie
   return record;
 }
 
-async function findings(severity: 'hold' | 'due', args: Partial<GraphQueryHeldArgs> & Page, context: GraphContext) {
-  const sought = { severity, ...given('rule', args.rule), ...given('shop', args.shop) };
-  const page = await context.findings(sought, pageAsked(args));
-  return connectionOf(page, args, cursorOf);
+async function findings(severity: 'hold' | 'due', args: FindingArgs & Page, context: GraphContext) {
+  return connectionOf(await context.findings({ ...findingsSought(args), severity }, pageAsked(args)), args, cursorOf);
 }
 
 type Page = Parameters<typeof pageAsked>[0];
@@ -60,8 +63,4 @@ type Page = Parameters<typeof pageAsked>[0];
 /** A filter that is null is none. */
 function asked(filter: GraphRecordFilter): Parameters<GraphContext['records']>[0] {
   return Object.fromEntries(Object.entries(filter).filter(([, value]) => value !== null && value !== undefined));
-}
-
-function given<Name extends string>(name: Name, value: string | null | undefined): { [N in Name]?: string } {
-  return (value === null || value === undefined ? {} : { [name]: value }) as { [N in Name]?: string };
 }

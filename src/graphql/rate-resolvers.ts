@@ -1,6 +1,7 @@
 /** Counts: conversions, rules that held or refused them, and what is held and due. */
-import { connectionIn } from './connection.ts';
-import type { GraphQueryHeldCountsArgs, GraphResolvers, RequireFields } from './generated/resolver-types.ts';
+import { connectionIn, type pageAsked } from './connection.ts';
+import { findingsSought } from './findings-sought.ts';
+import type { GraphResolvers } from './generated/resolver-types.ts';
 
 export const rateResolvers = {
   conversions: async (_, { filter, ...page }, context) => {
@@ -11,15 +12,9 @@ export const rateResolvers = {
   },
   conversionRules: async (_, { filter, ...page }, context) =>
     connectionIn(await context.rulesOfConversions(filter ?? {}), page, ({ rule }) => rule),
-  heldCounts: async (_, args, context) => standing(await context.standing('hold', soughtIn(args)), args),
-  dueCounts: async (_, args, context) => standing(await context.standing('due', soughtIn(args)), args),
+  heldCounts: async (_, args, context) => standing(await context.standing('hold', findingsSought(args)), args),
+  dueCounts: async (_, args, context) => standing(await context.standing('due', findingsSought(args)), args),
 } satisfies GraphResolvers['Query'];
-
-type Args = RequireFields<GraphQueryHeldCountsArgs, 'first'>;
-
-function soughtIn({ shop, rule }: Args) {
-  return { ...(shop != null && { shop }), ...(rule != null && { rule }) };
-}
 
 function standing(
   {
@@ -31,9 +26,10 @@ function standing(
       readonly days: { from: number; to: number | null };
       readonly findings: number;
       readonly units: number;
+      readonly overdue?: number;
     }[];
   },
-  args: Args,
+  args: Parameters<typeof pageAsked>[0],
 ) {
   const nodes = counts.map(({ days, ...one }) => ({ ...one, fromDays: days.from, toDays: days.to }));
   return connectionIn(nodes, args, ({ shop, rule, fromDays }) => JSON.stringify([shop, rule, fromDays]));

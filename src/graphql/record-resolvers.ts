@@ -54,6 +54,8 @@ export const recordResolvers = {
       if (view === undefined) throw new Error('a record that the asker sees is about a unit that it does not');
       return view;
     },
+    dueBy: ({ finding, dueBy }) => (finding.severity === 'due' ? dueBy : null),
+    overdue: ({ finding, overdue }) => (finding.severity === 'due' ? overdue : null),
   },
 } satisfies GraphResolvers;
 

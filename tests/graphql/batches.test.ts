@@ -4,6 +4,7 @@ import type { AddressInfo } from 'node:net';
 import { setTimeout as pause } from 'node:timers/promises';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
+import { claimOf } from '../support/make-claims.ts';
 import { untilWaiting, whileHeld } from '../support/rows.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { type Caller, testService } from '../support/service.ts';
@@ -21,6 +22,8 @@ beforeAll(async () => {
   const shops = await openShops(service);
   brackwater = shops.brackwater;
   analyst = shops.analyst;
+  for (let at = 0; at < many; at++)
+    await mustGoWell(brackwater('PUT', `/v1/lots/${maker}/N-${at}`, { part: 'bought-loose' }));
   const lines = Array.from({ length: many }, (_, at) => {
     const control = { maker, serial: `K-${at}` };
     const found = { stations: { 'test-port': [{ element: 'test-coupling' }] } };
@@ -34,7 +37,12 @@ beforeAll(async () => {
           ...{ control, ...frame, reference: `p-${at}`, found },
           removed: [{ station: 'bleed-seat', element: 'orifice-0.6' }],
           fitted: [{ station: 'bleed-seat', element: 'orifice-0.6', lot: 'L-1' }],
+          seals: [{ joint: 'sense-adjuster-body', seal: 'seal-22-nbr', quantity: 1, lot: `N-${at}` }],
         },
+      },
+      {
+        ...{ key: `c-${at}`, kind: 'claim' },
+        body: claimOf({ control }, `c-${at}`),
       },
     ].map((line) => JSON.stringify(line));
   });
@@ -51,6 +59,9 @@ beforeAll(async () => {
     .split('\n')
     .filter((line) => (JSON.parse(line) as Data).status !== 201);
   if (refused.length > 0) throw new Error(refused.slice(0, 3).join('\n'));
+  const told = { reference: 'recall', severity: 'inform', reason: 'one bore was wide', instruction: 'be told' };
+  const issuer = await service.as({ maker });
+  await mustGoWell(issuer('POST', '/v1/containments', { ...told, criteria: { lot: `${maker}/L-1` } }));
 });
 
 /** Each asks for `$n` at one level, and for all that leads on from there. */
@@ -73,6 +84,24 @@ const levels: readonly (readonly [string, string, (data: Data) => number])[] = [
     `query ($n: Int!) { lot(maker: "ardenholm", number: "L-1") { parts uses(first: $n) { edges { node {
       place item still record { reference } unit { name status ... on Control { pump { name } } } } } } } }`,
     (data) => data.lot.uses.edges.length,
+  ],
+  [
+    'units of a lot, with the records that put it in and the claims about them',
+    `query ($n: Int!) { lot(maker: "ardenholm", number: "L-1") { exposure { units now claimed claims } units(first: $n) {
+      edges { node { still unit { name } records { reference torques { joint } } claims { status unit { name } } } } } } }`,
+    (data) => data.lot.units.edges.length,
+  ],
+  [
+    'lots with claims, how far each went, and the claims',
+    `query ($n: Int!) { claimedLots(maker: "ardenholm", first: $n) { edges { node { claims lot {
+      parts exposure { units now claimed } claims(first: 5) { edges { node { status } } } } } } } }`,
+    (data) => data.claimedLots.edges.length,
+  ],
+  [
+    'units that are contained, with the records that they were reached by',
+    `query ($n: Int!) { contained(first: $n) { edges { node { containment { reference } shop done
+      unit { name } record { reference units { name } } } } } }`,
+    (data) => data.contained.edges.length,
   ],
   [
     'holds, with the units and records',

@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { readReports } from '../../src/graphql/read-schema.ts';
 import { testDatabase } from '../support/database.ts';
+import { claimOf } from '../support/make-claims.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { type Caller, testService } from '../support/service.ts';
 import { conversionOf, inspectionOf, maker, openShops, registerPair } from '../support/shop.ts';
@@ -46,6 +47,15 @@ beforeAll(async () => {
     '/v1/inspections',
     inspectionOf('3', { reference: 'x', performedAt: '2026-06-02T08:00:00Z' }),
   );
+});
+
+beforeAll(async () => {
+  const failed = claimOf({ control: { maker, serial: 'K-1' } }, 'claim', { failedAt: '2026-06-20T08:00:00Z' });
+  await mustGoWell(brackwater('POST', '/v1/claims', failed));
+  const told = { reference: 'recall', severity: 'inform', reason: 'one bore was wide', instruction: 'be told' };
+  const criteria = { lot: `${maker}/L-2` };
+  const issuer = await service.as({ distributor: 'brackwater' });
+  await mustGoWell(issuer('POST', '/v1/containments', { ...told, criteria }));
 });
 
 const idsOf = (connection: Data): string[] => connection.edges.map(({ node }: Data) => node.id);
@@ -344,9 +354,12 @@ describe('a time', () => {
 describe('a report', () => {
   const digestOf = (text: string) => `sha256:${createHash('sha256').update(text).digest('hex')}`;
   const reports: Record<string, readonly [object, string]> = {
+    'claimed-lots': [{ maker }, '"number":"L-1"'],
+    'contained-units': [{}, '"reference":"recall"'],
     'conversions-by-month': [{}, '"function":"load-sense"'],
     'control-then': [{ maker, serial: 'K-1', performed: '2026-04-02T00:00:00Z' }, '"reference":"good"'],
     'due-by-shop': [{ shop: 'south' }, '"check-due"'],
+    'exposure-of-lot': [{ maker, number: 'L-1' }, '"claimed":1'],
     'held-by-shop': [{}, '"torque-outside"'],
     'reach-of-lot': [{ maker, number: 'L-1' }, '"still":"in"'],
     'rules-of-conversions': [{}, '"rule":"torque-outside"'],

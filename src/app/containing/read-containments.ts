@@ -105,7 +105,7 @@ export async function everyUnitContained(
 
 const pageSize = 200;
 
-type UnitStanding = {
+export type UnitStanding = {
   /** Whether it was reached when the containment was issued. */
   readonly atIssue: boolean;
   /** The record that brought it in since, and when that was known; null: it was in at issue. */
@@ -117,7 +117,7 @@ type UnitStanding = {
   readonly overdue: boolean;
 };
 
-function standingOf(fact: FactRow, entered: readonly Entered[], now: string): Map<string, UnitStanding> {
+export function standingOf(fact: FactRow, entered: readonly Entered[], now: string): Map<string, UnitStanding> {
   const { severity, dueWithin } = statedIn(fact);
   const frozen = new Set(reachedAtIssue(fact).map(([unit]) => unit));
   const byUnit = Map.groupBy(entered, (one) => one.unit);
@@ -142,8 +142,10 @@ function standingOf(fact: FactRow, entered: readonly Entered[], now: string): Ma
   );
 }
 
+export type ContainmentView = Awaited<ReturnType<typeof viewsOf>>[number];
+
 /** Who lifted it is for the people of its issuer; what it seeks too, because it may name what is another's. */
-async function viewsOf(tx: Tx, own: string, facts: readonly FactRow[]) {
+export async function viewsOf(tx: Tx, own: string, facts: readonly FactRow[]) {
   const lifts = new Map(
     (
       await liftsOf(
@@ -193,8 +195,15 @@ async function requireContainment(tx: Tx, asker: Asker, own: string, id: string)
 }
 
 /** A distributor reads beside its own what makers have issued, as far as it touches units that it worked on. */
-async function seeing(app: App, asker: Asker): Promise<{ own: string; context: TransactionContext }> {
+async function seeing(app: App, asker: Asker): Promise<Sight> {
   requireReading(asker);
+  return await sightOf(app, asker);
+}
+
+export type Sight = { readonly own: string; readonly context: TransactionContext };
+
+/** For an asker whose scopes were looked at. */
+export async function sightOf(app: App, asker: Asker): Promise<Sight> {
   const own = requireParty(asker);
   if (isAnalyst(asker)) return { own, context: readingContext(asker) };
   return { own, context: { role: 'recorder', orgs: await organisationsThatContain(app, [own]), readOnly: true } };

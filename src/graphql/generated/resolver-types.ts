@@ -6,6 +6,10 @@ import type { UnitThenParent, MountingParent, StationParent, SettingParent, Fitt
 import type { FindingView, ConcessionView, LimitView } from '../../app/view-findings.ts';
 import type { StandingView } from '../../app/list-findings.ts';
 import type { LotName } from '../../core/records/lot-name.ts';
+import type { ClaimItem } from '../../app/list-claims.ts';
+import type { Exposure, ExposedUnit } from '../../app/lot-exposure.ts';
+import type { ContainmentView } from '../../app/containing/read-containments.ts';
+import type { Contained } from '../../app/containing/list-contained.ts';
 import type { LotUse } from '../../app/read-lots.ts';
 import type { VerdictKept, VerdictChangeParent } from '../verdicts.ts';
 import type { GraphContext } from '../context.ts';
@@ -49,6 +53,72 @@ export type GraphCheckResult = {
   readonly value?: Maybe<GraphQuantity>;
 };
 
+/** A claim under warranty, and how it stands. */
+export type GraphClaim = {
+  readonly __typename?: 'Claim';
+  readonly distributor: Scalars['String']['output'];
+  readonly failed: GraphInterval;
+  readonly failureMode: Scalars['String']['output'];
+  readonly id: Scalars['ID']['output'];
+  /** pump, control, kit-part or workmanship. */
+  readonly part: Scalars['String']['output'];
+  readonly raised: GraphInterval;
+  /** The claim as it was recorded. */
+  readonly record?: Maybe<GraphRecord>;
+  readonly recordedAt: Scalars['Instant']['output'];
+  /** The distributor's own id of it. */
+  readonly reference: Scalars['String']['output'];
+  /** Whether evidence was recorded after a decision. */
+  readonly reopened: Scalars['Boolean']['output'];
+  /** open, more-evidence, accepted, declined, goodwill; or replaced: another claim corrects it. */
+  readonly status: Scalars['String']['output'];
+  readonly symptom: Scalars['String']['output'];
+  /** The unit that it names. */
+  readonly unit?: Maybe<GraphUnit>;
+};
+
+export type GraphClaimConnection = {
+  readonly __typename?: 'ClaimConnection';
+  readonly edges: ReadonlyArray<GraphClaimEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphClaimEdge = {
+  readonly __typename?: 'ClaimEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphClaim;
+};
+
+/** Which claims count. Times are of the failure and half-open: from counts, to does not. */
+export type GraphClaimFilter = {
+  readonly failedFrom?: InputMaybe<Scalars['Instant']['input']>;
+  readonly failedTo?: InputMaybe<Scalars['Instant']['input']>;
+  /** pump, control, kit-part or workmanship. */
+  readonly part?: InputMaybe<Scalars['String']['input']>;
+  /** open, more-evidence, accepted, declined or goodwill. */
+  readonly status?: InputMaybe<Scalars['String']['input']>;
+};
+
+/** A lot, and how many claims there are about units that had a part of it when they failed, or had had one before. */
+export type GraphClaimedLot = {
+  readonly __typename?: 'ClaimedLot';
+  /** Those that the filter takes. A claim counts for each of the lots that it may be about. */
+  readonly claims: Scalars['Int']['output'];
+  readonly lot: GraphLot;
+};
+
+export type GraphClaimedLotConnection = {
+  readonly __typename?: 'ClaimedLotConnection';
+  readonly edges: ReadonlyArray<GraphClaimedLotEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphClaimedLotEdge = {
+  readonly __typename?: 'ClaimedLotEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphClaimedLot;
+};
+
 /** Later evidence of this kind at this place. */
 export type GraphClear = {
   readonly __typename?: 'Clear';
@@ -83,6 +153,93 @@ export type GraphConformity =
   | 'outside'
   /** The limit is met, or missed, but not so that it could be relied on. */
   | 'undecided';
+
+/** How many units of one containment were reached by records of one shop. */
+export type GraphContainedCount = {
+  readonly __typename?: 'ContainedCount';
+  readonly containment: GraphContainment;
+  readonly distributor?: Maybe<Scalars['String']['output']>;
+  readonly done: Scalars['Int']['output'];
+  readonly overdue: Scalars['Int']['output'];
+  readonly shop?: Maybe<Scalars['String']['output']>;
+  readonly units: Scalars['Int']['output'];
+};
+
+export type GraphContainedCountConnection = {
+  readonly __typename?: 'ContainedCountConnection';
+  readonly edges: ReadonlyArray<GraphContainedCountEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphContainedCountEdge = {
+  readonly __typename?: 'ContainedCountEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphContainedCount;
+};
+
+/** What is left out is not asked for. */
+export type GraphContainedFilter = {
+  readonly containment?: InputMaybe<Scalars['ID']['input']>;
+  /** By the record that a unit was reached by. */
+  readonly distributor?: InputMaybe<Scalars['String']['input']>;
+  readonly done?: InputMaybe<Scalars['Boolean']['input']>;
+  readonly overdue?: InputMaybe<Scalars['Boolean']['input']>;
+  /** stop, inspect or inform. */
+  readonly severity?: InputMaybe<Scalars['String']['input']>;
+  readonly shop?: InputMaybe<Scalars['String']['input']>;
+  /** What was told last: secured, inspected, cleared, converted or scrapped. */
+  readonly step?: InputMaybe<Scalars['String']['input']>;
+};
+
+/** A unit under a containment, and what was done about it. */
+export type GraphContainedUnit = {
+  readonly __typename?: 'ContainedUnit';
+  /** When it was known that a later record brought it in; null: it was in at issue. */
+  readonly addedAt?: Maybe<Scalars['Instant']['output']>;
+  /** Whether it was reached when the containment was issued. */
+  readonly atIssue: Scalars['Boolean']['output'];
+  readonly containment: GraphContainment;
+  /** Whose record that is, and of which shop; null: they are not the asker's to see. */
+  readonly distributor?: Maybe<Scalars['String']['output']>;
+  readonly done: Scalars['Boolean']['output'];
+  readonly dueBy?: Maybe<Scalars['Instant']['output']>;
+  readonly overdue: Scalars['Boolean']['output'];
+  /** By which it was reached; null: it is not the asker's to see. */
+  readonly record?: Maybe<GraphRecord>;
+  readonly shop?: Maybe<Scalars['String']['output']>;
+  /** What was told last: secured, inspected, cleared, converted or scrapped; null: nothing yet. */
+  readonly step?: Maybe<Scalars['String']['output']>;
+  readonly toldAt?: Maybe<Scalars['Instant']['output']>;
+  readonly unit?: Maybe<GraphUnit>;
+};
+
+export type GraphContainedUnitConnection = {
+  readonly __typename?: 'ContainedUnitConnection';
+  readonly edges: ReadonlyArray<GraphContainedUnitEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphContainedUnitEdge = {
+  readonly __typename?: 'ContainedUnitEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphContainedUnit;
+};
+
+/** What is under suspicion: whatever it reaches is stopped, is to be inspected, or is told of. */
+export type GraphContainment = {
+  readonly __typename?: 'Containment';
+  /** By when each unit should be done, such as P30D; null: nobody said. */
+  readonly dueWithin?: Maybe<Scalars['String']['output']>;
+  readonly id: Scalars['ID']['output'];
+  /** What is to be done. */
+  readonly instruction: Scalars['String']['output'];
+  readonly issuedAt: Scalars['Instant']['output'];
+  readonly issuedBy: Scalars['String']['output'];
+  readonly reason: Scalars['String']['output'];
+  readonly reference: Scalars['String']['output'];
+  /** stop, inspect or inform. */
+  readonly severity: Scalars['String']['output'];
+};
 
 export type GraphContradiction = {
   readonly __typename?: 'Contradiction';
@@ -171,11 +328,50 @@ export type GraphCustody = {
   readonly since: Scalars['Instant']['output'];
 };
 
+/** As GET /v1/due takes it. */
+export type GraphDueFilter = {
+  /** Whose work ended at least so many days ago. */
+  readonly days?: InputMaybe<Scalars['Int']['input']>;
+  /** true: what somebody else has taken over; left out or false: what nobody has. */
+  readonly handedOver?: InputMaybe<Scalars['Boolean']['input']>;
+  /** Of the record that opened it, such as conversion. */
+  readonly kind?: InputMaybe<Scalars['String']['input']>;
+  /** true: only what is overdue; false: only what is not. */
+  readonly overdue?: InputMaybe<Scalars['Boolean']['input']>;
+  /** How long after the work a due is overdue where the edition does not say: P14D; left out: P30D. */
+  readonly overdueAfter?: InputMaybe<Scalars['String']['input']>;
+  readonly performedFrom?: InputMaybe<Scalars['Instant']['input']>;
+  readonly performedTo?: InputMaybe<Scalars['Instant']['input']>;
+};
+
 export type GraphEvenDrift = {
   readonly __typename?: 'EvenDrift';
   readonly estimate: GraphQuantity;
   readonly probability?: Maybe<Scalars['Float']['output']>;
   readonly verdict: GraphConformity;
+};
+
+/** A unit that ever had a part of a lot. */
+export type GraphExposedUnit = {
+  readonly __typename?: 'ExposedUnit';
+  /** About it, or about what it was mounted with at the failure. */
+  readonly claims: ReadonlyArray<GraphClaim>;
+  /** That put parts of the lot into it. */
+  readonly records: ReadonlyArray<GraphRecord>;
+  readonly still: GraphUnitStill;
+  readonly unit?: Maybe<GraphUnit>;
+};
+
+export type GraphExposedUnitConnection = {
+  readonly __typename?: 'ExposedUnitConnection';
+  readonly edges: ReadonlyArray<GraphExposedUnitEdge>;
+  readonly pageInfo: GraphPageInfo;
+};
+
+export type GraphExposedUnitEdge = {
+  readonly __typename?: 'ExposedUnitEdge';
+  readonly cursor: Scalars['String']['output'];
+  readonly node: GraphExposedUnit;
 };
 
 /** What a rule said of a record. */
@@ -220,6 +416,16 @@ export type GraphHeld = {
   readonly __typename?: 'Held';
   readonly element: Scalars['String']['output'];
   readonly quantity: Scalars['Int']['output'];
+};
+
+/** As GET /v1/held takes it; beside a shop and a rule. Times are of the end of the work and half-open: from counts, to does not. */
+export type GraphHeldFilter = {
+  /** Whose work ended at least so many days ago. */
+  readonly days?: InputMaybe<Scalars['Int']['input']>;
+  /** Of the record that opened it, such as conversion. */
+  readonly kind?: InputMaybe<Scalars['String']['input']>;
+  readonly performedFrom?: InputMaybe<Scalars['Instant']['input']>;
+  readonly performedTo?: InputMaybe<Scalars['Instant']['input']>;
 };
 
 /** A unit as it was, and the records that led there. */
@@ -297,12 +503,35 @@ export type GraphLimit = {
 /** A batch of kits or parts. */
 export type GraphLot = {
   readonly __typename?: 'Lot';
+  /** Claims about units that had a part of it, in the order in which they were recorded. */
+  readonly claims: GraphClaimConnection;
+  /** How far it went, and how many of the units are claimed. */
+  readonly exposure: GraphLotExposure;
   readonly maker: Scalars['String']['output'];
   readonly number: Scalars['String']['output'];
   /** What it is said to be of: one part, unless distributors say otherwise of each other. */
   readonly parts: ReadonlyArray<Scalars['String']['output']>;
+  /** The units that ever had a part of it, by their ids. */
+  readonly units: GraphExposedUnitConnection;
   /** Where its parts went, by themselves or in kits that hold pieces of it, in the order in which it was recorded: a unit with three uses is listed three times. */
   readonly uses: GraphLotUseConnection;
+};
+
+
+/** A batch of kits or parts. */
+export type GraphLotClaimsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphClaimFilter>;
+  first?: Scalars['Int']['input'];
+};
+
+
+/** A batch of kits or parts. */
+export type GraphLotUnitsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  claimed?: InputMaybe<Scalars['Boolean']['input']>;
+  first?: Scalars['Int']['input'];
+  still?: InputMaybe<GraphUnitStill>;
 };
 
 
@@ -322,6 +551,28 @@ export type GraphLotEdge = {
   readonly __typename?: 'LotEdge';
   readonly cursor: Scalars['String']['output'];
   readonly node: GraphLot;
+};
+
+/** How far a lot went, in units, and how many of them are claimed: by themselves, or by what they were mounted with when that failed. */
+export type GraphLotExposure = {
+  readonly __typename?: 'LotExposure';
+  readonly accepted: Scalars['Int']['output'];
+  /** Of all these units those with a claim; with two claims of two statuses a unit is in both lines below. */
+  readonly claimed: Scalars['Int']['output'];
+  /** How many claims that are. */
+  readonly claims: Scalars['Int']['output'];
+  readonly declined: Scalars['Int']['output'];
+  readonly goodwill: Scalars['Int']['output'];
+  readonly moreEvidence: Scalars['Int']['output'];
+  /** That have one now. */
+  readonly now: Scalars['Int']['output'];
+  /** That had one and have it no more. */
+  readonly once: Scalars['Int']['output'];
+  readonly open: Scalars['Int']['output'];
+  /** That ever had a part of it. */
+  readonly units: Scalars['Int']['output'];
+  /** Of which nobody can say: so it is always of a seal. */
+  readonly unknown: Scalars['Int']['output'];
 };
 
 export type GraphLotUse = {
@@ -475,6 +726,12 @@ export type GraphQuantity = {
 /** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
 export type GraphQuery = {
   readonly __typename?: 'Query';
+  /** A maker's lots with claims, most claims first. */
+  readonly claimedLots: GraphClaimedLotConnection;
+  /** The units under containments that are not lifted, by containment and unit. */
+  readonly contained: GraphContainedUnitConnection;
+  /** How many of them there are, by containment, distributor and shop. */
+  readonly containedCounts: GraphContainedCountConnection;
   /** A control by maker and serial or tag, as it is now. */
   readonly control?: Maybe<GraphControl>;
   /** Which rules held conversions of a period, and which refused them; the busiest first. */
@@ -497,6 +754,31 @@ export type GraphQuery = {
   readonly record?: Maybe<GraphRecord>;
   /** Records in the order in which they were recorded. */
   readonly records: GraphRecordConnection;
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryClaimedLotsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphClaimFilter>;
+  first?: Scalars['Int']['input'];
+  maker: Scalars['String']['input'];
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryContainedArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphContainedFilter>;
+  first?: Scalars['Int']['input'];
+};
+
+
+/** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
+export type GraphQueryContainedCountsArgs = {
+  after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphContainedFilter>;
+  first?: Scalars['Int']['input'];
 };
 
 
@@ -526,6 +808,7 @@ export type GraphQueryConversionsArgs = {
 /** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
 export type GraphQueryDueArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphDueFilter>;
   first?: Scalars['Int']['input'];
   rule?: InputMaybe<Scalars['String']['input']>;
   shop?: InputMaybe<Scalars['String']['input']>;
@@ -535,6 +818,7 @@ export type GraphQueryDueArgs = {
 /** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
 export type GraphQueryDueCountsArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphDueFilter>;
   first?: Scalars['Int']['input'];
   rule?: InputMaybe<Scalars['String']['input']>;
   shop?: InputMaybe<Scalars['String']['input']>;
@@ -544,6 +828,7 @@ export type GraphQueryDueCountsArgs = {
 /** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
 export type GraphQueryHeldArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphHeldFilter>;
   first?: Scalars['Int']['input'];
   rule?: InputMaybe<Scalars['String']['input']>;
   shop?: InputMaybe<Scalars['String']['input']>;
@@ -553,6 +838,7 @@ export type GraphQueryHeldArgs = {
 /** What the token's distributor has recorded; with warranty:read what concerns the maker's own make. */
 export type GraphQueryHeldCountsArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
+  filter?: InputMaybe<GraphHeldFilter>;
   first?: Scalars['Int']['input'];
   rule?: InputMaybe<Scalars['String']['input']>;
   shop?: InputMaybe<Scalars['String']['input']>;
@@ -733,6 +1019,8 @@ export type GraphStandingCount = {
   readonly findings: Scalars['Int']['output'];
   /** Whole days since the work ended: the first and the last of the band; without a last: and more. */
   readonly fromDays: Scalars['Int']['output'];
+  /** How many of the findings are overdue; null of what is held. */
+  readonly overdue?: Maybe<Scalars['Int']['output']>;
   readonly rule: Scalars['String']['output'];
   readonly shop?: Maybe<Scalars['String']['output']>;
   readonly toDays?: Maybe<Scalars['Int']['output']>;
@@ -838,7 +1126,10 @@ export type GraphUnitMountingsArgs = {
 /** A finding and the unit that it stands against. */
 export type GraphUnitFinding = {
   readonly __typename?: 'UnitFinding';
+  /** Of what is due: from then on it is overdue. */
+  readonly dueBy?: Maybe<Scalars['Instant']['output']>;
   readonly finding: GraphOpenFinding;
+  readonly overdue?: Maybe<Scalars['Boolean']['output']>;
   readonly unit: GraphUnit;
 };
 
@@ -853,6 +1144,11 @@ export type GraphUnitFindingEdge = {
   readonly cursor: Scalars['String']['output'];
   readonly node: GraphUnitFinding;
 };
+
+export type GraphUnitStill =
+  | 'now'
+  | 'once'
+  | 'unknown';
 
 /** A pump or a control as it was. */
 export type GraphUnitThen = {
@@ -1003,10 +1299,25 @@ export type GraphResolversTypes = {
   Boolean: ResolverTypeWrapper<Scalars['Boolean']['output']>;
   BuiltFor: ResolverTypeWrapper<GraphBuiltFor>;
   CheckResult: ResolverTypeWrapper<GraphCheckResult>;
+  Claim: ResolverTypeWrapper<ClaimItem>;
+  ClaimConnection: ResolverTypeWrapper<Omit<GraphClaimConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['ClaimEdge']> }>;
+  ClaimEdge: ResolverTypeWrapper<Omit<GraphClaimEdge, 'node'> & { node: GraphResolversTypes['Claim'] }>;
+  ClaimFilter: GraphClaimFilter;
+  ClaimedLot: ResolverTypeWrapper<Omit<GraphClaimedLot, 'lot'> & { lot: GraphResolversTypes['Lot'] }>;
+  ClaimedLotConnection: ResolverTypeWrapper<Omit<GraphClaimedLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['ClaimedLotEdge']> }>;
+  ClaimedLotEdge: ResolverTypeWrapper<Omit<GraphClaimedLotEdge, 'node'> & { node: GraphResolversTypes['ClaimedLot'] }>;
   Clear: ResolverTypeWrapper<GraphClear>;
   Concession: ResolverTypeWrapper<ConcessionView>;
   ConcessionLimit: ResolverTypeWrapper<LimitView>;
   Conformity: GraphConformity;
+  ContainedCount: ResolverTypeWrapper<Omit<GraphContainedCount, 'containment'> & { containment: GraphResolversTypes['Containment'] }>;
+  ContainedCountConnection: ResolverTypeWrapper<Omit<GraphContainedCountConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['ContainedCountEdge']> }>;
+  ContainedCountEdge: ResolverTypeWrapper<Omit<GraphContainedCountEdge, 'node'> & { node: GraphResolversTypes['ContainedCount'] }>;
+  ContainedFilter: GraphContainedFilter;
+  ContainedUnit: ResolverTypeWrapper<Contained>;
+  ContainedUnitConnection: ResolverTypeWrapper<Omit<GraphContainedUnitConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['ContainedUnitEdge']> }>;
+  ContainedUnitEdge: ResolverTypeWrapper<Omit<GraphContainedUnitEdge, 'node'> & { node: GraphResolversTypes['ContainedUnit'] }>;
+  Containment: ResolverTypeWrapper<ContainmentView>;
   Contradiction: ResolverTypeWrapper<GraphContradiction>;
   Control: ResolverTypeWrapper<UnitView>;
   ConversionCount: ResolverTypeWrapper<GraphConversionCount>;
@@ -1014,12 +1325,17 @@ export type GraphResolversTypes = {
   ConversionCountEdge: ResolverTypeWrapper<GraphConversionCountEdge>;
   ConversionFilter: GraphConversionFilter;
   Custody: ResolverTypeWrapper<CustodyView>;
+  DueFilter: GraphDueFilter;
   EvenDrift: ResolverTypeWrapper<GraphEvenDrift>;
+  ExposedUnit: ResolverTypeWrapper<ExposedUnit>;
+  ExposedUnitConnection: ResolverTypeWrapper<Omit<GraphExposedUnitConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['ExposedUnitEdge']> }>;
+  ExposedUnitEdge: ResolverTypeWrapper<Omit<GraphExposedUnitEdge, 'node'> & { node: GraphResolversTypes['ExposedUnit'] }>;
   Finding: ResolverTypeWrapper<GraphFinding>;
   Fitness: ResolverTypeWrapper<GraphFitness>;
   FittedPart: ResolverTypeWrapper<FittedParent>;
   Float: ResolverTypeWrapper<Scalars['Float']['output']>;
   Held: ResolverTypeWrapper<GraphHeld>;
+  HeldFilter: GraphHeldFilter;
   History: ResolverTypeWrapper<Past>;
   HistoryEntry: ResolverTypeWrapper<PastEntry>;
   HistoryEntryConnection: ResolverTypeWrapper<Omit<GraphHistoryEntryConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['HistoryEntryEdge']> }>;
@@ -1032,6 +1348,7 @@ export type GraphResolversTypes = {
   Lot: ResolverTypeWrapper<LotName>;
   LotConnection: ResolverTypeWrapper<Omit<GraphLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['LotEdge']> }>;
   LotEdge: ResolverTypeWrapper<Omit<GraphLotEdge, 'node'> & { node: GraphResolversTypes['Lot'] }>;
+  LotExposure: ResolverTypeWrapper<Exposure>;
   LotUse: ResolverTypeWrapper<LotUse>;
   LotUseConnection: ResolverTypeWrapper<Omit<GraphLotUseConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['LotUseEdge']> }>;
   LotUseEdge: ResolverTypeWrapper<Omit<GraphLotUseEdge, 'node'> & { node: GraphResolversTypes['LotUse'] }>;
@@ -1070,6 +1387,7 @@ export type GraphResolversTypes = {
   UnitFinding: ResolverTypeWrapper<StandingView>;
   UnitFindingConnection: ResolverTypeWrapper<Omit<GraphUnitFindingConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['UnitFindingEdge']> }>;
   UnitFindingEdge: ResolverTypeWrapper<Omit<GraphUnitFindingEdge, 'node'> & { node: GraphResolversTypes['UnitFinding'] }>;
+  UnitStill: GraphUnitStill;
   UnitThen: ResolverTypeWrapper<UnitThenParent>;
   Verdict: ResolverTypeWrapper<VerdictKept>;
   VerdictChange: ResolverTypeWrapper<VerdictChangeParent>;
@@ -1081,9 +1399,24 @@ export type GraphResolversParentTypes = {
   Boolean: Scalars['Boolean']['output'];
   BuiltFor: GraphBuiltFor;
   CheckResult: GraphCheckResult;
+  Claim: ClaimItem;
+  ClaimConnection: Omit<GraphClaimConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['ClaimEdge']> };
+  ClaimEdge: Omit<GraphClaimEdge, 'node'> & { node: GraphResolversParentTypes['Claim'] };
+  ClaimFilter: GraphClaimFilter;
+  ClaimedLot: Omit<GraphClaimedLot, 'lot'> & { lot: GraphResolversParentTypes['Lot'] };
+  ClaimedLotConnection: Omit<GraphClaimedLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['ClaimedLotEdge']> };
+  ClaimedLotEdge: Omit<GraphClaimedLotEdge, 'node'> & { node: GraphResolversParentTypes['ClaimedLot'] };
   Clear: GraphClear;
   Concession: ConcessionView;
   ConcessionLimit: LimitView;
+  ContainedCount: Omit<GraphContainedCount, 'containment'> & { containment: GraphResolversParentTypes['Containment'] };
+  ContainedCountConnection: Omit<GraphContainedCountConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['ContainedCountEdge']> };
+  ContainedCountEdge: Omit<GraphContainedCountEdge, 'node'> & { node: GraphResolversParentTypes['ContainedCount'] };
+  ContainedFilter: GraphContainedFilter;
+  ContainedUnit: Contained;
+  ContainedUnitConnection: Omit<GraphContainedUnitConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['ContainedUnitEdge']> };
+  ContainedUnitEdge: Omit<GraphContainedUnitEdge, 'node'> & { node: GraphResolversParentTypes['ContainedUnit'] };
+  Containment: ContainmentView;
   Contradiction: GraphContradiction;
   Control: UnitView;
   ConversionCount: GraphConversionCount;
@@ -1091,12 +1424,17 @@ export type GraphResolversParentTypes = {
   ConversionCountEdge: GraphConversionCountEdge;
   ConversionFilter: GraphConversionFilter;
   Custody: CustodyView;
+  DueFilter: GraphDueFilter;
   EvenDrift: GraphEvenDrift;
+  ExposedUnit: ExposedUnit;
+  ExposedUnitConnection: Omit<GraphExposedUnitConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['ExposedUnitEdge']> };
+  ExposedUnitEdge: Omit<GraphExposedUnitEdge, 'node'> & { node: GraphResolversParentTypes['ExposedUnit'] };
   Finding: GraphFinding;
   Fitness: GraphFitness;
   FittedPart: FittedParent;
   Float: Scalars['Float']['output'];
   Held: GraphHeld;
+  HeldFilter: GraphHeldFilter;
   History: Past;
   HistoryEntry: PastEntry;
   HistoryEntryConnection: Omit<GraphHistoryEntryConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['HistoryEntryEdge']> };
@@ -1109,6 +1447,7 @@ export type GraphResolversParentTypes = {
   Lot: LotName;
   LotConnection: Omit<GraphLotConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['LotEdge']> };
   LotEdge: Omit<GraphLotEdge, 'node'> & { node: GraphResolversParentTypes['Lot'] };
+  LotExposure: Exposure;
   LotUse: LotUse;
   LotUseConnection: Omit<GraphLotUseConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['LotUseEdge']> };
   LotUseEdge: Omit<GraphLotUseEdge, 'node'> & { node: GraphResolversParentTypes['LotUse'] };
@@ -1162,6 +1501,47 @@ export type GraphCheckResultResolvers<ContextType = GraphContext, ParentType ext
   value?: Resolver<Maybe<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
 };
 
+export type GraphClaimResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Claim'] = GraphResolversParentTypes['Claim']> = {
+  distributor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  failed?: Resolver<GraphResolversTypes['Interval'], ParentType, ContextType>;
+  failureMode?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  id?: Resolver<GraphResolversTypes['ID'], ParentType, ContextType>;
+  part?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  raised?: Resolver<GraphResolversTypes['Interval'], ParentType, ContextType>;
+  record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  recordedAt?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+  reference?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  reopened?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  status?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  symptom?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  unit?: Resolver<Maybe<GraphResolversTypes['Unit']>, ParentType, ContextType>;
+};
+
+export type GraphClaimConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ClaimConnection'] = GraphResolversParentTypes['ClaimConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['ClaimEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphClaimEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ClaimEdge'] = GraphResolversParentTypes['ClaimEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['Claim'], ParentType, ContextType>;
+};
+
+export type GraphClaimedLotResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ClaimedLot'] = GraphResolversParentTypes['ClaimedLot']> = {
+  claims?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  lot?: Resolver<GraphResolversTypes['Lot'], ParentType, ContextType>;
+};
+
+export type GraphClaimedLotConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ClaimedLotConnection'] = GraphResolversParentTypes['ClaimedLotConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['ClaimedLotEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphClaimedLotEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ClaimedLotEdge'] = GraphResolversParentTypes['ClaimedLotEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['ClaimedLot'], ParentType, ContextType>;
+};
+
 export type GraphClearResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Clear'] = GraphResolversParentTypes['Clear']> = {
   kind?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   place?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
@@ -1178,6 +1558,61 @@ export type GraphConcessionLimitResolvers<ContextType = GraphContext, ParentType
   atMost?: Resolver<Maybe<GraphResolversTypes['Quantity']>, ParentType, ContextType>;
   text?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
   what?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type GraphContainedCountResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ContainedCount'] = GraphResolversParentTypes['ContainedCount']> = {
+  containment?: Resolver<GraphResolversTypes['Containment'], ParentType, ContextType>;
+  distributor?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  done?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  overdue?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  shop?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  units?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type GraphContainedCountConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ContainedCountConnection'] = GraphResolversParentTypes['ContainedCountConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['ContainedCountEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphContainedCountEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ContainedCountEdge'] = GraphResolversParentTypes['ContainedCountEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['ContainedCount'], ParentType, ContextType>;
+};
+
+export type GraphContainedUnitResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ContainedUnit'] = GraphResolversParentTypes['ContainedUnit']> = {
+  addedAt?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  atIssue?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  containment?: Resolver<GraphResolversTypes['Containment'], ParentType, ContextType>;
+  distributor?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  done?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  dueBy?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  overdue?: Resolver<GraphResolversTypes['Boolean'], ParentType, ContextType>;
+  record?: Resolver<Maybe<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  shop?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  step?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  toldAt?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
+  unit?: Resolver<Maybe<GraphResolversTypes['Unit']>, ParentType, ContextType>;
+};
+
+export type GraphContainedUnitConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ContainedUnitConnection'] = GraphResolversParentTypes['ContainedUnitConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['ContainedUnitEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphContainedUnitEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ContainedUnitEdge'] = GraphResolversParentTypes['ContainedUnitEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['ContainedUnit'], ParentType, ContextType>;
+};
+
+export type GraphContainmentResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Containment'] = GraphResolversParentTypes['Containment']> = {
+  dueWithin?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
+  id?: Resolver<GraphResolversTypes['ID'], ParentType, ContextType>;
+  instruction?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  issuedAt?: Resolver<GraphResolversTypes['Instant'], ParentType, ContextType>;
+  issuedBy?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  reason?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  reference?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  severity?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type GraphContradictionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Contradiction'] = GraphResolversParentTypes['Contradiction']> = {
@@ -1238,6 +1673,23 @@ export type GraphEvenDriftResolvers<ContextType = GraphContext, ParentType exten
   estimate?: Resolver<GraphResolversTypes['Quantity'], ParentType, ContextType>;
   probability?: Resolver<Maybe<GraphResolversTypes['Float']>, ParentType, ContextType>;
   verdict?: Resolver<GraphResolversTypes['Conformity'], ParentType, ContextType>;
+};
+
+export type GraphExposedUnitResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ExposedUnit'] = GraphResolversParentTypes['ExposedUnit']> = {
+  claims?: Resolver<ReadonlyArray<GraphResolversTypes['Claim']>, ParentType, ContextType>;
+  records?: Resolver<ReadonlyArray<GraphResolversTypes['Record']>, ParentType, ContextType>;
+  still?: Resolver<GraphResolversTypes['UnitStill'], ParentType, ContextType>;
+  unit?: Resolver<Maybe<GraphResolversTypes['Unit']>, ParentType, ContextType>;
+};
+
+export type GraphExposedUnitConnectionResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ExposedUnitConnection'] = GraphResolversParentTypes['ExposedUnitConnection']> = {
+  edges?: Resolver<ReadonlyArray<GraphResolversTypes['ExposedUnitEdge']>, ParentType, ContextType>;
+  pageInfo?: Resolver<GraphResolversTypes['PageInfo'], ParentType, ContextType>;
+};
+
+export type GraphExposedUnitEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['ExposedUnitEdge'] = GraphResolversParentTypes['ExposedUnitEdge']> = {
+  cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<GraphResolversTypes['ExposedUnit'], ParentType, ContextType>;
 };
 
 export type GraphFindingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Finding'] = GraphResolversParentTypes['Finding']> = {
@@ -1313,9 +1765,12 @@ export type GraphLimitResolvers<ContextType = GraphContext, ParentType extends G
 };
 
 export type GraphLotResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Lot'] = GraphResolversParentTypes['Lot']> = {
+  claims?: Resolver<GraphResolversTypes['ClaimConnection'], ParentType, ContextType, RequireFields<GraphLotClaimsArgs, 'first'>>;
+  exposure?: Resolver<GraphResolversTypes['LotExposure'], ParentType, ContextType>;
   maker?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   number?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   parts?: Resolver<ReadonlyArray<GraphResolversTypes['String']>, ParentType, ContextType>;
+  units?: Resolver<GraphResolversTypes['ExposedUnitConnection'], ParentType, ContextType, RequireFields<GraphLotUnitsArgs, 'first'>>;
   uses?: Resolver<GraphResolversTypes['LotUseConnection'], ParentType, ContextType, RequireFields<GraphLotUsesArgs, 'first'>>;
 };
 
@@ -1327,6 +1782,20 @@ export type GraphLotConnectionResolvers<ContextType = GraphContext, ParentType e
 export type GraphLotEdgeResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['LotEdge'] = GraphResolversParentTypes['LotEdge']> = {
   cursor?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   node?: Resolver<GraphResolversTypes['Lot'], ParentType, ContextType>;
+};
+
+export type GraphLotExposureResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['LotExposure'] = GraphResolversParentTypes['LotExposure']> = {
+  accepted?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  claimed?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  claims?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  declined?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  goodwill?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  moreEvidence?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  now?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  once?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  open?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  units?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  unknown?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
 };
 
 export type GraphLotUseResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['LotUse'] = GraphResolversParentTypes['LotUse']> = {
@@ -1430,6 +1899,9 @@ export type GraphQuantityResolvers<ContextType = GraphContext, ParentType extend
 };
 
 export type GraphQueryResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['Query'] = GraphResolversParentTypes['Query']> = {
+  claimedLots?: Resolver<GraphResolversTypes['ClaimedLotConnection'], ParentType, ContextType, RequireFields<GraphQueryClaimedLotsArgs, 'first' | 'maker'>>;
+  contained?: Resolver<GraphResolversTypes['ContainedUnitConnection'], ParentType, ContextType, RequireFields<GraphQueryContainedArgs, 'first'>>;
+  containedCounts?: Resolver<GraphResolversTypes['ContainedCountConnection'], ParentType, ContextType, RequireFields<GraphQueryContainedCountsArgs, 'first'>>;
   control?: Resolver<Maybe<GraphResolversTypes['Control']>, ParentType, ContextType, RequireFields<GraphQueryControlArgs, 'maker' | 'serial'>>;
   conversionRules?: Resolver<GraphResolversTypes['RuleCountConnection'], ParentType, ContextType, RequireFields<GraphQueryConversionRulesArgs, 'first'>>;
   conversions?: Resolver<GraphResolversTypes['ConversionCountConnection'], ParentType, ContextType, RequireFields<GraphQueryConversionsArgs, 'first'>>;
@@ -1532,6 +2004,7 @@ export type GraphSettingValueResolvers<ContextType = GraphContext, ParentType ex
 export type GraphStandingCountResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['StandingCount'] = GraphResolversParentTypes['StandingCount']> = {
   findings?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
   fromDays?: Resolver<GraphResolversTypes['Int'], ParentType, ContextType>;
+  overdue?: Resolver<Maybe<GraphResolversTypes['Int']>, ParentType, ContextType>;
   rule?: Resolver<GraphResolversTypes['String'], ParentType, ContextType>;
   shop?: Resolver<Maybe<GraphResolversTypes['String']>, ParentType, ContextType>;
   toDays?: Resolver<Maybe<GraphResolversTypes['Int']>, ParentType, ContextType>;
@@ -1569,7 +2042,9 @@ export type GraphUnitResolvers<ContextType = GraphContext, ParentType extends Gr
 };
 
 export type GraphUnitFindingResolvers<ContextType = GraphContext, ParentType extends GraphResolversParentTypes['UnitFinding'] = GraphResolversParentTypes['UnitFinding']> = {
+  dueBy?: Resolver<Maybe<GraphResolversTypes['Instant']>, ParentType, ContextType>;
   finding?: Resolver<GraphResolversTypes['OpenFinding'], ParentType, ContextType>;
+  overdue?: Resolver<Maybe<GraphResolversTypes['Boolean']>, ParentType, ContextType>;
   unit?: Resolver<GraphResolversTypes['Unit'], ParentType, ContextType>;
 };
 
@@ -1628,9 +2103,22 @@ export type GraphVerdictChangeResolvers<ContextType = GraphContext, ParentType e
 export type GraphResolvers<ContextType = GraphContext> = {
   BuiltFor?: GraphBuiltForResolvers<ContextType>;
   CheckResult?: GraphCheckResultResolvers<ContextType>;
+  Claim?: GraphClaimResolvers<ContextType>;
+  ClaimConnection?: GraphClaimConnectionResolvers<ContextType>;
+  ClaimEdge?: GraphClaimEdgeResolvers<ContextType>;
+  ClaimedLot?: GraphClaimedLotResolvers<ContextType>;
+  ClaimedLotConnection?: GraphClaimedLotConnectionResolvers<ContextType>;
+  ClaimedLotEdge?: GraphClaimedLotEdgeResolvers<ContextType>;
   Clear?: GraphClearResolvers<ContextType>;
   Concession?: GraphConcessionResolvers<ContextType>;
   ConcessionLimit?: GraphConcessionLimitResolvers<ContextType>;
+  ContainedCount?: GraphContainedCountResolvers<ContextType>;
+  ContainedCountConnection?: GraphContainedCountConnectionResolvers<ContextType>;
+  ContainedCountEdge?: GraphContainedCountEdgeResolvers<ContextType>;
+  ContainedUnit?: GraphContainedUnitResolvers<ContextType>;
+  ContainedUnitConnection?: GraphContainedUnitConnectionResolvers<ContextType>;
+  ContainedUnitEdge?: GraphContainedUnitEdgeResolvers<ContextType>;
+  Containment?: GraphContainmentResolvers<ContextType>;
   Contradiction?: GraphContradictionResolvers<ContextType>;
   Control?: GraphControlResolvers<ContextType>;
   ConversionCount?: GraphConversionCountResolvers<ContextType>;
@@ -1638,6 +2126,9 @@ export type GraphResolvers<ContextType = GraphContext> = {
   ConversionCountEdge?: GraphConversionCountEdgeResolvers<ContextType>;
   Custody?: GraphCustodyResolvers<ContextType>;
   EvenDrift?: GraphEvenDriftResolvers<ContextType>;
+  ExposedUnit?: GraphExposedUnitResolvers<ContextType>;
+  ExposedUnitConnection?: GraphExposedUnitConnectionResolvers<ContextType>;
+  ExposedUnitEdge?: GraphExposedUnitEdgeResolvers<ContextType>;
   Finding?: GraphFindingResolvers<ContextType>;
   Fitness?: GraphFitnessResolvers<ContextType>;
   FittedPart?: GraphFittedPartResolvers<ContextType>;
@@ -1652,6 +2143,7 @@ export type GraphResolvers<ContextType = GraphContext> = {
   Lot?: GraphLotResolvers<ContextType>;
   LotConnection?: GraphLotConnectionResolvers<ContextType>;
   LotEdge?: GraphLotEdgeResolvers<ContextType>;
+  LotExposure?: GraphLotExposureResolvers<ContextType>;
   LotUse?: GraphLotUseResolvers<ContextType>;
   LotUseConnection?: GraphLotUseConnectionResolvers<ContextType>;
   LotUseEdge?: GraphLotUseEdgeResolvers<ContextType>;

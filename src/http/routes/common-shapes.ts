@@ -134,10 +134,6 @@ export const pageInfo = z
   .meta({ id: 'PageInfo', description: 'Send endCursor as `after` to get the next page' });
 
 /** A list by pages of `first`. */
-export function pageOf<T extends z.ZodType>(item: T, description: string) {
-  return z.strictObject({ items: z.array(item), pageInfo }).meta({ description });
-}
-
 /** Of an answer for which `known` was asked. */
 export const settledFields = {
   known: instant.nullable().optional().meta({
@@ -150,6 +146,15 @@ export const settledFields = {
     .meta({ description: 'Whether the same question gets the same answer for ever: where `known` was asked' }),
   horizon: instant.optional().meta({ description: 'What was recorded before this can not change any more' }),
 };
+
+export function pageOf<T extends z.ZodType>(item: T, description: string) {
+  return z.strictObject({ items: z.array(item), pageInfo }).meta({ description });
+}
+
+/** A page that may be asked for as it was known at a time. */
+export function knownPageOf<T extends z.ZodType>(item: T, description: string) {
+  return z.strictObject({ items: z.array(item), pageInfo, ...settledFields }).meta({ description });
+}
 
 export const knownQuery = {
   known: exactTimeSchema

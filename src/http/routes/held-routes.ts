@@ -6,7 +6,18 @@ import { period } from '../../core/catalogue/edition.ts';
 import { exactTimeSchema, parseTime } from '../../core/time/instant.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { ownIdParam, pageQuery, slugParam } from './answers.ts';
-import { instant, interval, list, openFinding, pageOf, unitName, uuid } from './common-shapes.ts';
+import {
+  instant,
+  interval,
+  knownPageOf,
+  knownQuery,
+  lastOf,
+  list,
+  openFinding,
+  settledFields,
+  unitName,
+  uuid,
+} from './common-shapes.ts';
 
 const yesOrNo = z.enum(['true', 'false']).optional();
 const filters = {
@@ -16,6 +27,7 @@ const filters = {
   from: exactTimeSchema.optional().describe('Whose work ended at this instant or later'),
   to: exactTimeSchema.optional().describe('Whose work ended before this instant'),
   days: z.coerce.number().int().min(0).max(36_500).optional().describe('Whose work ended at least so many days ago'),
+  ...knownQuery,
 };
 const dueFilters = {
   ...filters,
@@ -65,10 +77,15 @@ const counted = {
 const inOrder = { description: 'By shop, rule and age; no line where there is none' };
 const counts = {
   hold: z
-    .strictObject({ findings: number, counts: list(z.strictObject(counted)).meta(inOrder) })
+    .strictObject({ findings: number, counts: list(z.strictObject(counted)).meta(inOrder), ...settledFields })
     .meta({ id: 'HeldCounts', description: 'How much is held, in all and by shop, rule and age' }),
   due: z
-    .strictObject({ findings: number, overdue, counts: list(z.strictObject({ ...counted, overdue })).meta(inOrder) })
+    .strictObject({
+      findings: number,
+      overdue,
+      counts: list(z.strictObject({ ...counted, overdue })).meta(inOrder),
+      ...settledFields,
+    })
     .meta({ id: 'DueCounts', description: 'How much is due, in all and by shop, rule and age' }),
 };
 
@@ -95,7 +112,7 @@ function getHeld(app: App, rest: Rest): void {
       schema: {
         ...{ ...shared, operationId: 'listHeld', summary: 'What holds units, and what would clear it' },
         querystring: z.strictObject({ ...filters, ...pageQuery }),
-        response: { 200: pageOf(items.hold, 'Those of the oldest record first') },
+        response: { 200: knownPageOf(items.hold, 'Those of the oldest record first') },
       },
     },
     async (request) => {
@@ -124,7 +141,7 @@ function getDue(app: App, rest: Rest): void {
       schema: {
         ...{ ...shared, operationId: 'listDue', summary: 'What is due on units, and what would clear it' },
         querystring: z.strictObject({ ...dueFilters, ...pageQuery }),
-        response: { 200: pageOf(items.due, 'Those of the oldest record first') },
+        response: { 200: knownPageOf(items.due, 'Those of the oldest record first') },
       },
     },
     async (request) => {
@@ -149,6 +166,7 @@ type Asked = Partial<z.infer<z.ZodObject<typeof dueFilters>>>;
 
 function soughtIn(asked: Asked): Parameters<typeof listDue>[2] {
   const { shop, rule, kind, from, to, days, handedOver, overdue: late, overdueAfter } = asked;
+  const known = lastOf(asked.known);
   return {
     ...(shop !== undefined && { shop }),
     ...(rule !== undefined && { rule }),
@@ -159,5 +177,6 @@ function soughtIn(asked: Asked): Parameters<typeof listDue>[2] {
     ...(handedOver !== undefined && { handedOver: handedOver === 'true' }),
     ...(late !== undefined && { overdue: late === 'true' }),
     ...(overdueAfter !== undefined && { overdueAfter }),
+    ...(known !== null && { known }),
   };
 }

@@ -136,17 +136,18 @@ function readInstruments(app: App, rest: Rest): void {
         querystring: z.strictObject({
           within: z.coerce.number().int().min(0).max(3660).default(60).describe('Days'),
           ...atQuery,
+          ...knownQuery,
           ...pageQuery,
         }),
         response: { 200: dueInstrumentsPage },
       },
     },
     async (request) => {
-      const { within, first, after = null } = request.query;
+      const { within, known, first, after = null } = request.query;
       return await listDueInstruments(
         app,
         askerOf(request),
-        { within, at: instantIn(request.query) },
+        { within, at: instantIn(request.query), known: lastOf(known) },
         { first, after },
       );
     },

@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { incidents, instrumentFactKinds } from '../../core/records/instrument-bodies.ts';
 import { instrumentKinds } from '../../core/records/stock-bodies.ts';
-import { asKept, instant, interval, list, pageOf, settledFields, uuid } from './common-shapes.ts';
+import { asKept, instant, interval, knownPageOf, list, settledFields, uuid } from './common-shapes.ts';
 import { checkedOf, id, receipt } from './record-shapes.ts';
 
 const instrument = z.string().meta({ description: "The shop's own id" });
@@ -62,7 +62,7 @@ const dueInstrument = z
       .meta({ type: ['integer', 'null'], description: 'Whole days, rounded down: below 0 it is overdue' }),
   })
   .meta({ id: 'InstrumentDue' });
-export const dueInstrumentsPage = pageOf(
+export const dueInstrumentsPage = knownPageOf(
   dueInstrument,
   'The soonest first, those of which no calibration is known last',
 );

@@ -26,7 +26,7 @@ export async function listStandingFindings(
   const of = (value: unknown, type: string) => `$${values.push(value)}::${type}`;
   const text = `
     ${withStanding(sought, of)}
-    select owner, fact, unit, digest, finding::text, due_by as "dueBy", overdue, transaction_timestamp() as now
+    select owner, fact, unit, digest, finding::text, due_by as "dueBy", overdue, ${sought.asKnown === undefined ? 'transaction_timestamp()' : of(sought.asKnown.now, 'timestamptz')} as now
     from found
     ${after === null ? '' : `where (fact, unit, digest) > (${of(after.fact, 'uuid')}, ${of(after.unit, 'uuid')}, ${of(after.digest, 'text')})`}
     order by fact, unit, digest limit ${of(most, 'int')}`;

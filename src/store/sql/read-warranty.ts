@@ -96,12 +96,12 @@ const statusNow = `
       order by e.recorded_at desc, e.fact desc limit 1), 'open')
   end`;
 
-/** In the order in which they were made, which is that of their ids. */
+/** In the order in which they were made, which is that of their ids. `most`: null for all. */
 export async function listClaims(
   tx: Tx,
   { units, status, part, from, to }: ClaimsSought,
   after: string | null,
-  most: number,
+  most: number | null,
 ): Promise<ListedClaim[]> {
   const values: unknown[] = [];
   const of = (value: unknown, type: string) => `$${values.push(value)}::${type}`;

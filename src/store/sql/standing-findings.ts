@@ -1,6 +1,17 @@
 /** The findings that stand now, as SQL: what is listed and what is counted is the same. */
+import type { StandingFinding, Status } from '../../core/history/fold.ts';
 import { shopStated } from './shop-stated.ts';
-import { standsNow } from './stands-now.ts';
+import { standsAt } from './stands-now.ts';
+
+/** As it was known at a time, which is when ages are reckoned: units of which something was recorded since, as they were. */
+export type FindingsThen = {
+  readonly now: string;
+  readonly touched: readonly {
+    readonly unit: string;
+    readonly status: Status;
+    readonly open: readonly StandingFinding[];
+  }[];
+};
 
 /** What is left out is not asked for. Times are half-open: from counts, to does not. */
 export type FindingsSought = {
@@ -21,6 +32,8 @@ export type FindingsSought = {
   /** How long after the work a due is overdue where the edition doesn't say: a period such as P30D. */
   readonly overdueAfter?: string;
   readonly overdue?: boolean;
+  /** Left out: as it is now. Only the recorder may ask for another time. */
+  readonly asKnown?: FindingsThen;
 };
 
 /** Common practice, no published source: a month to bring what is still to come. */
@@ -31,7 +44,9 @@ export const usualPeriod = 'P30D';
  * which are few, and not from the records. Only editions that say how long a due may take are looked into.
  */
 export function withStanding(sought: FindingsSought, of: (value: unknown, type: string) => string): string {
-  const { severity, owner, rule, shop, kind, performedFrom, performedTo, olderThanDays, handedOver, overdue } = sought;
+  const { severity, owner, rule, shop, kind, performedFrom, performedTo, olderThanDays, handedOver, overdue, asKnown } =
+    sought;
+  const now = asKnown === undefined ? 'transaction_timestamp()' : of(asKnown.now, 'timestamptz');
   const within = `coalesce(period.within, ${of(sought.overdueAfter ?? usualPeriod, 'text')}::interval)`;
   const dueBy = `(facts.performed_to at time zone 'UTC' + ${within}) at time zone 'UTC'`;
   const ofFinding = [
@@ -39,7 +54,7 @@ export function withStanding(sought: FindingsSought, of: (value: unknown, type: 
       ? `state like '%"handedOver":"%' and finding ? 'handedOver'`
       : `status <> 'released' and not finding ? 'handedOver'`,
     `finding ->> 'severity' = ${of(severity, 'text')}`,
-    standsNow,
+    standsAt(now),
     rule !== undefined && `finding ->> 'rule' = ${of(rule, 'text')}`,
   ];
   const ofRecord = [
@@ -48,9 +63,8 @@ export function withStanding(sought: FindingsSought, of: (value: unknown, type: 
     kind !== undefined && `facts.kind = ${of(kind, 'text')}`,
     performedFrom !== undefined && `facts.performed_to >= ${of(performedFrom, 'timestamptz')}`,
     performedTo !== undefined && `facts.performed_to < ${of(performedTo, 'timestamptz')}`,
-    olderThanDays !== undefined &&
-      `facts.performed_to <= transaction_timestamp() - make_interval(days => ${of(olderThanDays, 'int')})`,
-    overdue !== undefined && `(${dueBy} <= transaction_timestamp()) = ${of(overdue, 'boolean')}`,
+    olderThanDays !== undefined && `facts.performed_to <= ${now} - make_interval(days => ${of(olderThanDays, 'int')})`,
+    overdue !== undefined && `(${dueBy} <= ${now}) = ${of(overdue, 'boolean')}`,
   ];
   const all = (conditions: readonly (string | false)[]) =>
     ['true', ...conditions.filter((one) => one !== false)].join(' and ');
@@ -60,15 +74,28 @@ export function withStanding(sought: FindingsSought, of: (value: unknown, type: 
       from editions where content like '%"dueWithin"%'
     ), standing as materialized (
       select distinct unit_id, (finding ->> 'fact')::uuid as fact, finding, md5(finding::text) as digest
-      from unit_current cross join lateral jsonb_array_elements(state::jsonb -> 'open') as finding
+      from ${asKnown === undefined ? 'unit_current' : statesThen(asKnown, of)} cross join lateral jsonb_array_elements(state::jsonb -> 'open') as finding
       where ${all(ofFinding)}
     ), found as (
       select facts.owner, fact, unit_id as unit, digest, finding, ${shopStated} as shop,
-        floor(extract(epoch from transaction_timestamp() - facts.performed_to) / 86400)::int as age,
-        ${dueBy} as due_by, ${dueBy} <= transaction_timestamp() as overdue
+        floor(extract(epoch from ${now} - facts.performed_to) / 86400)::int as age,
+        ${dueBy} as due_by, ${dueBy} <= ${now} as overdue
       from standing
       join facts on facts.id = standing.fact
       left join period on period.maker = facts.maker and period.edition = facts.edition
       where ${all(ofRecord)}
     )`;
+}
+
+/** States as they are kept, but for those that were touched since. */
+function statesThen({ touched }: FindingsThen, of: (value: unknown, type: string) => string): string {
+  const rows = touched.map(({ unit, status, open }) => ({ unit_id: unit, status, state: JSON.stringify({ open }) }));
+  const folded = `jsonb_to_recordset(${of(JSON.stringify(rows), 'jsonb')}) as folded (unit_id uuid, status text, state text)`;
+  const units = of(
+    touched.map(({ unit }) => unit),
+    'uuid[]',
+  );
+  return `(
+    select unit_id, status, state from unit_states where unit_id not in (select unnest(${units}))
+    union all select unit_id, status, state from ${folded}) as states`;
 }

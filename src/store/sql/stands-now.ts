@@ -1,7 +1,10 @@
 /**
- * That `finding`, as a state has it, stands when the transaction begins: under no concession, or one that has ended by then.
- * As core/history/concession.ts has it.
+ * That `finding`, as a state has it, stands at a time: under no concession, or one that has ended by then. As
+ * core/history/concession.ts has it.
  */
-export const standsNow = `(
+export const standsAt = (now: string) => `(
   not finding ? 'concession'
-  or (finding #>> '{concession,until}')::timestamptz <= transaction_timestamp())`;
+  or (finding #>> '{concession,until}')::timestamptz <= ${now})`;
+
+/** When the transaction begins. */
+export const standsNow = standsAt('transaction_timestamp()');

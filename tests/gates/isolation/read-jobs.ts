@@ -79,6 +79,9 @@ export async function askGraphql(state: State, side: Side, send: Send): Promise<
     { report: 'held-by-shop', variables: { first: 10 } },
     { report: 'due-by-shop', variables: { first: 10, shop: equalIds.shop } },
     { report: 'reach-of-lot', variables: { maker, number, first: 10 } },
+    { report: 'claimed-lots', variables: { maker, first: 10 } },
+    { report: 'contained-units', variables: { first: 10 } },
+    { report: 'exposure-of-lot', variables: { maker, number, first: 10 } },
     { report: 'records-performed', variables: { filter: { performedFrom: '2026-04-10T00:00:00Z' }, first: 10 } },
   ];
   await send({ method: 'POST', path: '/graphql', body: random.of(bodies) });
