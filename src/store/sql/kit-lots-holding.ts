@@ -10,23 +10,29 @@ export type Holding = {
 
 /**
  * The lots of kits that hold pieces of these lots (MAKER/NUMBER), as far as the transaction may see. From facts, not from
- * stock, which is for its owner alone; few lots are stated beside all else, and fewer have components.
+ * stock, which is for its owner alone: an index finds the few statements that name components, and each counts where its
+ * distributor hasn't stated the lot otherwise since. Reading every fact for the lots took 115 ms of 37,000 facts.
  */
 export async function kitLotsHolding(tx: Tx, lots: readonly string[]): Promise<Holding[]> {
   if (lots.length === 0) return [];
   const { rows } = await tx.query<Holding>({
     name: 'kit-lots-holding',
     text: `
-      with stated as (
-        select distinct on (owner, maker, statement::jsonb #>> '{lot,number}')
-          owner, maker || '/' || (statement::jsonb #>> '{lot,number}') as kit_lot, statement
-        from facts where kind = 'lot'
-        order by owner, maker, statement::jsonb #>> '{lot,number}', (judgement::jsonb ->> 'version')::int desc)
-      select stated.owner, stated.kit_lot as "kitLot", part ->> 'element' as element,
+      with holding as materialized (
+        select owner, maker, statement::jsonb #>> '{lot,number}' as number, (judgement::jsonb ->> 'version')::int as version,
+          statement::jsonb -> 'components' as components
+        from facts
+        where kind = 'lot' and strpos(statement, '"components":[{') > 0)
+      select stated.owner, stated.maker || '/' || stated.number as "kitLot", part ->> 'element' as element,
         (part #>> '{lot,maker}') || '/' || btrim(part #>> '{lot,number}') as lot
-      from stated, jsonb_array_elements(stated.statement::jsonb -> 'components') as part
+      from holding as stated, jsonb_array_elements(stated.components) as part
       where (part #>> '{lot,maker}') || '/' || btrim(part #>> '{lot,number}') = any ($1::text[])
-      order by stated.owner, stated.kit_lot`,
+        and not exists (
+          select from facts as later
+          where later.owner = stated.owner and later.kind = 'lot' and later.maker = stated.maker
+            and later.statement::jsonb #>> '{lot,number}' = stated.number
+            and (later.judgement::jsonb ->> 'version')::int > stated.version)
+      order by stated.owner, 2`,
     values: [lots],
   });
   return rows;
