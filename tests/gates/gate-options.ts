@@ -8,6 +8,8 @@ export type GateOptions = {
   readonly requests: number;
   /** Of `bad-input`: cases an operation. */
   readonly cases: number;
+  /** Of `plans`: records of the history that is asked. */
+  readonly records: number;
 };
 
 declare module 'vitest' {

@@ -1,13 +1,13 @@
 /**
- * `npm run -s gate:isolation -- [--long | --requests N] [--seed N]` and `npm run -s gate:bad-input -- [--cases N] [--seed N]`:
- * tests that count rather than compare, and so run as commands, apart from `npm test`. They end with 1 where one is red.
+ * `npm run -s gate:isolation -- [--long | --requests N] [--seed N]` and `npm run -s gate:bad-input -- [--cases N] [--seed N]`
+ * and `npm run -s gate:plans -- [--records N] [--seed N]`: tests that count rather than compare, and so run as commands, apart from `npm test`. They end with 1 where one is red.
  */
 import { parseArgs } from 'node:util';
 import { startVitest } from 'vitest/node';
 import type { GateOptions } from './gate-options.ts';
 
-const gates = ['isolation', 'bad-input'];
-const short = { requests: 5_000, cases: 1_000 };
+const gates = ['isolation', 'bad-input', 'plans'];
+const short = { requests: 5_000, cases: 1_000, records: 200_000 };
 const long = { requests: 100_000 };
 
 const { values, positionals } = parseArgs({
@@ -16,6 +16,7 @@ const { values, positionals } = parseArgs({
     long: { type: 'boolean', default: false },
     requests: { type: 'string' },
     cases: { type: 'string' },
+    records: { type: 'string' },
     seed: { type: 'string' },
   },
 });
@@ -25,6 +26,7 @@ const options: GateOptions = {
   seed: whole('seed', values.seed, Date.now() % 1_000_000_000),
   requests: whole('requests', values.requests, values.long ? long.requests : short.requests),
   cases: whole('cases', values.cases, short.cases),
+  records: whole('records', values.records, short.records),
 };
 console.log(`gate:${name}, seed ${options.seed}`);
 const vitest = await startVitest('test', [], {

@@ -8,32 +8,58 @@ import { counterpartsOf, readEvents, unitsOfFacts } from '../../store/sql/read-e
 import { type Tx, withTransaction } from '../../store/transaction.ts';
 import type { App } from '../context.ts';
 
+/** A record, and the first of the causes that it comes after. */
+export type Following = OwnedFact & { readonly cause: string };
+
 /**
- * On the units of the fact, and on those that what follows there touched too; in the order of work. Events are read by a
- * recorder that is nobody's. Whose each record is, the jobs role looks up in the name of everybody in the directory: it
- * reads owners and nothing else, and nothing of it goes to who caused it.
+ * On the units of these facts, and on those that what follows there touched too; in the order of work, each once. Events are
+ * read by a recorder that is nobody's. Whose each record is, the jobs role looks up in the name of everybody in the directory:
+ * it reads owners and nothing else, and nothing of it goes to who caused it.
  */
-export async function findFollowing(app: App, cause: string): Promise<OwnedFact[]> {
+export async function findFollowing(app: App, causes: readonly string[]): Promise<Following[]> {
   const nobodys = { role: 'recorder' as const, orgs: [], readOnly: true };
   const following = await withTransaction(app.pools.reading, nobodys, async (tx) => {
-    const events = await readEvents(tx, unitsIn(await unitsOfFacts(tx, [cause])));
-    const elsewhere = await atTheTime(tx, events, cause);
-    let units = unitsIn([...events, ...elsewhere]);
-    for (;;) {
-      const after = followingOn(await readEvents(tx, units), cause, new Set(elsewhere.map(({ fact }) => fact)));
-      const touched = unitsIn(await unitsOfFacts(tx, after));
-      if (touched.every((unit) => units.includes(unit))) return after;
-      units = [...new Set([...units, ...touched])];
+    const causeOf = new Map<string, string>();
+    const units = new Set<string>();
+    for (const cause of causes) {
+      const after = await followingOne(tx, cause);
+      for (const unit of after.units) units.add(unit);
+      for (const fact of after.facts) if (!causeOf.has(fact)) causeOf.set(fact, cause);
     }
+    const ordered = orderEvents(effectiveEvents(await readEvents(tx, [...units]))).map((event) => event.fact);
+    return [...new Set(ordered)].flatMap((id) => {
+      const cause = causeOf.get(id);
+      return cause === undefined ? [] : { id, cause };
+    });
   });
   if (following.length === 0) return [];
   const orgs = await withTransaction(app.pools.reading, { ...nobodys, role: 'jobs' }, () =>
     app.models.organisation.findMany(),
   );
   const everybodys = { role: 'jobs' as const, orgs: orgs.map((one) => one.id), readOnly: true };
-  const owned = await withTransaction(app.pools.reading, everybodys, (tx) => ownersOf(tx, following));
-  const byId = new Map(owned.map((one) => [one.id, one]));
-  return following.flatMap((id) => byId.get(id) ?? []);
+  const owned = await withTransaction(app.pools.reading, everybodys, (tx) =>
+    ownersOf(
+      tx,
+      following.map((one) => one.id),
+    ),
+  );
+  const byId = new Map(owned.map((one) => [one.id, one.owner]));
+  return following.flatMap((one) => {
+    const owner = byId.get(one.id);
+    return owner === undefined ? [] : { ...one, owner };
+  });
+}
+
+async function followingOne(tx: Tx, cause: string): Promise<{ units: readonly string[]; facts: readonly string[] }> {
+  const events = await readEvents(tx, unitsIn(await unitsOfFacts(tx, [cause])));
+  const elsewhere = await atTheTime(tx, events, cause);
+  let units = unitsIn([...events, ...elsewhere]);
+  for (;;) {
+    const facts = followingOn(await readEvents(tx, units), cause, new Set(elsewhere.map(({ fact }) => fact)));
+    const touched = unitsIn(await unitsOfFacts(tx, facts));
+    if (touched.every((unit) => units.includes(unit))) return { units, facts };
+    units = [...new Set([...units, ...touched])];
+  }
 }
 
 function unitsIn(touched: readonly { readonly unit: string }[]): string[] {

@@ -3,7 +3,13 @@
  * names its cause. What is judged the same again is not written, so doing it twice, or by two instances at once, changes
  * nothing.
  */
-import { dropPending, listPending, type PendingJudgement, readPending } from '../../store/sql/pending-judgements.ts';
+import {
+  dropPending,
+  listPending,
+  type PendingJudgement,
+  pendingBeside,
+  readPending,
+} from '../../store/sql/pending-judgements.ts';
 import { withTransaction } from '../../store/transaction.ts';
 import { settleContainment } from '../containing/contain.ts';
 import type { App } from '../context.ts';
@@ -39,32 +45,45 @@ export async function judgeLeftOver(app: App, olderThanSeconds: number): Promise
   return left.length;
 }
 
+/**
+ * With it all that wait for the same units: a burst of late records has what follows them judged once, after all of them
+ * that were kept by then, and not once for each.
+ */
 async function judgePending(app: App, pending: PendingJudgement): Promise<void> {
   const { owner, cause } = pending;
   const touched = JSON.parse(pending.touched) as Touched[];
   for (const one of touched) if (one.what === 'containment') await settleContainment(app, owner, one.containment);
-  for (const { whose, records } of await touchedBy(app, pending)) {
-    // The judgement is theirs; who works for the one that touched them is not theirs to know.
-    const by = whose === owner ? pending : { ...pending, owner: whose, client: 'asfitted', subject: 'asfitted' };
+  const context = { role: 'recorder' as const, orgs: [owner] };
+  const beside = touched.some((one) => one.what === 'following')
+    ? await withTransaction(app.pools.reading, { ...context, readOnly: true }, (tx) => pendingBeside(tx, pending))
+    : [];
+  const all: [PendingJudgement, ...PendingJudgement[]] = [pending, ...beside.filter((one) => one.cause !== cause)];
+  for (const { whose, records } of await touchedBy(app, all)) {
     for (let from = 0; from < records.length; from += atOnce) {
-      await judgeThese(app, by, records.slice(from, from + atOnce));
+      await judgeThese(app, whose, records.slice(from, from + atOnce));
     }
   }
-  const context = { role: 'recorder' as const, orgs: [owner] };
-  await withTransaction(app.pools.recording, context, (tx) => dropPending(tx, { owner, cause }));
+  const causes = all.map((one) => one.cause);
+  await withTransaction(app.pools.recording, context, (tx) => dropPending(tx, owner, causes));
 }
 
-type OfOne = { readonly whose: string; readonly records: string[] };
+/** A record that is to be judged again, and the fact after which it is. */
+type Touching = { readonly record: string; readonly by: PendingJudgement };
+type OfOne = { readonly whose: string; readonly records: Touching[] };
 
 /** What follows on the units first, in the order of work through all hands: what is judged later reads what was judged before. */
-async function touchedBy(app: App, { owner, cause, touched: text }: PendingJudgement): Promise<OfOne[]> {
-  const touched = JSON.parse(text) as Touched[];
+async function touchedBy(app: App, all: readonly [PendingJudgement, ...PendingJudgement[]]): Promise<OfOne[]> {
+  const [pending] = all;
+  const { owner, cause } = pending;
+  const touched = JSON.parse(pending.touched) as Touched[];
   const found: OfOne[] = [];
   if (touched.some((one) => one.what === 'following')) {
-    for (const { id, owner: whose } of await findFollowing(app, cause)) {
+    const causes = new Map(all.map((one) => [one.cause, one]));
+    for (const one of await findFollowing(app, [...causes.keys()])) {
       const last = found.at(-1);
-      if (last?.whose === whose) last.records.push(id);
-      else found.push({ whose, records: [id] });
+      const touching = { record: one.id, by: causes.get(one.cause) ?? pending };
+      if (last?.whose === one.owner) last.records.push(touching);
+      else found.push({ whose: one.owner, records: [touching] });
     }
   }
   const others = touched.filter((one) => one.what !== 'following' && one.what !== 'containment');
@@ -73,21 +92,27 @@ async function touchedBy(app: App, { owner, cause, touched: text }: PendingJudge
     const records = await withTransaction(app.pools.reading, context, (tx) =>
       findTouched(tx, app.editions, whose, cause, theirs),
     );
-    found.push({ whose, records: [...records] });
+    found.push({ whose, records: records.map((record) => ({ record, by: pending })) });
   }
   return found;
 }
 
-async function judgeThese(app: App, pending: PendingJudgement, records: readonly string[]): Promise<void> {
-  const { owner, cause, client, subject } = pending;
-  const context = { role: 'recorder' as const, orgs: [owner], readOnly: true };
-  const again = await withTransaction(app.pools.reading, context, (tx) => asWork(tx, records));
-  const requests = again.map(
-    (one): Request<'judgement'> => ({
-      ...{ ...one, owner, client, subject, kind: 'judgement', cause, fact: app.effects.newId() },
-      ...{ sent: { record: one.record, cause }, route: '', key: null, checkOnly: false },
-    }),
-  );
+async function judgeThese(app: App, whose: string, records: readonly Touching[]): Promise<void> {
+  const context = { role: 'recorder' as const, orgs: [whose], readOnly: true };
+  const byRecord = new Map(records.map(({ record, by }) => [record, by]));
+  const again = await withTransaction(app.pools.reading, context, (tx) => asWork(tx, [...byRecord.keys()]));
+  const requests = again.flatMap((one): Request<'judgement'>[] => {
+    const by = byRecord.get(one.record);
+    if (by === undefined) return [];
+    // The judgement is theirs; who works for the one that touched them is not theirs to know.
+    const { client, subject } = by.owner === whose ? by : { client: 'asfitted', subject: 'asfitted' };
+    return [
+      {
+        ...{ ...one, owner: whose, client, subject, kind: 'judgement', cause: by.cause, fact: app.effects.newId() },
+        ...{ sent: { record: one.record, cause: by.cause }, route: '', key: null, checkOnly: false },
+      },
+    ];
+  });
   const outcomes = await recordAll({ ...app, pool: app.pools.recording }, requests);
   for (const outcome of outcomes) if (outcome.kind === 'failed') throw outcome.error;
 }

@@ -9,23 +9,33 @@ export type Holding = {
 };
 
 const piece = `(part #>> '{lot,maker}') || '/' || btrim(part #>> '{lot,number}')`;
+const kitLot = `stated.maker || '/' || stated.number`;
 
-/** Of facts, not of stock, which is for its owner alone; few lots are stated beside all else, and fewer have components. */
+/**
+ * From facts, not from stock, which is for its owner alone: an index finds the few statements that name components, and
+ * each counts where its distributor hasn't stated the lot otherwise since. Reading every fact for the lots took 115 ms of
+ * 37,000 facts.
+ */
 const holdings = `
-  with stated as (
-    select distinct on (owner, maker, statement::jsonb #>> '{lot,number}')
-      owner, maker || '/' || (statement::jsonb #>> '{lot,number}') as kit_lot, statement
-    from facts where kind = 'lot'
-    order by owner, maker, statement::jsonb #>> '{lot,number}', (judgement::jsonb ->> 'version')::int desc)
-  select stated.owner, stated.kit_lot as "kitLot", part ->> 'element' as element, ${piece} as lot
-  from stated, jsonb_array_elements(stated.statement::jsonb -> 'components') as part`;
+  with holding as materialized (
+    select owner, maker, statement::jsonb #>> '{lot,number}' as number, (judgement::jsonb ->> 'version')::int as version,
+      statement::jsonb -> 'components' as components
+    from facts
+    where kind = 'lot' and strpos(statement, '"components":[{') > 0)
+  select stated.owner, ${kitLot} as "kitLot", part ->> 'element' as element, ${piece} as lot
+  from holding as stated, jsonb_array_elements(stated.components) as part
+  where not exists (
+    select from facts as later
+    where later.owner = stated.owner and later.kind = 'lot' and later.maker = stated.maker
+      and later.statement::jsonb #>> '{lot,number}' = stated.number
+      and (later.judgement::jsonb ->> 'version')::int > stated.version)`;
 
 /** The lots of kits that hold pieces of these lots (MAKER/NUMBER), as far as the transaction may see. */
 export async function kitLotsHolding(tx: Tx, lots: readonly string[]): Promise<Holding[]> {
   if (lots.length === 0) return [];
   const { rows } = await tx.query<Holding>({
     name: 'kit-lots-holding',
-    text: `${holdings} where ${piece} = any ($1::text[]) order by stated.owner, stated.kit_lot`,
+    text: `${holdings} and ${piece} = any ($1::text[]) order by 1, 2`,
     values: [lots],
   });
   return rows;
@@ -36,7 +46,7 @@ export async function piecesOfKitLots(tx: Tx, kits: readonly string[]): Promise<
   if (kits.length === 0) return [];
   const { rows } = await tx.query<Holding>({
     name: 'pieces-of-kit-lots',
-    text: `${holdings} where stated.kit_lot = any ($1::text[]) order by stated.owner, stated.kit_lot`,
+    text: `${holdings} and ${kitLot} = any ($1::text[]) order by 1, 2`,
     values: [kits],
   });
   return rows;

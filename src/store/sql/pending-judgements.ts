@@ -20,6 +20,27 @@ export async function readPending(tx: Tx, cause: string): Promise<PendingJudgeme
   return rows[0] ?? null;
 }
 
+/**
+ * Those of the same owner that wait for nothing but what follows on units of this cause: late records that came at once. The
+ * cause itself, if it is one, comes first.
+ */
+export async function pendingBeside(
+  tx: Tx,
+  { owner, cause }: Pick<PendingJudgement, 'owner' | 'cause'>,
+): Promise<PendingJudgement[]> {
+  const { rows } = await tx.query<PendingJudgement>({
+    name: 'pending-judgements-beside',
+    text: `
+      select ${columns} from pending_judgements as pending
+      where owner = $1::uuid and touched = '[{"what":"following"}]' and exists (
+        select from unit_events as mine join unit_events as theirs on theirs.unit_id = mine.unit_id
+        where mine.fact = $2::uuid and theirs.fact = pending.cause)
+      order by cause <> $2, cause`,
+    values: [owner, cause],
+  });
+  return rows;
+}
+
 /** Those that have waited for so long that whoever wrote them is not at it any more; the oldest first. */
 export async function listPending(tx: Tx, olderThanSeconds: number, most: number): Promise<PendingJudgement[]> {
   const { rows } = await tx.query<PendingJudgement>({
@@ -32,10 +53,10 @@ export async function listPending(tx: Tx, olderThanSeconds: number, most: number
   return rows;
 }
 
-export async function dropPending(tx: Tx, { owner, cause }: Pick<PendingJudgement, 'owner' | 'cause'>): Promise<void> {
+export async function dropPending(tx: Tx, owner: string, causes: readonly string[]): Promise<void> {
   await tx.query({
-    name: 'drop-pending-judgement',
-    text: 'delete from pending_judgements where owner = $1::uuid and cause = $2::uuid',
-    values: [owner, cause],
+    name: 'drop-pending-judgements',
+    text: 'delete from pending_judgements where owner = $1::uuid and cause = any ($2::uuid[])',
+    values: [owner, causes],
   });
 }
