@@ -15,7 +15,7 @@ export async function claim(state: State, side: Side, send: Send): Promise<void>
   const { shop, technician } = someIds(random, side.party);
   const before = side.claims.at(-1);
   const said = claimOf(unit, `c-${state.next++}`, {
-    ...{ shop, technician, attachments: side.attachments.slice(-1) },
+    ...{ shop, technician, attachments: side.toldFiles.slice(-1) },
     asFound: { plate: 'p', marks: [{ place: 'p', text: 't' }], stations: { 'signal-port': { unknown: 'w' } } },
     observations: { fluid: 'f', cleanliness: '22/20/17', filter: random.oneIn(2) ? { unknown: 'w' } : 'f' },
     ...(random.oneIn(8) && before !== undefined && { replaces: before }),
@@ -31,7 +31,7 @@ export async function supportClaims(state: State, side: Side, send: Send): Promi
   const { shop, technician } = someIds(state.random, side.party);
   await post(state, side, send, `/v1/claims/${state.random.of(claims)}/evidence`, {
     ...{ reference: `e-${state.next++}`, shop, technician, performedAt },
-    ...{ attachments: side.attachments.slice(-1), observations: { fluid: 'f' }, asFound: { plate: 'p' } },
+    ...{ attachments: side.toldFiles.slice(-1), observations: { fluid: 'f' }, asFound: { plate: 'p' } },
   });
 }
 
@@ -40,6 +40,8 @@ export async function readClaims(state: State, side: Side, send: Send): Promise<
   if (claims.length === 0) return;
   const path = `/v1/claims/${state.random.of(claims)}`;
   await send({ method: 'GET', path });
+  const files = Object.values(state.sides).flatMap((one) => [...one.toldFiles.slice(-3), ...one.attachments.slice(-3)]);
+  if (files.length > 0) await send({ method: 'GET', path: `/v1/attachments/${state.random.of(files)}` });
   await send({ method: 'GET', path: `${path}/trace`, ...(state.random.oneIn(4) && { accept: 'text/html' }) });
 }
 

@@ -97,11 +97,13 @@ export async function examine(state: State, side: Side, send: Send): Promise<voi
   await send({ method: 'GET', path: `/v1/instruments/${instrument}` });
 }
 
+/** Some are for claims, which tell them to the maker; the others stay the distributor's. */
 export async function keepFile(state: State, side: Side, send: Send): Promise<void> {
-  const body = Buffer.from(`%PDF-1.4\n${word(side.party, 'note')}\n%%EOF\n`);
+  const isTold = state.random.oneIn(2);
+  const body = Buffer.from(`%PDF-1.4\n${word(side.party, 'note', isTold)}\n%%EOF\n`);
   const got = await send({ method: 'POST', path: '/v1/attachments', body, type: 'application/pdf' });
   const digest = got?.json?.attachment;
-  if (typeof digest === 'string') side.attachments.push(digest);
+  if (typeof digest === 'string') (isTold ? side.toldFiles : side.attachments).push(digest);
   const seen = [...side.attachments.slice(-3), ...state.sides[otherParty(side.party)].attachments.slice(-3)];
   if (seen.length > 0) await send({ method: 'GET', path: `/v1/attachments/${state.random.of(seen)}` });
 }

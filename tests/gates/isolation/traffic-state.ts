@@ -10,6 +10,8 @@ export type Side = {
   readonly records: Kept[];
   readonly attempts: string[];
   readonly attachments: string[];
+  /** Files that claims name. */
+  readonly toldFiles: string[];
   readonly claims: string[];
   /** Issued by the asker and not lifted yet, the oldest first. */
   readonly containments: string[];
@@ -31,7 +33,7 @@ export type State = {
 export function newState(random: Random): State {
   const side = (party: Party): Side => ({
     ...{ party, units: [], records: [], attempts: [], attachments: [] },
-    ...{ claims: [], containments: [], keyed: [] },
+    ...{ toldFiles: [], claims: [], containments: [], keyed: [] },
   });
   return { random, sides: { brackwater: side('brackwater'), tollan: side('tollan') }, makers: [], next: 0, turn: 0 };
 }

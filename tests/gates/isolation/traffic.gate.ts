@@ -86,7 +86,6 @@ describe.each([
     [],
     'alter table people disable row level security',
   ],
-  ['row security of claims is off', [], 'alter table claims disable row level security'],
 ] as const)('control: %s', async (mistake, alterations, change) => {
   const broken = await testDatabase({ verified: false });
   const { pools } = alteredPools(broken.serviceUrl, alterations);
