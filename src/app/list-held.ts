@@ -6,18 +6,15 @@ import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
 import { readClock } from '../store/sql/lock-heads.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
-import type { FindingsSought } from '../store/sql/standing-findings.ts';
-import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { cursorOf, listFindings, type StandingView } from './list-findings.ts';
+import { cursorOf, listFindings, readingFindings, type StandingSought, type StandingView } from './list-findings.ts';
 import { ownerAlone } from './list-own.ts';
-import { ownerOf } from './list-records.ts';
 import type { PageAsked } from './page.ts';
-import { nameOf, readingContext } from './read-unit.ts';
+import { nameOf } from './read-unit.ts';
 import { placeOf } from './recording/loaded.ts';
 
-type Sought = Omit<FindingsSought, 'owner' | 'severity'>;
+type Sought = Omit<StandingSought, 'severity'>;
 
 /** What holds units: that of the oldest record first. */
 export async function listHeld(app: App, asker: Asker, sought: Sought, page: PageAsked) {
@@ -41,10 +38,10 @@ export async function countDue(app: App, asker: Asker, sought: Sought) {
   return await counted(app, asker, { ...sought, severity: 'due' });
 }
 
-async function listed(app: App, asker: Asker, sought: Omit<FindingsSought, 'owner'>, page: PageAsked) {
+async function listed(app: App, asker: Asker, sought: StandingSought, page: PageAsked) {
   ownerAlone(asker);
   const found = await listFindings(app, asker, sought, page);
-  const items = await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+  const items = await readingFindings(app, asker, async (tx) => {
     const units = [...new Set(found.items.map((one) => one.unit))];
     const kinds = new Map((await readCurrent(tx, units)).map(({ unit, born }) => [unit, born?.kind ?? null]));
     const names = await namesOfUnits(tx, units);
@@ -62,11 +59,9 @@ async function listed(app: App, asker: Asker, sought: Omit<FindingsSought, 'owne
   return { items, pageInfo: found.pageInfo };
 }
 
-async function counted(app: App, asker: Asker, sought: Omit<FindingsSought, 'owner'>) {
+async function counted(app: App, asker: Asker, sought: StandingSought) {
   ownerAlone(asker);
-  const counts = await withTransaction(app.pools.reading, readingContext(asker), (tx) =>
-    countStandingFindings(tx, { ...sought, owner: ownerOf(asker) }),
-  );
+  const counts = await readingFindings(app, asker, (tx, whose) => countStandingFindings(tx, { ...sought, ...whose }));
   const [findings, overdue] = [sum(counts.map((one) => one.findings)), sum(counts.map((one) => one.overdue))];
   return { findings, overdue, counts };
 }

@@ -7,6 +7,8 @@ export type FindingsSought = {
   readonly severity: 'hold' | 'due';
   /** Of a distributor's own records; null: of all that the transaction may see. */
   readonly owner: string | null;
+  /** Beside those, what containments of these organisations hold of the units that the owner has recorded something of. */
+  readonly containing: readonly string[];
   readonly rule?: string;
   /** Of the record that opened it. */
   readonly shop?: string;
@@ -43,7 +45,8 @@ export function withStanding(sought: FindingsSought, of: (value: unknown, type: 
     rule !== undefined && `finding ->> 'rule' = ${of(rule, 'text')}`,
   ];
   const ofRecord = [
-    owner !== null && `facts.owner = ${of(owner, 'uuid')}`,
+    owner !== null &&
+      `(facts.owner = ${of(owner, 'uuid')} or ${isContained(of(sought.containing, 'uuid[]'), of(owner, 'uuid'))})`,
     shop !== undefined && `${shopStated} = ${of(shop, 'text')}`,
     kind !== undefined && `facts.kind = ${of(kind, 'text')}`,
     performedFrom !== undefined && `facts.performed_to >= ${of(performedFrom, 'timestamptz')}`,
@@ -71,4 +74,11 @@ export function withStanding(sought: FindingsSought, of: (value: unknown, type: 
       left join period on period.maker = facts.maker and period.edition = facts.edition
       where ${all(ofRecord)}
     )`;
+}
+
+/** Said of the unit by an organisation that contains, to a distributor that has recorded something of it. */
+function isContained(containing: string, owner: string): string {
+  return `facts.owner = any (${containing}) and facts.kind like 'containment-%' and exists (
+    select from unit_dates join facts as own on own.owner = ${owner} and own.id = unit_dates.fact and own.kind not like 'containment%'
+    where unit_dates.unit_id = standing.unit_id)`;
 }
