@@ -5,33 +5,47 @@
 import { eventsAt, fold } from '../core/history/fold.ts';
 import { readEvents } from '../store/sql/read-events.ts';
 import { readStart } from '../store/sql/read-start.ts';
-import type { FindingsThen } from '../store/sql/standing-findings.ts';
+import type { FindingsSought, FindingsThen } from '../store/sql/standing-findings.ts';
 import { unitsTouchedSince } from '../store/sql/units-touched-since.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
+import { makersThatContain } from './containing/contain.ts';
 import type { App } from './context.ts';
 import { type Settled, settledFor } from './horizon.ts';
 import { ownerAlone } from './list-own.ts';
+import { ownerOf } from './list-records.ts';
 import { readingContext } from './read-unit.ts';
 
 /** Units whose events are at hand at once. */
 const atOnce = 500;
 
-export type KnownThen = { readonly until: Settled; readonly asKnown: FindingsThen };
+/** What follows from who asks, and for when. */
+export type Whose = Pick<FindingsSought, 'owner' | 'containing' | 'asKnown'>;
 
-/** In one transaction, with what there was then; null: as it is now. */
+/**
+ * In one transaction, with what there was at `known`; null: as it is now. A distributor is also told what its maker's
+ * containments hold of the units that it has recorded something of.
+ */
 export async function asFindingsKnown<T>(
   app: App,
   asker: Asker,
   known: string | null,
-  work: (tx: Tx, asked: KnownThen | null) => Promise<T>,
+  work: (tx: Tx, whose: Whose, until: Settled | null) => Promise<T>,
 ): Promise<T> {
-  if (known === null) return await withTransaction(app.pools.reading, readingContext(asker), (tx) => work(tx, null));
-  const owner = ownerAlone(asker);
-  return await withTransaction(app.pools.reading, { role: 'recorder', orgs: [owner], readOnly: true }, async (tx) => {
+  const owner = ownerOf(asker);
+  const containing = owner === null ? [] : await makersThatContain(app);
+  if (known === null) {
+    const context = readingContext(asker);
+    const seeing = { ...context, orgs: [...context.orgs, ...containing] };
+    return await withTransaction(app.pools.reading, seeing, (tx) => work(tx, { owner, containing }, null));
+  }
+  const own = ownerAlone(asker);
+  const seeing = { role: 'recorder' as const, orgs: [own, ...containing], readOnly: true };
+  return await withTransaction(app.pools.reading, seeing, async (tx) => {
     const until = settledFor(known, await readStart(tx));
     const now = until.known ?? known;
-    return await work(tx, { until, asKnown: { now, touched: await foldedAt(tx, owner, now) } });
+    const asKnown = { now, touched: await foldedAt(tx, own, now) };
+    return await work(tx, { owner, containing, asKnown }, until);
   });
 }
 

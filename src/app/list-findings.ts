@@ -4,11 +4,14 @@ import { readFacts } from '../store/sql/read-facts.ts';
 import type { FindingsSought } from '../store/sql/standing-findings.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { asFindingsKnown } from './findings-known.ts';
+import { asFindingsKnown, type Whose } from './findings-known.ts';
 import type { Settled } from './horizon.ts';
-import { isUuid, ownerOf } from './list-records.ts';
+import { isUuid } from './list-records.ts';
 import { cut, type Page, type PageAsked, unknownCursor } from './page.ts';
 import { concessionRecords, type FindingView, viewsOfFindings } from './view-findings.ts';
+
+/** Whose findings are sought, and as known when, follows from who asks, and how. */
+export type StandingSought = Omit<FindingsSought, keyof Whose>;
 
 export type StandingView = Omit<StandingRow, 'finding'> & { readonly finding: FindingView };
 
@@ -19,18 +22,17 @@ export type StandingView = Omit<StandingRow, 'finding'> & { readonly finding: Fi
 export async function listFindings(
   app: App,
   asker: Asker,
-  sought: Omit<FindingsSought, 'owner' | 'asKnown'>,
+  sought: StandingSought,
   { first, after }: PageAsked,
   known: string | null = null,
 ): Promise<Page<StandingView> & Partial<Settled>> {
   const place = after === null ? null : placeIn(after);
-  return await asFindingsKnown(app, asker, known, async (tx, asked) => {
-    const of = { ...sought, owner: ownerOf(asker), ...(asked !== null && { asKnown: asked.asKnown }) };
-    const rows = await listStandingFindings(tx, of, place, first + 1);
+  return await asFindingsKnown(app, asker, known, async (tx, whose, until) => {
+    const rows = await listStandingFindings(tx, { ...sought, ...whose }, place, first + 1);
     const open = rows.map(({ finding }) => finding);
     const views = viewsOfFindings(open, await readFacts(tx, [...new Set(concessionRecords(open))]));
     const viewed = rows.map((row, at) => ({ ...row, finding: views[at] as FindingView }));
-    return { ...cut(viewed, first, cursorOf), ...asked?.until };
+    return { ...cut(viewed, first, cursorOf), ...until };
   });
 }
 

@@ -6,19 +6,16 @@ import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
 import { readClock } from '../store/sql/lock-heads.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
-import type { FindingsSought } from '../store/sql/standing-findings.ts';
-import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { asFindingsKnown } from './findings-known.ts';
-import { cursorOf, listFindings, type StandingView } from './list-findings.ts';
+import { cursorOf, listFindings, type StandingSought, type StandingView } from './list-findings.ts';
 import { ownerAlone } from './list-own.ts';
-import { ownerOf } from './list-records.ts';
 import type { PageAsked } from './page.ts';
-import { nameOf, readingContext } from './read-unit.ts';
+import { nameOf } from './read-unit.ts';
 import { placeOf } from './recording/loaded.ts';
 
-type Sought = Omit<FindingsSought, 'owner' | 'severity' | 'asKnown'> & {
+type Sought = Omit<StandingSought, 'severity'> & {
   /** As it was known then; left out: as it is now. */
   readonly known?: string;
 };
@@ -48,12 +45,12 @@ export async function countDue(app: App, asker: Asker, sought: Sought) {
 async function listed(
   app: App,
   asker: Asker,
-  { known, ...sought }: Sought & Pick<FindingsSought, 'severity'>,
+  { known, ...sought }: StandingSought & Pick<Sought, 'known'>,
   page: PageAsked,
 ) {
   ownerAlone(asker);
   const { items: rows, ...rest } = await listFindings(app, asker, sought, page, known ?? null);
-  const items = await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+  const items = await asFindingsKnown(app, asker, null, async (tx) => {
     const units = [...new Set(rows.map((one) => one.unit))];
     const kinds = new Map((await readCurrent(tx, units)).map(({ unit, born }) => [unit, born?.kind ?? null]));
     const names = await namesOfUnits(tx, units);
@@ -71,13 +68,12 @@ async function listed(
   return { ...rest, items };
 }
 
-async function counted(app: App, asker: Asker, { known, ...sought }: Sought & Pick<FindingsSought, 'severity'>) {
+async function counted(app: App, asker: Asker, { known, ...sought }: StandingSought & Pick<Sought, 'known'>) {
   ownerAlone(asker);
-  return await asFindingsKnown(app, asker, known ?? null, async (tx, asked) => {
-    const of = { ...sought, owner: ownerOf(asker), ...(asked !== null && { asKnown: asked.asKnown }) };
-    const counts = await countStandingFindings(tx, of);
+  return await asFindingsKnown(app, asker, known ?? null, async (tx, whose, until) => {
+    const counts = await countStandingFindings(tx, { ...sought, ...whose });
     const [findings, overdue] = [sum(counts.map((one) => one.findings)), sum(counts.map((one) => one.overdue))];
-    return { findings, overdue, counts, ...asked?.until };
+    return { findings, overdue, counts, ...until };
   });
 }
 

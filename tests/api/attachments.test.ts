@@ -2,9 +2,10 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
+import { claimOf } from '../support/make-claims.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { testService, type Who } from '../support/service.ts';
-import { inspectionOf, openShops, registerPair } from '../support/shop.ts';
+import { inspectionOf, maker, onControl, openShops, registerPair } from '../support/shop.ts';
 
 const db = await testDatabase();
 const service = await testService(db);
@@ -81,5 +82,56 @@ describe('a record', () => {
       .body;
     const record = (await mustGoWell(brackwater('GET', `/v1/records/${id}`))).body;
     expect(record.statement.attachments).toEqual([digestOf(png)]);
+  });
+});
+
+describe('a file that a claim names', () => {
+  const people = { maker, scopes: ['warranty:read'] } as const;
+  const file = async (words: string) => {
+    const bytes = Buffer.from(`%PDF-1.7 ${words}`);
+    await post(bytes, 'application/pdf');
+    return digestOf(bytes);
+  };
+
+  it('or its evidence, is read by the people of the maker, and by nobody else', async () => {
+    await registerPair(brackwater, 'claimed');
+    const [claimed, proven] = [await file('teardown'), await file('laboratory')];
+    const claim = claimOf(onControl('claimed'), 'with-file', { attachments: [claimed] });
+    const { id } = (await mustGoWell(brackwater('POST', '/v1/claims', claim))).body;
+    expect((await get(proven, people)).statusCode).toBe(404);
+    const found = { reference: 'found', shop: 'north', performedAt: '2026-09-02T08:00:00Z', attachments: [proven] };
+    const evidence = (await mustGoWell(brackwater('POST', `/v1/claims/${id}/evidence`, found))).body;
+    const given = await get(claimed, people);
+    expect([given.statusCode, given.payload, given.headers['content-type']]).toEqual([
+      ...[200, '%PDF-1.7 teardown', 'application/pdf'],
+    ]);
+    expect((await get(proven, people)).statusCode).toBe(200);
+    for (const digest of [claimed, proven])
+      for (const who of [
+        { maker: 'other-maker' },
+        { distributor: 'tollan' },
+        { distributor: 'tollan', maker },
+      ] as const)
+        expect((await get(digest, who)).statusCode).toBe(404);
+    const { items } = (await mustGoWell(brackwater('GET', '/v1/accesses'))).body;
+    expect(items).toMatchObject([
+      { maker, operation: 'GET /v1/attachments/:digest', facts: [evidence.id] },
+      { maker, operation: 'GET /v1/attachments/:digest', facts: [id] },
+    ]);
+  });
+
+  it('is asked for with the scope to read; one that a record alone names stays the distributor’s', async () => {
+    await registerPair(brackwater, 'recorded');
+    const digest = await file('setting sheet');
+    const look = inspectionOf('recorded', { reference: 'recorded', performedAt: '2026-04-01T08:00:00Z' });
+    await mustGoWell(brackwater('POST', '/v1/inspections', { ...look, attachments: [digest], note: digest }));
+    const note = claimOf(onControl('recorded'), 'noted', { asFound: { plate: digest } });
+    await mustGoWell(brackwater('POST', '/v1/claims', note));
+    expect((await get(digest, people)).statusCode).toBe(404);
+    for (const who of [
+      { maker, scopes: ['record:read'] },
+      { distributor: 'brackwater', scopes: ['warranty:read'] },
+    ] as const)
+      expect((await get(digest, who)).json().code).toBe('forbidden');
   });
 });

@@ -1,6 +1,7 @@
 /** Three recalls: of a lot over two distributors, of an instrument's work in a period, of an edition's error. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { settleAll } from '../../src/app/containing/contain.ts';
+import { ask } from '../graphql/ask.ts';
 import { testDatabase } from '../support/database.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { type Caller, testService } from '../support/service.ts';
@@ -238,4 +239,60 @@ describe("an edition's error", () => {
     });
     expect(other.status).toBe(404);
   });
+});
+
+describe("what a maker's containment holds", () => {
+  const standing = async (caller: Caller, list: 'held' | 'due') => {
+    const rest = (await mustGoWell(caller('GET', `/v1/${list}?rule=contained&first=200`))).body.items as Json[];
+    const lines = (await mustGoWell(caller('GET', `/v1/${list}/counts?rule=contained`))).body;
+    const graph = await ask(
+      caller,
+      `{ ${list}(rule: "contained", first: 100) { edges { node { unit { name } finding { rule severity clearedBy { place } } } } }
+        ${list}Counts(rule: "contained") { edges { node { findings units } } } }`,
+    );
+    const told = rest.map((one) => [one['unit'].name, one['severity'], one['clearedBy'][0].place]).sort();
+    const nodes = graph[list].edges.map((one: Json) => one['node']);
+    const seen = nodes.map((one: Json) => [
+      one['unit'].name,
+      one['finding'].severity,
+      one['finding'].clearedBy[0].place,
+    ]);
+    expect(seen.sort()).toEqual(told);
+    const counted = graph[`${list}Counts`].edges.map((one: Json) => one['node'].findings);
+    expect([lines.findings, counted.reduce((sum: number, one: number) => sum + one, 0)]).toEqual([
+      told.length,
+      told.length,
+    ]);
+    return told as [string, string, string][];
+  };
+
+  it.each([
+    ['stop', 'held', 'hold'],
+    ['inspect', 'due', 'due'],
+  ] as const)(
+    'by %s is among what is %s of each distributor that worked on it, until it is lifted',
+    async (...said) => {
+      const [severity, list, as] = said;
+      const lot = `L-${severity}`;
+      for (const shop of [brackwater, tollan])
+        await mustGoWell(shop('PUT', `/v1/lots/${maker}/${lot}`, { part: 'kit-sense' }));
+      for (const [shop, number] of [
+        [brackwater, `b-${severity}`],
+        [tollan, `t-${severity}`],
+      ] as const) {
+        await registerPair(shop, number);
+        await convert(shop, number, '04-20', lot);
+      }
+      const { id } = await contain(analyst, `seen-${severity}`, { lot: `${maker}/${lot}` }, { severity });
+      const by = async (caller: Caller) => (await standing(caller, list)).filter(([, , place]) => place === id);
+      expect(await by(brackwater)).toEqual([[`K-b-${severity}`, as, id]]);
+      expect(await by(tollan)).toEqual([[`K-t-${severity}`, as, id]]);
+      const item = (await mustGoWell(brackwater('GET', `/v1/${list}?rule=contained`))).body.items.at(-1);
+      expect([item.kind, item.shop, item.ageDays]).toEqual(['containment-unit', null, 0]);
+      await mustGoWell(
+        analyst('POST', `/v1/containments/${id}/lift`, { reference: `end-${severity}`, reason: 'over' }),
+      );
+      expect([...(await by(brackwater)), ...(await by(tollan))]).toEqual([]);
+    },
+  );
 });

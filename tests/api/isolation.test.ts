@@ -140,6 +140,22 @@ describe('another distributor', () => {
     }
   });
 
+  it("gets for another's file, whoever names it, the answer that one gets which nobody has", async () => {
+    const none = `sha256:${'0'.repeat(64)}`;
+    const other = await service.as({ maker: 'other-maker' });
+    for (const caller of [tollan, other]) {
+      const unknown = comparable(await caller('GET', `/v1/attachments/${none}`), none);
+      expect(unknown[0]).toBe(404);
+      for (const file of Object.values(planted.files))
+        expect(comparable(await caller('GET', `/v1/attachments/${file}`), file)).toEqual(unknown);
+    }
+    const seen = await Promise.all(Object.values(planted.files).map((one) => analyst('GET', `/v1/attachments/${one}`)));
+    expect(seen.map(({ status, text }) => [status, text.includes(`${canary} claimed`)])).toEqual([
+      [404, false],
+      [200, true],
+    ]);
+  });
+
   it.each([
     ['shop', (name: string) => ({ shop: name }), 'shop'],
     ['technician', (name: string) => ({ technician: name }), 't'],

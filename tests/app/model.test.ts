@@ -1,6 +1,6 @@
 /**
- * Commands drawn at random against a naive model in memory: records in and out of order, corrections, calibrations, and
- * questions about now, about a past of the work and about what was known. `MODEL_RUNS` says how many sequences (12;
+ * Commands drawn at random against a naive model in memory: records in and out of order, corrections, calibrations,
+ * containments of a distributor or of the maker and their lifting, and questions about now, about a past of the work and about what was known. `MODEL_RUNS` says how many sequences (12;
  * `npm run -s gate:model` draws 200), `SEED` draws the same again. A new kind of command is a class below and a line in `commands`.
  */
 import { setTimeout } from 'node:timers/promises';
@@ -10,11 +10,12 @@ import { testDatabase } from '../support/database.ts';
 import { Model } from '../support/naive-model.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { type Caller, testService } from '../support/service.ts';
-import { inspectionOf, openShops, registerControl, unitFor } from '../support/shop.ts';
+import { inspectionOf, maker, openShops, registerControl, unitFor } from '../support/shop.ts';
 
 const db = await testDatabase();
 const service = await testService(db, { rememberTokens: true });
-const { brackwater } = await openShops(service);
+const { brackwater, tollan } = await openShops(service);
+const callers = { brackwater, tollan, maker: await service.as({ maker }) };
 type Json = Awaited<ReturnType<Caller>>['body'];
 
 const numRuns = Number(process.env['MODEL_RUNS'] ?? 12);
@@ -31,42 +32,58 @@ let references = 0;
 const at = (hour: number) =>
   `2026-05-${String(1 + Math.floor(hour / 24)).padStart(2, '0')}T${String(hour % 24).padStart(2, '0')}:00:00.000000Z`;
 const found = (seat: string) => ({ stations: { 'bleed-seat': [{ element: seat }] } });
-const bodyOf = (number: string, hour: number, seat: string, reference: string) => ({
+type Lot = 'a' | 'b';
+const lotOf = (number: string, lot: Lot) => `L-${number}-${lot}`;
+const sealedFrom = (number: string, lot: Lot | null) =>
+  lot === null ? {} : { seals: [{ joint: 'side-cap-body', seal: 'seal-14-nbr', lot: lotOf(number, lot) }] };
+const bodyOf = (number: string, hour: number, seat: string, lot: Lot | null, reference: string) => ({
   ...inspectionOf(number, { reference, performedAt: at(hour) }),
-  found: found(seat),
+  ...{ found: found(seat), ...sealedFrom(number, lot) },
 });
 
 const torque = (value: string) => ({ value, unit: 'N.m' });
 const percent = (value: string) => ({ value, unit: '%' });
 /** Of our own records, by their ids. */
 const referenceOf = new Map<string, string>();
+const issuerOf = new Map<string, keyof typeof callers>();
+const second = (number: string) => `${number}-second`;
+const holdingIn = (unit: Json): string[] => {
+  const contained = unit.findings.filter((one: Json) => one.rule === 'contained');
+  return [...new Set<string>(contained.flatMap((one: Json) => one.clearedBy.map((clear: Json) => clear.place)))].sort();
+};
 
 class Record implements Command {
   readonly hour: number;
   readonly seat: string;
-  constructor(hour: number, seat: string) {
+  readonly lot: Lot | null;
+  constructor(hour: number, seat: string, lot: Lot | null) {
     this.hour = hour;
     this.seat = seat;
+    this.lot = lot;
   }
   check = () => true;
   async run(model: Model, { number }: Real): Promise<void> {
     const reference = `M-${++references}`;
-    const { id, receipt } = await post('/v1/inspections', bodyOf(number, this.hour, this.seat, reference));
+    const { id, receipt } = await post('/v1/inspections', bodyOf(number, this.hour, this.seat, this.lot, reference));
     referenceOf.set(id, reference);
     model.seen.push({
       ...{ id, at: at(this.hour), recorded: receipt.recordedAt, seat: this.seat },
       ...{ replaces: null, isVoid: false },
     });
+    const used = { id, recorded: receipt.recordedAt, by: 'brackwater', unit: number };
+    model.used.push({ ...used, lot: this.lot, replaces: null });
   }
-  toString = () => `record ${this.seat} at ${this.hour}`;
+  toString = () => `record ${this.seat} at ${this.hour} with lot ${this.lot}`;
 }
 
 class Correct implements Command {
   readonly nth: number;
   readonly seat: string | null;
-  constructor(nth: number, seat: string | null) {
+  readonly lot: Lot | null;
+  constructor(nth: number, seat: string | null, lot: Lot | null) {
     this.nth = nth;
     this.seat = seat;
+    this.lot = lot;
   }
   check = (model: Readonly<Model>) => model.standing.length > 0;
   async run(model: Model, { number }: Real): Promise<void> {
@@ -77,15 +94,77 @@ class Correct implements Command {
     const body =
       this.seat === null
         ? { kind: 'void', reason: 'model' }
-        : { kind: 'inspection', reason: 'model', body: bodyOf(number, hour, this.seat, reference) };
+        : { kind: 'inspection', reason: 'model', body: bodyOf(number, hour, this.seat, this.lot, reference) };
     const { id, receipt } = await post(`/v1/records/${replaced.id}/corrections`, body);
     referenceOf.set(id, reference);
     model.seen.push({
       ...{ id, at: replaced.at, recorded: receipt.recordedAt, seat: this.seat ?? '' },
       ...{ replaces: replaced.id, isVoid: this.seat === null },
     });
+    const used = { id, recorded: receipt.recordedAt, by: 'brackwater', unit: number };
+    model.used.push({ ...used, lot: this.seat === null ? null : this.lot, replaces: replaced.id });
   }
-  toString = () => `correct ${this.nth} to ${this.seat ?? 'nothing'}`;
+  toString = () => `correct ${this.nth} to ${this.seat ?? 'nothing'} with lot ${this.lot}`;
+}
+
+/** On the second control, by either distributor. */
+class Use implements Command {
+  readonly by: 'brackwater' | 'tollan';
+  readonly hour: number;
+  readonly lot: Lot;
+  constructor(by: 'brackwater' | 'tollan', hour: number, lot: Lot) {
+    this.by = by;
+    this.hour = hour;
+    this.lot = lot;
+  }
+  check = () => true;
+  async run(model: Model, { number }: Real): Promise<void> {
+    const frame = { reference: `M-${++references}`, performedAt: at(this.hour) };
+    const body = { ...inspectionOf(second(number), frame), ...sealedFrom(number, this.lot) };
+    const { id, receipt } = (await mustGoWell(callers[this.by]('POST', '/v1/inspections', body))).body;
+    const used = { id, recorded: receipt.recordedAt, by: this.by, unit: second(number) };
+    model.used.push({ ...used, lot: this.lot, replaces: null });
+  }
+  toString = () => `use lot ${this.lot} at ${this.hour} by ${this.by}`;
+}
+
+class Contain implements Command {
+  readonly by: keyof typeof callers;
+  readonly lot: Lot;
+  constructor(by: keyof typeof callers, lot: Lot) {
+    this.by = by;
+    this.lot = lot;
+  }
+  // A lot that nobody has used is not the maker's people's to name.
+  check = (model: Readonly<Model>) => this.by !== 'maker' || model.isUsed(this.lot, null, null, forever);
+  async run(model: Model, { number }: Real): Promise<void> {
+    const words = { severity: 'stop', reason: 'suspected', instruction: 'look at it' };
+    const criteria = { lot: `${maker}/${lotOf(number, this.lot)}` };
+    const body = { reference: `M-${++references}`, criteria, ...words };
+    const { id, receipt } = (await mustGoWell(callers[this.by]('POST', '/v1/containments', body))).body;
+    issuerOf.set(id, this.by);
+    const contained = { id, recorded: receipt.recordedAt, by: this.by === 'maker' ? null : this.by };
+    model.contained.push({ ...contained, lot: this.lot, lifted: null });
+  }
+  toString = () => `contain lot ${this.lot} by ${this.by}`;
+}
+
+class Lift implements Command {
+  readonly nth: number;
+  constructor(nth: number) {
+    this.nth = nth;
+  }
+  check = (model: Readonly<Model>) => model.contained.some(({ lifted }) => lifted === null);
+  async run(model: Model): Promise<void> {
+    const standing = model.contained.filter(({ lifted }) => lifted === null);
+    const contained = standing[this.nth % standing.length];
+    if (contained === undefined) throw new Error('nothing is contained');
+    const path = `/v1/containments/${contained.id}/lift`;
+    const body = { reference: `M-${++references}`, reason: 'measured' };
+    const lifted = await mustGoWell(callers[issuerOf.get(contained.id) ?? 'maker']('POST', path, body));
+    contained.lifted = lifted.body.receipt.recordedAt;
+  }
+  toString = () => `lift ${this.nth}`;
 }
 
 class Calibrate implements Command {
@@ -125,6 +204,8 @@ class AskNow implements Command {
     expect(seatOf(unit)).toEqual(seat);
     const held = unit.findings.filter((one: Json) => one.rule === 'unrecorded-work').map((one: Json) => one.fact);
     expect(held).toEqual(unrecorded === null ? [] : [unrecorded]);
+    for (const one of [number, second(number)])
+      expect(holdingIn(await unitFor(brackwater, 'control', one))).toEqual(model.holding(one, forever));
   }
   toString = () => 'ask now';
 }
@@ -154,10 +235,14 @@ function justBefore(time: string): string {
 // Few, so that records often have one time.
 const hour = fc.integer({ min: 0, max: 8 });
 const seat = fc.constantFrom('orifice-0.6', 'orifice-0.8', 'plug-m5');
+const lot = fc.constantFrom<Lot[]>('a', 'b');
 const commands = fc.commands<Model, Real, false>(
   [
-    fc.tuple(hour, seat).map((drawn) => new Record(...drawn)),
-    fc.tuple(fc.nat(9), fc.option(seat)).map((drawn) => new Correct(...drawn)),
+    fc.tuple(hour, seat, fc.option(lot)).map((drawn) => new Record(...drawn)),
+    fc.tuple(fc.nat(9), fc.option(seat), fc.option(lot)).map((drawn) => new Correct(...drawn)),
+    fc.tuple(fc.constantFrom('brackwater', 'tollan'), hour, lot).map((drawn) => new Use(...drawn)),
+    fc.tuple(fc.constantFrom('brackwater', 'tollan', 'maker'), lot).map((drawn) => new Contain(...drawn)),
+    fc.nat(9).map((drawn) => new Lift(drawn)),
     hour.map((drawn) => new Calibrate(drawn)),
     fc.constant(new AskNow()),
     hour.map((drawn) => new AskPast(drawn)),
@@ -172,9 +257,15 @@ it('says what a naive model says, now, of the past, and of what was known', asyn
       const real = { number: `model-${done.length}` };
       const model = new Model();
       done.push({ model, real });
-      await registerControl(brackwater, real.number, 'load-sense-bled');
+      for (const one of [real.number, second(real.number)]) await registerControl(brackwater, one, 'load-sense-bled');
+      for (const shop of [brackwater, tollan])
+        for (const one of ['a', 'b'] as const)
+          await mustGoWell(shop('PUT', `/v1/lots/${maker}/${lotOf(real.number, one)}`, { part: 'bought-loose' }));
       await mustGoWell(brackwater('PUT', `/v1/instruments/tw-${real.number}`, { kind: 'torque-wrench', how: 'set' }));
       await fc.asyncModelRun(() => ({ model, real }), sequence);
+      await new AskNow().run(model, real);
+      // Every record asks what is contained: each sequence leaves nothing to the next.
+      for (const lift = new Lift(0); lift.check(model); ) await lift.run(model);
       await new AskNow().run(model, real);
     }),
     { seed, numRuns, endOnFailure: true },
@@ -182,7 +273,9 @@ it('says what a naive model says, now, of the past, and of what was known', asyn
   await setTimeout(6_500);
   let asked = 0;
   for (const { model, real } of done) {
-    const all = [...model.seen, ...model.calibrations].map((one) => one.recorded).sort();
+    const lifts = model.contained.map(({ lifted }) => ({ recorded: lifted ?? forever }));
+    const stated = [...model.used, ...model.calibrations, ...model.contained, ...lifts];
+    const all = stated.map((one) => one.recorded).sort();
     for (const [index, recorded] of all.entries()) {
       // What a record touches is judged again right after it, as facts of their own: known is what was by the next record.
       const next = all[index + 1];
@@ -192,6 +285,10 @@ it('says what a naive model says, now, of the past, and of what was known', asyn
       expect(seatOf(control)).toEqual(seat);
       const { calibration } = await get(`/v1/instruments/tw-${real.number}?at=${at(4)}&known=${known}`);
       expect(calibration).toBe(model.calibrationAt(at(4), recorded));
+      for (const one of [real.number, second(real.number)]) {
+        const { control: then } = await get(`/v1/controls/ardenholm/K-${one}?known=${known}`);
+        expect(holdingIn(then)).toEqual(model.holding(one, recorded));
+      }
       asked += 1;
     }
   }

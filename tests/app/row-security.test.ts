@@ -188,6 +188,8 @@ describe('in a context of its own', () => {
         'intakes',
         'editions',
         'staged_leaves',
+        'log_leaves',
+        'log_checkpoints',
         'outbox',
         'organisations',
       ]) {
@@ -199,7 +201,9 @@ describe('in a context of its own', () => {
         );
         const update = await outcome(role, context, `update ${table} set ${column?.name} = ${column?.name}`);
         const remove = await outcome(role, context, `delete from ${table}`);
-        expect([role, table, update, remove]).toEqual([role, table, denied, denied]);
+        // Whoever gives a leaf its place takes it from where it waited; the audit finds one that got none.
+        if (table === 'staged_leaves' && role === 'asfitted_jobs') expect(update).toBe(denied);
+        else expect([role, table, update, remove]).toEqual([role, table, denied, denied]);
       }
     }
     // What a name leads to is a projection: an identity moves it.

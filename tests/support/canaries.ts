@@ -25,12 +25,15 @@ export type Planted = {
   readonly records: Readonly<Record<string, string>>;
   /** The service's own id of the technician. */
   readonly person: string;
+  /** Digests of a file that a record names, and of one that a claim names. */
+  readonly files: { readonly recorded: string; readonly claimed: string };
 };
 
 export async function plantCanaries(service: TestService, db: TestDatabase): Promise<Planted> {
   const shop = await service.as(shopOfCanaries);
   const keep = async (method: string, path: string, body: object, key?: string): Promise<string> =>
     (await mustGoWell(shop(method, path, body, key))).body.id;
+  const files = { recorded: await keepFile(service, 'recorded'), claimed: await keepFile(service, 'claimed') };
   const frame = (nth: number) => ({
     ...{ reference: `${canary}-${nth}`, workOrder: text('order'), note: text('note'), edition },
     ...{ performedAt: `2026-04-0${nth}T08:00:00Z`, shop: `${canary}-shop`, technician: `${canary}-t` },
@@ -104,6 +107,7 @@ export async function plantCanaries(service: TestService, db: TestDatabase): Pro
       { joint: 'side-cap-body', how: 'set', reading: { value: '1', unit: 'N.m' }, instrument: unknown('instrument') },
     ],
     checks: [{ check: 'leak-free', result: 'failed', reason: text('leak') }],
+    attachments: [files.recorded],
   });
   const decided = await keep('POST', `/v1/records/${inspected}/dispositions`, {
     ...{ reference: `${canary}-d`, performedAt: '2026-04-03T08:00:00Z', decision: 'rework' },
@@ -128,6 +132,7 @@ export async function plantCanaries(service: TestService, db: TestDatabase): Pro
     ...{
       machine: text('claim machine'),
       note: text('claim note'),
+      attachments: [files.claimed],
       asFound: { marks: [{ place: text('mark'), text: text('mark') }] },
     },
   });
@@ -164,5 +169,13 @@ export async function plantCanaries(service: TestService, db: TestDatabase): Pro
     claimed,
     proven,
   };
-  return { shop, records, person: person?.id ?? '' };
+  return { shop, records, person: person?.id ?? '', files };
+}
+
+async function keepFile({ server, tokenOf }: TestService, what: string): Promise<string> {
+  const answer = await server.inject({
+    ...{ method: 'POST', url: '/v1/attachments', payload: `%PDF-1.4\n${text(what)}\n%%EOF\n` },
+    headers: { authorization: `Bearer ${await tokenOf(shopOfCanaries)}`, 'content-type': 'application/pdf' },
+  });
+  return answer.json().attachment as string;
 }

@@ -1,6 +1,6 @@
 /**
- * What the service should say of one seat of one control and of one wrench, from the records alone, in memory and without
- * anything of the service. A record says what was found in the seat; it counts from its work on, as soon as it is recorded,
+ * What the service should say of one seat of one control, of one wrench, and of what is contained, from the records alone,
+ * in memory and without anything of the service. A record says what was found in the seat; it counts from its work on, as soon as it is recorded,
  * until a correction has replaced it. Each state is worked out anew from the list.
  */
 export type Seen = {
@@ -15,7 +15,27 @@ export type Seen = {
 };
 export type Calibrated = { readonly id: string; readonly at: string; readonly recorded: string };
 
+/** A record that names a lot, or replaces one that did. */
+export type Used = {
+  readonly id: string;
+  readonly recorded: string;
+  readonly by: string;
+  readonly unit: string;
+  readonly lot: string | null;
+  readonly replaces: string | null;
+};
+/** `by`: of whose records; null: the maker's, of all. */
+export type Contained = {
+  readonly id: string;
+  readonly recorded: string;
+  readonly by: string | null;
+  readonly lot: string;
+  lifted: string | null;
+};
+
 export class Model {
+  readonly used: Used[] = [];
+  readonly contained: Contained[] = [];
   readonly seen: Seen[] = [];
   readonly calibrations: Calibrated[] = [];
 
@@ -49,5 +69,29 @@ export class Model {
   calibrationAt(at: string, known: string): string | null {
     const heard = this.calibrations.filter((one) => one.recorded <= known && one.at <= at);
     return heard.sort((a, b) => (a.at < b.at ? -1 : 1)).at(-1)?.id ?? null;
+  }
+
+  /** Whether a record that counts names the lot, among those of this distributor or of all. */
+  isUsed(lot: string, by: string | null, unit: string | null, known: string): boolean {
+    const heard = this.used.filter(({ recorded }) => recorded <= known);
+    return heard.some(
+      (one) =>
+        one.lot === lot &&
+        (by === null || one.by === by) &&
+        (unit === null || one.unit === unit) &&
+        heard.every(({ replaces }) => replaces !== one.id),
+    );
+  }
+
+  /** The containments that hold the unit: it came under them when they were issued or by any record since, and stays. */
+  holding(unit: string, known: string): string[] {
+    const moments = this.used.map(({ recorded }) => recorded).filter((recorded) => recorded <= known);
+    return this.contained
+      .filter(({ recorded, lifted }) => recorded <= known && (lifted === null || lifted > known))
+      .filter(({ lot, by, recorded }) =>
+        [recorded, ...moments.filter((one) => one > recorded)].some((moment) => this.isUsed(lot, by, unit, moment)),
+      )
+      .map(({ id }) => id)
+      .sort();
   }
 }

@@ -54,8 +54,12 @@ export async function settleAll(app: App): Promise<void> {
 
 /** Its own, and those of makers. */
 export async function organisationsThatContain(app: App, own: readonly string[]): Promise<string[]> {
+  return [...own, ...(await makersThatContain(app))];
+}
+
+export async function makersThatContain(app: App): Promise<string[]> {
   const makers = await withTransaction(app.pools.reading, { role: 'reader', orgs: [], readOnly: true }, makersKnown);
-  return [...own, ...makers.map((one) => one.id)];
+  return makers.map((one) => one.id);
 }
 
 async function settle(app: App, containment: FactRow, units: readonly string[] | null): Promise<void> {

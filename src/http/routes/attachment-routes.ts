@@ -12,7 +12,7 @@ import { attachmentOutcome } from './record-shapes.ts';
 export function attachmentRoutes(app: App): Routes {
   return (rest) => {
     rest.register(withScope('record:write', (scope) => postAttachment(app, scope)));
-    rest.register(withScope('record:read', (scope) => getAttachment(app, scope)));
+    rest.register(withScope(['record:read', 'warranty:read'], (scope) => getAttachment(app, scope)));
   };
 }
 
@@ -57,6 +57,8 @@ function getAttachment(app: App, rest: Rest): void {
       schema: {
         operationId: 'readAttachment',
         summary: 'A file that was taken in, as it was',
+        description:
+          "By the distributor that took it in. The maker's people get what a claim of their make, or its evidence, names; each such read is journalled.",
         tags: ['records'],
         params: z.strictObject({ digest: attachmentDigest }),
         querystring: noQuery,

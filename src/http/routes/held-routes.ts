@@ -100,7 +100,8 @@ export function heldRoutes(app: App): Routes {
   };
 }
 
-const whose = "Of the distributor's own records.";
+const whose =
+  "Of the distributor's own records, and by containments of makers on units that it has recorded something of.";
 const whenOverdue =
   'Overdue is what the edition of the record gives no more time for (demands.dueWithin), else what is older than 30 days.';
 

@@ -23,13 +23,14 @@ export type StockUnitRow = {
 
 /**
  * What a distributor has in its shops: pumps, and controls of these bodies. By the movement that brought each in, so
- * that only what is in stock is looked at; and what it registered and nobody moved since.
+ * that only what is in stock is looked at; and what it registered and nobody moved since. `there` is made once: without
+ * statistics it was made again for each fact of the distributor (42 facts, 21 units: 124 ms against 8 ms).
  */
 export async function listStockUnits(tx: Tx, { owner, maker, shop, bodies }: StockSought): Promise<StockUnitRow[]> {
   const { rows } = await tx.query<Omit<StockUnitRow, 'state'> & { state: string }>({
     name: 'list-stock-units',
     text: `
-      with there as (
+      with there as materialized (
         select unit_id, fact, true as stated
         from unit_current join (select id as fact from facts where owner = $1::uuid and kind in ('movement', 'correction')) moved
           on moved.fact = came_in

@@ -18,6 +18,8 @@ export type FindingsSought = {
   readonly severity: 'hold' | 'due';
   /** Of a distributor's own records; null: of all that the transaction may see. */
   readonly owner: string | null;
+  /** Beside those, what containments of these organisations hold of the units that the owner has recorded something of. */
+  readonly containing: readonly string[];
   readonly rule?: string;
   /** Of the record that opened it. */
   readonly shop?: string;
@@ -58,7 +60,8 @@ export function withStanding(sought: FindingsSought, of: (value: unknown, type: 
     rule !== undefined && `finding ->> 'rule' = ${of(rule, 'text')}`,
   ];
   const ofRecord = [
-    owner !== null && `facts.owner = ${of(owner, 'uuid')}`,
+    owner !== null &&
+      `(facts.owner = ${of(owner, 'uuid')} or ${isContained(of(sought.containing, 'uuid[]'), of(owner, 'uuid'))})`,
     shop !== undefined && `${shopStated} = ${of(shop, 'text')}`,
     kind !== undefined && `facts.kind = ${of(kind, 'text')}`,
     performedFrom !== undefined && `facts.performed_to >= ${of(performedFrom, 'timestamptz')}`,
@@ -98,4 +101,11 @@ function statesThen({ touched }: FindingsThen, of: (value: unknown, type: string
   return `(
     select unit_id, status, state from unit_states where unit_id not in (select unnest(${units}))
     union all select unit_id, status, state from ${folded}) as states`;
+}
+
+/** Said of the unit by an organisation that contains, to a distributor that has recorded something of it. */
+function isContained(containing: string, owner: string): string {
+  return `facts.owner = any (${containing}) and facts.kind like 'containment-%' and exists (
+    select from unit_dates join facts as own on own.owner = ${owner} and own.id = unit_dates.fact and own.kind not like 'containment%'
+    where unit_dates.unit_id = standing.unit_id)`;
 }

@@ -9,7 +9,7 @@ export type Drawing = { readonly random: Random; readonly vocabulary: Vocabulary
 export function drawValue(schema: Schema, drawing: Drawing, member = '', depth = 0): unknown {
   const { random, described } = drawing;
   const form = random.of(formsOf(schema, described));
-  const known = wordFor(drawing.vocabulary, member, random);
+  const known = wordFor(drawing.vocabulary, member, random, form.format === 'uuid');
   if (known !== undefined && (typeof known === form.type || schema.anyOf !== undefined)) return known;
   if (form.const !== undefined) return form.const;
   if (form.enum !== undefined) return random.of(form.enum);

@@ -39,15 +39,15 @@ export class CaseMaker {
   readonly #operation: DescribedOperation;
   readonly #described: Description;
   readonly #drawing: Omit<Drawing, 'random'>;
-  readonly #values: (name: string, random: Random) => string;
+  readonly #values: (name: string, random: Random, path?: string) => string;
   readonly #isValid: ValidateFunction | null;
   readonly #lines: ReadonlyMap<string, Schema>;
 
-  /** `values` gives what is known here for a parameter of path or query. */
+  /** `values` gives what is known here for a parameter of path or query; `path`: of which operation. */
   constructor(
     operation: DescribedOperation,
     drawing: Omit<Drawing, 'random'>,
-    values: (name: string, random: Random) => string,
+    values: (name: string, random: Random, path?: string) => string,
     lines: ReadonlyMap<string, Schema>,
   ) {
     this.#operation = operation;
@@ -88,10 +88,12 @@ export class CaseMaker {
   }
 
   #good(random: Random, nth: number): Draft {
-    const { method, parameters, body } = this.#operation;
+    const { method, path, parameters, body } = this.#operation;
     const of = (place: Parameter['in']) => parameters.filter((one) => one.in === place);
     const draft: Draft = {
-      path: Object.fromEntries(of('path').map(({ name }) => [name, encodeURIComponent(this.#values(name, random))])),
+      path: Object.fromEntries(
+        of('path').map(({ name }) => [name, encodeURIComponent(this.#values(name, random, path))]),
+      ),
       query: of('query')
         .filter((one) => one.required === true || random.oneIn(6))
         .map((one) => [one.name, encodeURIComponent(this.#queryValue(one, random))]),

@@ -12,6 +12,8 @@ export type Target = {
   readonly server: FastifyInstance;
   readonly db: TestDatabase;
   readonly token: string;
+  /** Of the maker's people, for what a distributor may not do. */
+  readonly makersToken: string;
   readonly described: Description;
   readonly vocabulary: Vocabulary;
   /** Where the service says what went wrong in it. */
@@ -82,8 +84,12 @@ async function runBatch(target: Target, batch: readonly Case[], tally: Tally): P
   if (live.statusCode !== 200) tally.faults.push(`/livez answers ${live.statusCode}`);
 }
 
-async function send({ server, token }: Target, one: Case): Promise<Answered> {
+/** What is forbidden to whoever speaks for a distributor. */
+const ofMakers = [/^POST \/v1\/claims\/\{id\}\/decisions/, /^PUT \/v1\/terms/, /^POST \/v1\/approvals/];
+
+async function send({ server, token: ours, makersToken }: Target, one: Case): Promise<Answered> {
   const { method, url, headers, payload } = one;
+  const token = ofMakers.some((operation) => operation.test(one.operation)) ? makersToken : ours;
   const answer = await server.inject({
     method: method as 'GET',
     url,

@@ -4,7 +4,23 @@ import type { Random } from '../random.ts';
 
 export type Vocabulary = ReadonlyMap<string, readonly unknown[]>;
 
-export function vocabularyOf(records: readonly string[], digests: readonly string[]): Vocabulary {
+/** What one day's work of the scene is reached by, so that containments don't grow with the cases. */
+const day = { from: '2026-05-05T00:00:00Z', to: '2026-05-06T00:00:00Z' };
+export const suspected = [
+  { lot: 'ardenholm/L-1', ...day },
+  { technician: 't-17', ...day },
+  { shop: 'north', maker: 'ardenholm', ...day },
+] as const;
+
+export type Known = {
+  readonly records: readonly string[];
+  readonly digests: readonly string[];
+  readonly claims: readonly string[];
+  /** Under a containment. */
+  readonly units: readonly string[];
+};
+
+export function vocabularyOf({ records, digests, claims, units }: Known): Vocabulary {
   const all = idsIn(edition, new Map());
   const ids = (list: string) => all.get(list) ?? [];
   const places = [...ids('stations'), 'pump/linkage', 'pump/torque-spring'];
@@ -49,15 +65,23 @@ export function vocabularyOf(records: readonly string[], digests: readonly strin
       'torques',
       ids('joints').map((joint) => ({ joint, how: 'set', reading: { value: '34', unit: 'N.m' }, instrument: 'tw-3' })),
     ],
-    ['unit', ['bar', 'N.m', 'mm', 'r/min', 'V', 'h']],
+    ['unit', ['bar', 'N.m', 'mm', 'r/min', 'V', 'h', ...units]],
+    ['criteria', suspected],
+    ['replaces', claims],
+    ['symptom', ['pressure-unstable', 'noise']],
+    ['failureMode', ['worn', 'blocked']],
+    ['cleanliness', ['22/20/17']],
+    ['distributor', ['brackwater']],
     ['value', ['61.0', '14', '210', '0.6', '1500']],
   ]);
 }
 
-/** A word for the member, mostly; undefined: none is known, or chance wants another. */
-export function wordFor(vocabulary: Vocabulary, member: string, random: Random): unknown {
-  const words = vocabulary.get(member);
-  return words === undefined || words.length === 0 || random.oneIn(8) ? undefined : random.of(words);
+const uuid = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
+
+/** A word for the member, mostly; undefined: none is known, or chance wants another. `isId`: of those that are ids of ours. */
+export function wordFor(vocabulary: Vocabulary, member: string, random: Random, isId = false): unknown {
+  const words = (vocabulary.get(member) ?? []).filter((word) => uuid.test(String(word)) === isId);
+  return words.length === 0 || random.oneIn(8) ? undefined : random.of(words);
 }
 
 /** Every `id`, by the list that it stands in. */

@@ -3,7 +3,7 @@ import { edition, maker } from '../../support/shop.ts';
 import { description, operationsOf } from '../described-operations.ts';
 import { otherParty, type Side, type State, someIds } from './traffic-state.ts';
 import type { Got, Send } from './wire-caller.ts';
-import { type Party, plantIn, stems } from './words.ts';
+import { plantIn, stems, type Voice } from './words.ts';
 
 export type Job = (state: State, side: Side, send: Send) => Promise<void>;
 
@@ -11,23 +11,36 @@ export const operations = operationsOf(description);
 
 const schemas = new Map(operations.map((one) => [`${one.method} ${one.path}`, one.body?.schema ?? {}]));
 
-export function planted(party: Party, operation: string, body: unknown): unknown {
-  return plantIn(body, schemas.get(operation) ?? {}, party, operation.includes(' /v1/claims'));
+/** What the maker says in its terms it says to everybody. */
+export function planted(voice: Voice, operation: string, body: unknown): unknown {
+  const heard = operation.includes(' /v1/terms') ? 'anybody' : voice;
+  return plantIn(body, schemas.get(operation) ?? {}, heard, operation.includes(' /v1/claims'));
 }
 
-export async function post(state: State, side: Side, send: Send, path: string, body: unknown): Promise<Got | null> {
+/** `voice`: in whose words, where it is not the side's own. */
+export async function post(
+  state: State,
+  side: Side,
+  send: Send,
+  path: string,
+  body: unknown,
+  voice: Voice = side.party,
+): Promise<Got | null> {
   const operation = `POST ${path
     .replace(/records\/[^/]+/, 'records/{id}')
     .replace(/lots\/[^/]+\/[^/]+/, 'lots/{maker}/{number}')
-    .replace(/(technicians|authorisations|instruments)\/[^/]+/, '$1/{id}')}`;
-  const sent = planted(side.party, operation, body);
+    .replace(/(technicians|authorisations|instruments|claims|containments|approvals)\/[^/]+/, '$1/{id}')}`;
+  const sent = planted(voice, operation, body);
   // Half of the keys are those of the other, too.
   const key = `${state.random.oneIn(2) ? 'key' : stems[side.party].kept}-${state.next}`;
   state.next += 1;
   const got = await send({ method: 'POST', path, body: sent, key });
   if (got?.status !== 201) return got;
   side.keyed.push({ path, key, body: sent });
-  if (typeof got.json?.id === 'string' && !/\/(lots|technicians|authorisations|instruments)\//.test(path))
+  if (
+    typeof got.json?.id === 'string' &&
+    !/\/(lots|technicians|authorisations|instruments|claims|containments|approvals|restockings)\b/.test(path)
+  )
     side.records.push({ id: got.json.id, path, body: sent, status: got.json.status });
   return got;
 }

@@ -18,6 +18,8 @@ export async function readUnits(state: State, side: Side, send: Send): Promise<v
     '/history?order=newest',
     '/history?performed=2026-04-15T00:00:00Z',
     '/history?known=2026-04-15T00:00:00Z',
+    '/trace',
+    '/trace?performed=2026-04-15T00:00:00Z',
     '/job-sheet?function=remote-pressure',
   ]);
   await send({ method: 'GET', path: `${path}${rest}` });
@@ -28,7 +30,7 @@ export async function readRecords(state: State, _: Side, send: Send): Promise<vo
   if (all.length > 0) await send({ method: 'GET', path: `/v1/records/${state.random.of(all).id}` });
 }
 
-export async function readLists(state: State, _: Side, send: Send): Promise<void> {
+export async function readLists(state: State, side: Side, send: Send): Promise<void> {
   const list = state.random.of([
     'shops',
     'technicians',
@@ -38,8 +40,17 @@ export async function readLists(state: State, _: Side, send: Send): Promise<void
     'authorisations',
     'approvals',
     'calibrations',
+    'held',
+    'held/counts',
+    'due',
+    'due/counts',
+    'claims',
+    'containments',
+    'accesses',
+    `stock?shop=${someIds(state.random, side.party).shop}`,
   ]);
-  await send({ method: 'GET', path: `/v1/${list}?first=${state.random.of([3, 20])}` });
+  const first = list.endsWith('counts') ? '' : `${list.includes('?') ? '&' : '?'}first=${state.random.of([3, 20])}`;
+  await send({ method: 'GET', path: `/v1/${list}${first}` });
 }
 
 export async function readReach(state: State, side: Side, send: Send): Promise<void> {
@@ -134,13 +145,18 @@ function pathOf({ method, path, parameters }: DescribedOperation, state: State, 
       lot: `${maker}/${ids.lot}`,
       function: 'load-sense',
     },
+    cause: record,
     id: path.includes('records')
       ? record
-      : path.includes('shops')
-        ? ids.shop
-        : path.includes('technicians')
-          ? ids.technician
-          : ids.wrench,
+      : path.includes('claims')
+        ? (side.claims.at(-1) ?? 'none')
+        : path.includes('containments') && method === 'GET'
+          ? (side.containments.at(-1) ?? 'none')
+          : path.includes('shops')
+            ? ids.shop
+            : path.includes('technicians')
+              ? ids.technician
+              : ids.wrench,
     pump: `${maker}/P-${someUnit(state, side)}`,
   };
   const filled = path.replaceAll(/\{(\w+)\}/g, (_, name: string) => encodeURIComponent(values[name] ?? 'none'));

@@ -52,13 +52,18 @@ export async function convert(state: State, side: Side, send: Send): Promise<voi
   // biome-ignore lint/suspicious/noExplicitAny: a record as JSON
   const book: any = byTheBook(sheet.json);
   const found = sheet.json.from.function === null ? {} : { found: { function: sheet.json.from.function } };
-  await post(state, side, send, '/v1/conversions', {
+  const got = await post(state, side, send, '/v1/conversions', {
     ...{ ...control(number), ...book, ...found, ...frame(state, side), shop, technician, to: { function: to } },
     fitted: book.fitted.map((one: object) => ({ ...one, lot })),
     torques: book.torques.map((one: object) => ({ ...one, instrument: wrench, by: technician })),
     // Without its removals it is refused, and the whole body kept as an attempt.
     ...(state.random.oneIn(4) && { removed: [] }),
   });
+  const [taken] = book.removed;
+  if (got?.status !== 201 || taken === undefined) return;
+  const { edition: _, technician: __, ...said } = frame(state, side);
+  const { station, element } = taken;
+  await post(state, side, send, '/v1/restockings', { ...said, record: got.json.id, station, element });
 }
 
 export async function adjust(state: State, side: Side, send: Send): Promise<void> {

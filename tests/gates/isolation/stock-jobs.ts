@@ -3,7 +3,7 @@ import { controlBody, maker } from '../../support/shop.ts';
 import { control, frame, planted, post } from './planted-requests.ts';
 import { equalIds, hiddenIds, otherParty, ownIds, type Side, type State, someIds } from './traffic-state.ts';
 import type { Send } from './wire-caller.ts';
-import { word } from './words.ts';
+import { stems, word } from './words.ts';
 
 /** All that is each one's own, before the traffic begins. */
 export async function stockUpWords(side: Side, send: Send): Promise<void> {
@@ -64,7 +64,17 @@ export async function authorise(state: State, side: Side, send: Send): Promise<v
   await post(state, side, send, `/v1/authorisations/${given.json.id}/withdrawals`, end);
 }
 
-/** Calibrated, checked, and now and then dropped: what it touched is judged again. */
+/** Somebody who leaves, and is forgotten. */
+export async function forget(state: State, side: Side, send: Send): Promise<void> {
+  const path = `/v1/technicians/${stems[side.party].kept}-left-${state.next++}`;
+  await send({ method: 'PUT', path, body: planted(side.party, 'PUT /v1/technicians/{id}', {}) });
+  const got = await send({ method: 'GET', path });
+  if (got?.status !== 200) return;
+  const erase = state.random.of(['name', 'everything']);
+  await post(state, side, send, `/v1/technicians/${got.json.technician}/erasures`, { erase });
+}
+
+/** Calibrated, checked, dropped, and now and then by mistake: what it touched is judged again, and that is read. */
 export async function examine(state: State, side: Side, send: Send): Promise<void> {
   const { wrench: instrument } = someIds(state.random, side.party);
   state.next += 1;
@@ -76,15 +86,24 @@ export async function examine(state: State, side: Side, send: Send): Promise<voi
     ['checks', { points: [point] }],
     ['incidents', { what: 'dropped' }],
   ]);
-  await post(state, side, send, `/v1/instruments/${instrument}/${what}`, { ...frame, ...body });
+  const path = `/v1/instruments/${instrument}`;
+  const said = await post(state, side, send, `${path}/${what}`, { ...frame, ...body });
+  if (said?.status === 201) {
+    const wrong = { record: said.json.id, reason: 'r' };
+    const taken = state.random.oneIn(2) ? await post(state, side, send, `${path}/voids`, wrong) : null;
+    for (const cause of [said, ...(taken?.status === 201 ? [taken] : [])])
+      await send({ method: 'GET', path: `/v1/judgements?cause=${cause.json.id}&first=5` });
+  }
   await send({ method: 'GET', path: `/v1/instruments/${instrument}` });
 }
 
+/** Some are for claims, which tell them to the maker; the others stay the distributor's. */
 export async function keepFile(state: State, side: Side, send: Send): Promise<void> {
-  const body = Buffer.from(`%PDF-1.4\n${word(side.party, 'note')}\n%%EOF\n`);
+  const isTold = state.random.oneIn(2);
+  const body = Buffer.from(`%PDF-1.4\n${word(side.party, 'note', isTold)}\n%%EOF\n`);
   const got = await send({ method: 'POST', path: '/v1/attachments', body, type: 'application/pdf' });
   const digest = got?.json?.attachment;
-  if (typeof digest === 'string') side.attachments.push(digest);
+  if (typeof digest === 'string') (isTold ? side.toldFiles : side.attachments).push(digest);
   const seen = [...side.attachments.slice(-3), ...state.sides[otherParty(side.party)].attachments.slice(-3)];
   if (seen.length > 0) await send({ method: 'GET', path: `/v1/attachments/${state.random.of(seen)}` });
 }
@@ -96,6 +115,8 @@ export async function repeat(state: State, side: Side, send: Send): Promise<void
   if (own.length === 0 || other.keyed.length === 0) return;
   const { path, key, body } = state.random.of(own);
   await send({ method: 'POST', path, key, body });
+  // An erasure has no reference that is used by then: it would go well, and keep a key that the other made up.
+  if (path.endsWith('/erasures')) return;
   await send({ method: 'POST', path, key: state.random.of(other.keyed.slice(-30)).key, body });
 }
 

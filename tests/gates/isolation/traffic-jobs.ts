@@ -1,4 +1,7 @@
 /** What the callers of mixed traffic do, and how often; one job is one or a few requests. */
+import { claim, decideClaims, readClaims, supportClaims } from './claim-jobs.ts';
+import { contain, liftOne, seeToUnits } from './containment-jobs.ts';
+import { approve, publishAgain, stateTerms } from './maker-jobs.ts';
 import type { Job } from './planted-requests.ts';
 import {
   anyOperation,
@@ -24,7 +27,7 @@ import {
   repair,
   test,
 } from './record-jobs.ts';
-import { authorise, examine, keepFile, repeat, sendLines, stateStock, takeIn } from './stock-jobs.ts';
+import { authorise, examine, forget, keepFile, repeat, sendLines, stateStock, takeIn } from './stock-jobs.ts';
 
 /** By how often they are done, of a hundred or so. */
 export const jobs: readonly (readonly [number, Job])[] = [
@@ -47,6 +50,13 @@ export const jobs: readonly (readonly [number, Job])[] = [
   [2, keepFile],
   [3, repeat],
   [2, sendLines],
+  [1, forget],
+  [3, claim],
+  [2, supportClaims],
+  [3, readClaims],
+  [2, contain],
+  [3, seeToUnits],
+  [2, liftOne],
   [1, exportAll],
   [8, readUnits],
   [5, readRecords],
@@ -57,7 +67,7 @@ export const jobs: readonly (readonly [number, Job])[] = [
   [6, anyOperation],
 ];
 
-/** What the maker's people do, all of it reading. */
+/** What the maker's people do: mostly reading. */
 export const analystJobs: readonly (readonly [number, Job])[] = [
   [6, readUnits],
   [6, readRecords],
@@ -67,4 +77,12 @@ export const analystJobs: readonly (readonly [number, Job])[] = [
   [1, exportAll],
   [4, askGraphql],
   [2, anyOperation],
+  [4, readClaims],
+  [4, decideClaims],
+  [2, stateTerms],
+  [2, approve],
+  [1, publishAgain],
+  [2, contain],
+  [2, seeToUnits],
+  [2, liftOne],
 ];

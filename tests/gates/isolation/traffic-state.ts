@@ -10,6 +10,11 @@ export type Side = {
   readonly records: Kept[];
   readonly attempts: string[];
   readonly attachments: string[];
+  /** Files that claims name. */
+  readonly toldFiles: string[];
+  readonly claims: string[];
+  /** Issued by the asker and not lifted yet, the oldest first. */
+  readonly containments: string[];
   /** Requests that went well under a key. */
   readonly keyed: { readonly path: string; readonly key: string; readonly body: unknown }[];
 };
@@ -17,6 +22,8 @@ export type Side = {
 export type State = {
   readonly random: Random;
   readonly sides: Readonly<Record<Party, Side>>;
+  /** Containments of the maker's people, as `containments` of a side. */
+  readonly makers: string[];
   /** One count for both: so their keys and references are often the same. */
   next: number;
   /** Of the operations that are described: how many were asked for. */
@@ -24,8 +31,11 @@ export type State = {
 };
 
 export function newState(random: Random): State {
-  const side = (party: Party): Side => ({ party, units: [], records: [], attempts: [], attachments: [], keyed: [] });
-  return { random, sides: { brackwater: side('brackwater'), tollan: side('tollan') }, next: 0, turn: 0 };
+  const side = (party: Party): Side => ({
+    ...{ party, units: [], records: [], attempts: [], attachments: [] },
+    ...{ toldFiles: [], claims: [], containments: [], keyed: [] },
+  });
+  return { random, sides: { brackwater: side('brackwater'), tollan: side('tollan') }, makers: [], next: 0, turn: 0 };
 }
 
 export const otherParty = (party: Party): Party => (party === 'brackwater' ? 'tollan' : 'brackwater');

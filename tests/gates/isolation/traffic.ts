@@ -169,12 +169,17 @@ class Run {
       'other-maker',
     ] as const);
     const isReader = who === 'analyst' || who === 'other-maker';
-    // The maker's people have nothing of their own: what they ask for is one distributor's.
+    // The maker's people have nothing of their own but containments: what they ask for is one distributor's.
     const side: Side = isReader ? sides[this.#random.of(['brackwater', 'tollan'] as const)] : sides[who];
     const send = this.#line?.sendAs(who) as Send;
     await drawn(this.#random, isReader ? analystJobs : jobs)(
       this.#state,
-      isReader ? { ...side, records: [], keyed: [], attachments: [], units: [] } : side,
+      isReader
+        ? {
+            ...{ ...side, records: [], keyed: [], attachments: [] },
+            containments: who === 'analyst' ? this.#state.makers : [],
+          }
+        : side,
       send,
     );
   }
@@ -209,12 +214,13 @@ class Run {
     }
   }
 
-  /** Of the ids that the service makes those of people, organisations and attempts are nobody else's to know. */
+  /** Of the ids that the service makes those of people, organisations, attempts and claims are nobody else's to know. */
   async #idsTold(): Promise<string[]> {
     const rows = await rowsOf<{ id: string; owner: string; what: string }>(
       this.#db,
       `select id, owner, 'person' as what from people union all select id, owner, 'attempt' from attempts
-       union all select id, id, 'organisation' from organisations`,
+       union all select id, id, 'organisation' from organisations
+       union all select id, owner, 'claim' from facts where kind in ('claim', 'claim-evidence')`,
     );
     const mayKnow = (who: Asking['who'], { owner, what }: { owner: string; what: string }) =>
       who === 'brackwater' || who === 'tollan'

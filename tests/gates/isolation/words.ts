@@ -9,7 +9,10 @@ export const stems = {
   brackwater: { open: 'quillfen', kept: 'quillmoss' },
   tollan: { open: 'tarnfen', kept: 'tarnmoss' },
   analyst: { open: 'heronfen', kept: 'heronmoss' },
+  /** Said to every distributor: whoever has the unit must read it, or the terms are for all. */
+  anybody: { open: 'larkfen', kept: 'larkfen' },
 } as const;
+export type Voice = keyof typeof stems;
 
 /** Members that no one but their distributor reads, as far as they are free text or ids of its own people. */
 const keptMembers = new Set([
@@ -25,13 +28,14 @@ const keptMembers = new Set([
   'to',
   'class',
 ]);
-/** Free text that names a unit, a part or a document, and so must stay as it is. */
-const naming = new Set(['serial', 'tag', 'number', 'lot', 'sheet', 'voltage']);
+/** Free text that names a unit, a part or a document, or is a code, and so must stay as it is. */
+const naming = new Set(['serial', 'tag', 'number', 'lot', 'sheet', 'voltage', 'cleanliness']);
 
 /** What a claim says it says to the maker; but people stay the distributor's own. */
 const toldInClaims = new Set(['note', 'machine']);
 
-export function stemFor(party: Party, member: string, toMaker = false): string {
+export function stemFor(party: Voice, member: string, toMaker = false): string {
+  if (member === 'instruction') return stems.anybody.open;
   const isKept = keptMembers.has(member) && !(toMaker && toldInClaims.has(member));
   return isKept ? stems[party].kept : stems[party].open;
 }
@@ -42,7 +46,7 @@ let planted = 0;
  * The body with a word of the party in every member that is free text by its schema, whether it was there or not.
  * `toMaker`: the maker's people are told it.
  */
-export function plantIn(body: unknown, schema: Schema, party: Party, toMaker: boolean): unknown {
+export function plantIn(body: unknown, schema: Schema, party: Voice, toMaker: boolean): unknown {
   if (Array.isArray(body)) {
     const items = formsOf(schema).find((form) => form.type === 'array')?.items;
     return items === undefined ? body : body.map((one) => plantIn(one, items, party, toMaker));
@@ -68,7 +72,7 @@ export function plantIn(body: unknown, schema: Schema, party: Party, toMaker: bo
 }
 
 /** Such as `quillfen-reason-17`: no two are the same, so what a request names itself can be told from a leak. */
-export function word(party: Party, member: string, toMaker = false): string {
+export function word(party: Voice, member: string, toMaker = false): string {
   planted += 1;
   return `${stemFor(party, member, toMaker)}-${member}-${planted}`;
 }
@@ -101,7 +105,7 @@ const alien: Readonly<Record<Asking['who'], readonly string[]>> = {
   'other-maker': Object.values(stems).flatMap((one) => Object.values(one)),
 };
 const everyStem = alien['other-maker'];
-const tokens = /(?:quill|tarn|heron)(?:fen|moss)(?:[\w.:-]*\w)?/gi;
+const tokens = /(?:quill|tarn|heron|lark)(?:fen|moss)(?:[\w.:-]*\w)?/gi;
 const uuids = /[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}/g;
 
 /** Looks at everything that comes out of the service. */
