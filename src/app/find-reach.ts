@@ -2,7 +2,7 @@
 
 import type { UnitKind } from '../core/history/event.ts';
 import type { Status } from '../core/history/fold.ts';
-import type { ReachCriteria } from '../core/reach/criteria.ts';
+import { elementAlone, type ReachCriteria } from '../core/reach/criteria.ts';
 import type { Still } from '../core/reach/still.ts';
 import { lotNamed } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
@@ -10,10 +10,12 @@ import { findDistributor } from '../store/sql/find-distributor.ts';
 import { findReach, type ReachSought } from '../store/sql/find-reach.ts';
 import { kitLotsHolding } from '../store/sql/kit-lots-holding.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
+import { readStart } from '../store/sql/read-start.ts';
 import { readPeople, readStock } from '../store/sql/read-stock.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { type Settled, settledFor } from './horizon.ts';
 import { isUuid, ownerOf } from './list-records.ts';
 import { cut, everyPage, type Page, type PageAsked, unknownCursor } from './page.ts';
 import { isAnalyst, readingContext, requireOwnMake, requireReading } from './read-unit.ts';
@@ -57,6 +59,7 @@ const pageSize = 200;
 
 /**
  * By unit, in the order of their ids.
+ * @param known as it was known then; null: as it is now. Not of an element alone: what a record found in can't be told then
  * @throws Problem not-found where the lot, instrument, person, shop or distributor is nobody's that the asker may see
  */
 export async function findUnitsReached(
@@ -64,21 +67,24 @@ export async function findUnitsReached(
   asker: Asker,
   criteria: ReachCriteria,
   { first, after }: PageAsked,
-): Promise<Page<ReachItem>> {
+  known: string | null = null,
+): Promise<Page<ReachItem> & Partial<Settled>> {
   requireReading(asker);
+  if (known !== null && elementAlone(criteria) !== null) throw notThen();
   if (criteria.maker !== undefined) requireOwnMake(asker, criteria.maker);
   const context = readingContext(asker);
   if (after !== null && !isUuid(after)) throw unknownCursor();
-  const rows = await withTransaction(app.pools.reading, context, async (tx) => {
+  const { rows, until } = await withTransaction(app.pools.reading, context, async (tx) => {
+    const until = known === null ? null : settledFor(known, await readStart(tx));
     if (after !== null && (await readCurrent(tx, [after])).length === 0) throw unknownCursor();
-    const sought = await resolve(tx, whose(asker), criteria);
+    const sought = await resolve(tx, whose(asker), criteria, until?.known ?? null);
     const found = await findReach(tx, sought, { after, most: first + 1 });
     if (found.length === 0) await requireSought(tx, asker, criteria);
-    return found;
+    return { rows: found, until };
   });
   const byUnit = [...Map.groupBy(rows, (row) => row.unit)].map(([unit, matched]) => ({ unit, matched }));
   const { items, pageInfo } = cut(byUnit, first, (one) => one.unit);
-  return { items: await viewReach(app, asker, criteria, items), pageInfo };
+  return { items: await viewReach(app, asker, criteria, items, until?.known ?? null), pageInfo, ...until };
 }
 
 /**
@@ -89,9 +95,11 @@ export async function everyUnitReached(
   app: App,
   asker: Asker,
   criteria: ReachCriteria,
+  known: string | null = null,
 ): Promise<AsyncGenerator<readonly ReachItem[], void, undefined>> {
-  const begin = await findUnitsReached(app, asker, criteria, { first: pageSize, after: null });
-  return everyPage(begin, async (after) => await findUnitsReached(app, asker, criteria, { first: pageSize, after }));
+  const next = async (after: string | null) =>
+    await findUnitsReached(app, asker, criteria, { first: pageSize, after }, known);
+  return everyPage(await next(null), next);
 }
 
 /** Who seeks: a distributor among its own records, or a maker among those of its make. */
@@ -102,7 +110,12 @@ export function whose(asker: Asker): Whose {
 }
 
 /** Names as who seeks means them. What nobody is called leads to no record. */
-export async function resolve(tx: Tx, { own, maker }: Whose, criteria: ReachCriteria): Promise<ReachSought> {
+export async function resolve(
+  tx: Tx,
+  { own, maker }: Whose,
+  criteria: ReachCriteria,
+  known: string | null = null,
+): Promise<ReachSought> {
   const { lot, technician, distributor } = criteria;
   const named = distributor === undefined ? null : ((await findDistributor(tx, distributor)) ?? nobody);
   const [person] =
@@ -112,8 +125,15 @@ export async function resolve(tx: Tx, { own, maker }: Whose, criteria: ReachCrit
     owner: own === null || named === null ? (own ?? named) : own === named ? own : nobody,
     person: person?.id ?? technician,
     ...(maker !== null && { maker }),
-    kits: lot === undefined ? [] : await kitLotsHolding(tx, [lot]),
+    kits: lot === undefined ? [] : await kitLotsHolding(tx, [lot], known),
+    ...(known !== null && { known }),
   };
+}
+
+function notThen(): Problem {
+  return new Problem('invalid-input', 'What an element alone reached is known as it is now.', {
+    errors: [{ parameter: 'known', detail: 'name a lot, a part, or what the records have, or leave it out' }],
+  });
 }
 
 const nobody = '00000000-0000-0000-0000-000000000000';

@@ -18,22 +18,25 @@ import type { App } from './context.ts';
 import type { ReachItem, ReachRecord, ReachUse } from './find-reach.ts';
 import { nameOf, readingContext } from './read-unit.ts';
 import { placeOf } from './recording/loaded.ts';
+import { statesKnown } from './states-known.ts';
 
 export type UnitMatched = { readonly unit: string; readonly matched: readonly Reached[] };
 
-/** In the order given. */
+/** In the order given; as it was known then, or null: as it is now. */
 export async function viewReach(
   app: App,
   asker: Asker,
   criteria: ReachCriteria,
   reached: readonly UnitMatched[],
+  known: string | null = null,
 ): Promise<ReachItem[]> {
   if (reached.length === 0) return [];
   const units = reached.map((one) => one.unit);
-  const events = await eventsOf(app, units);
+  const events = await eventsOf(app, units, known);
+  const then = known === null ? null : await statesKnown(app, units, known);
   const ids = [...new Set([...events.values()].flat().map((event) => event.fact))];
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const states = new Map((await readCurrent(tx, units)).map((state) => [state.unit, state]));
+    const states = new Map((then ?? (await readCurrent(tx, units))).map((state) => [state.unit, state]));
     const partners = [...states.values()].flatMap((state) => state.mounted?.with ?? []);
     const names = await namesOfUnits(tx, [...new Set([...units, ...partners])]);
     const own = new Map((await readFacts(tx, ids)).map((fact) => [fact.id, fact]));
@@ -56,9 +59,12 @@ export async function viewReach(
 }
 
 /** Whole: nobody's evidence is in them, and what counts must not depend on who asks. */
-async function eventsOf(app: App, units: readonly string[]): Promise<Map<string, UnitEvent[]>> {
+async function eventsOf(app: App, units: readonly string[], known: string | null): Promise<Map<string, UnitEvent[]>> {
   return await withTransaction(app.pools.reading, { role: 'recorder', orgs: [], readOnly: true }, async (tx) =>
-    Map.groupBy(await readEvents(tx, units), ({ unit }) => unit),
+    Map.groupBy(
+      (await readEvents(tx, units)).filter(({ recordedAt }) => known === null || recordedAt <= known),
+      ({ unit }) => unit,
+    ),
   );
 }
 

@@ -57,6 +57,7 @@ async function settled(): Promise<string> {
 
 const asked = ['held?', 'held/counts?', 'due?', 'due/counts?', 'due?handedOver=true', 'due?overdue=true'];
 const more = ['held?days=30', 'due?shop=north&rule=check-due', 'calibrations?within=3660'];
+more.push('reach?lot=ardenholm/L-1', 'reach?shop=north&from=2026-04-01T00:00:00Z', 'reach?instrument=tw-3');
 const without = ({ horizon: _, known: __, settled: ___, ...answer }: Json) => answer;
 /** One after the other: many at once may find no connection free on a machine that is busy. */
 async function answers(known: string | null): Promise<Json[]> {

@@ -247,7 +247,9 @@ describe('a reach', () => {
       const { status, body } = await brackwater('GET', `/v1/reach?${query}`);
       expect([query, status, body.code]).toEqual([query, 404, 'not-found']);
     }
-    for (const query of ['', 'maker=ardenholm', 'shop=north&from=2026-02-01T00:00:00Z&to=2026-01-01T00:00:00Z']) {
+    const then = 'known=2026-04-01T00:00:00Z';
+    const period = 'from=2026-02-01T00:00:00Z&to=2026-01-01T00:00:00Z';
+    for (const query of ['', then, 'maker=ardenholm', `shop=north&${period}`, `element=plug-m5&${then}`]) {
       const { status, body } = await brackwater('GET', `/v1/reach?${query}`);
       expect([query, status, body.code]).toEqual([query, 400, 'invalid-input']);
     }

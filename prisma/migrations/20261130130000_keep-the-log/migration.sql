@@ -36,7 +36,7 @@ create table log_checkpoints (
 );
 
 -- Every leaf of the facts that are kept, once: waiting, or with a place in the log that is written now.
-create view all_leaves as
+create view all_leaves with (security_invoker = true) as
   select fact, entry from staged_leaves
   union all
   select fact, entry from log_leaves where log = (select max(number) from logs);

@@ -133,7 +133,6 @@ export const pageInfo = z
   .strictObject({ endCursor: z.string().nullable(), hasNextPage: z.boolean() })
   .meta({ id: 'PageInfo', description: 'Send endCursor as `after` to get the next page' });
 
-/** A list by pages of `first`. */
 /** Of an answer for which `known` was asked. */
 export const settledFields = {
   known: instant.nullable().optional().meta({
@@ -147,6 +146,7 @@ export const settledFields = {
   horizon: instant.optional().meta({ description: 'What was recorded before this can not change any more' }),
 };
 
+/** A list by pages of `first`. */
 export function pageOf<T extends z.ZodType>(item: T, description: string) {
   return z.strictObject({ items: z.array(item), pageInfo }).meta({ description });
 }

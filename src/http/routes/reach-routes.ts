@@ -9,7 +9,19 @@ import { stills } from '../../core/reach/still.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
 import { prefers } from '../preferences.ts';
 import { pageQuery } from './answers.ts';
-import { count, described, instant, interval, list, pageOf, status, unitName, uuid } from './common-shapes.ts';
+import {
+  count,
+  described,
+  instant,
+  interval,
+  knownPageOf,
+  knownQuery,
+  lastOf,
+  list,
+  status,
+  unitName,
+  uuid,
+} from './common-shapes.ts';
 
 export function reachRoutes(app: App): Routes {
   return (rest) => {
@@ -72,12 +84,12 @@ function getReach(app: App, rest: Rest): void {
         summary: 'The units that a lot, part, instrument, person, shop, edition or function reached',
         description,
         tags: ['units'],
-        querystring: z.strictObject({ ...reachShape, ...pageQuery }).superRefine(checkCriteria),
+        querystring: z.strictObject({ ...reachShape, ...knownQuery, ...pageQuery }).superRefine(checkCriteria),
         response: {
           200: {
             description: 'A page of units; as NDJSON all of them, a unit a line',
             content: {
-              [json]: { schema: described<object>(pageOf(reachItem, 'By unit')) },
+              [json]: { schema: described<object>(knownPageOf(reachItem, 'By unit')) },
               [ndjson]: { schema: described<object>(reachItem) },
             },
           },
@@ -85,12 +97,13 @@ function getReach(app: App, rest: Rest): void {
       },
     },
     async (request, reply) => {
-      const { first, after = null, ...criteria } = request.query;
+      const { first, after = null, known: asked, ...criteria } = request.query;
+      const known = lastOf(asked);
       reply.header('vary', 'Accept');
       if (!prefers(request, ndjson, json))
-        return await findUnitsReached(app, askerOf(request), criteria, { first, after });
+        return await findUnitsReached(app, askerOf(request), criteria, { first, after }, known);
       const asker = askerOf(request);
-      const pages = journalEach(app, asker, 'GET /v1/reach', await everyUnitReached(app, asker, criteria));
+      const pages = journalEach(app, asker, 'GET /v1/reach', await everyUnitReached(app, asker, criteria, known));
       return await reply.type(ndjson).send(Readable.from(linesOf(pages), { highWaterMark: 1 }));
     },
   );
@@ -107,5 +120,6 @@ const description = [
   'A record has to match everything that is named; what describes a part (lot, element, part) has to be true of one and the same part.',
   "Ids of instruments, technicians and shops are a distributor's own: the maker's people name the distributor too, or find whatever has that id.",
   'A period takes in work of which only the day or month is known, where any of it falls into the period.',
+  'With "known" as it was known then: of an element alone it is not asked.',
   'With Accept: application/x-ndjson all units are streamed, by no page; what is recorded meanwhile is in it or not.',
 ].join(' ');

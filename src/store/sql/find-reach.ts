@@ -132,16 +132,17 @@ function ofLot({ maker, number }: { maker: string; number: string }, kits: Reach
     )})))`;
 }
 
-/** What each lot is of is what its distributor says of it now. */
-function withParts({ part }: ReachSought, of: Of): string {
+/** What each lot is of is what its distributor says of it. */
+function withParts({ part, known }: ReachSought, of: Of): string {
   if (part === undefined) return '';
+  const until = known === undefined ? '' : `and recorded_at <= ${of(known, 'timestamptz')}`;
   return `
     of_part as materialized (
       select owner, maker, number
       from (
         select distinct on (owner, maker, statement::jsonb #>> '{lot,number}') owner, maker,
           statement::jsonb #>> '{lot,number}' as number, statement::jsonb ->> 'part' as part
-        from facts where kind = 'lot'
+        from facts where kind = 'lot' ${until}
         order by owner, maker, statement::jsonb #>> '{lot,number}', (judgement::jsonb ->> 'version')::int desc
       ) as stated
       where part = ${of(part, 'text')}),`;

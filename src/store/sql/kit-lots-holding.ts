@@ -21,22 +21,22 @@ const holdings = `
     select owner, maker, statement::jsonb #>> '{lot,number}' as number, (judgement::jsonb ->> 'version')::int as version,
       statement::jsonb -> 'components' as components
     from facts
-    where kind = 'lot' and strpos(statement, '"components":[{') > 0)
+    where kind = 'lot' and strpos(statement, '"components":[{') > 0 and recorded_at <= $2::timestamptz)
   select stated.owner, ${kitLot} as "kitLot", part ->> 'element' as element, ${piece} as lot
   from holding as stated, jsonb_array_elements(stated.components) as part
   where not exists (
     select from facts as later
     where later.owner = stated.owner and later.kind = 'lot' and later.maker = stated.maker
       and later.statement::jsonb #>> '{lot,number}' = stated.number
-      and (later.judgement::jsonb ->> 'version')::int > stated.version)`;
+      and (later.judgement::jsonb ->> 'version')::int > stated.version and later.recorded_at <= $2::timestamptz)`;
 
-/** The lots of kits that hold pieces of these lots (MAKER/NUMBER), as far as the transaction may see. */
-export async function kitLotsHolding(tx: Tx, lots: readonly string[]): Promise<Holding[]> {
+/** The lots of kits that hold pieces of these lots (MAKER/NUMBER), as far as the transaction may see; as stated at `known`. */
+export async function kitLotsHolding(tx: Tx, lots: readonly string[], known: string | null = null): Promise<Holding[]> {
   if (lots.length === 0) return [];
   const { rows } = await tx.query<Holding>({
     name: 'kit-lots-holding',
     text: `${holdings} and ${piece} = any ($1::text[]) order by 1, 2`,
-    values: [lots],
+    values: [lots, known ?? 'infinity'],
   });
   return rows;
 }
@@ -47,7 +47,7 @@ export async function piecesOfKitLots(tx: Tx, kits: readonly string[]): Promise<
   const { rows } = await tx.query<Holding>({
     name: 'pieces-of-kit-lots',
     text: `${holdings} and ${kitLot} = any ($1::text[]) order by 1, 2`,
-    values: [kits],
+    values: [kits, 'infinity'],
   });
   return rows;
 }

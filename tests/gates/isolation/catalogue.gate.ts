@@ -2,6 +2,7 @@
 import { globSync, readFileSync } from 'node:fs';
 import type pg from 'pg';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { sequenceAll } from '../../../src/app/log/sequence.ts';
 import { plantCanaries } from '../../support/canaries.ts';
 import { testDatabase } from '../../support/database.ts';
 import { examineInstrument } from '../../support/examine-instrument.ts';
@@ -28,6 +29,9 @@ beforeAll(async () => {
   await tollan('POST', '/v1/lots/ardenholm/L-1/intakes', { ...intakeOf('out'), shop: 'nowhere' });
   await examineInstrument(tollan);
   await leavePending(db, [parties.own, parties.other]);
+  // Leaves with a place, and one that waits.
+  await sequenceAll(service.app);
+  await tollan('PUT', '/v1/shops/after', { name: 'After' });
 });
 
 /** Everything in one transaction, which is taken back. */

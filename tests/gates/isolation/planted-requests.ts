@@ -41,7 +41,7 @@ export async function post(
     typeof got.json?.id === 'string' &&
     !/\/(lots|technicians|authorisations|instruments|claims|containments|approvals|restockings)\b/.test(path)
   )
-    side.records.push({ id: got.json.id, path, body: sent, status: got.json.status });
+    side.records.push({ id: got.json.id, entry: got.json.receipt?.entry, path, body: sent, status: got.json.status });
   return got;
 }
 

@@ -34,6 +34,7 @@ export async function readLists(state: State, side: Side, send: Send): Promise<v
   const list = state.random.of([
     'shops',
     'technicians',
+    'technicians',
     'instruments',
     'lots',
     'attempts',
@@ -49,7 +50,9 @@ export async function readLists(state: State, side: Side, send: Send): Promise<v
     'accesses',
     `stock?shop=${someIds(state.random, side.party).shop}`,
   ]);
-  const first = list.endsWith('counts') ? '' : `${list.includes('?') ? '&' : '?'}first=${state.random.of([3, 20])}`;
+  const first = list.endsWith('counts')
+    ? ''
+    : `${list.includes('?') ? '&' : '?'}first=${state.random.of([3, 20, 200])}`;
   await send({ method: 'GET', path: `/v1/${list}${first}` });
 }
 
@@ -142,6 +145,8 @@ function pathOf({ method, path, parameters }: DescribedOperation, state: State, 
     ...{
       digest: side.attachments.at(-1) ?? 'none',
       code: 'forbidden',
+      entry: side.records.at(0)?.entry ?? 'none',
+      from: '1',
       lot: `${maker}/${ids.lot}`,
       function: 'load-sense',
     },

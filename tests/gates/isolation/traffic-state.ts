@@ -2,7 +2,14 @@
 import type { Random } from '../random.ts';
 import { type Party, stems } from './words.ts';
 
-export type Kept = { readonly id: string; readonly path: string; readonly body: unknown; readonly status: string };
+/** `entry`: what the log shows of it. */
+export type Kept = {
+  readonly id: string;
+  readonly entry?: string;
+  readonly path: string;
+  readonly body: unknown;
+  readonly status: string;
+};
 export type Side = {
   readonly party: Party;
   /** Numbers of pumps P-… with controls K-… on them. */

@@ -1,6 +1,7 @@
 /** Mixed traffic of two distributors and the maker's people over four connections, with callers that hang up and backends that are killed. */
 import type { AddressInfo } from 'node:net';
 import pg from 'pg';
+import { sequenceAll } from '../../../src/app/log/sequence.ts';
 import { valueTypes } from '../../../src/store/value-types.ts';
 import type { TestDatabase } from '../../support/database.ts';
 import { rowsOf } from '../../support/rows.ts';
@@ -121,6 +122,11 @@ class Run {
     this.#busy = true;
     const until = this.#sent + requests;
     await withSuperuser(this.#db.superuserUrl, async (superuser) => {
+      // What a killed backend breaks off is taken up by the next run.
+      const logging = (async () => {
+        for (; this.#sent < until; await new Promise((resolve) => setTimeout(resolve, 500)))
+          await sequenceAll(this.#service.app).catch(() => {});
+      })();
       const callersDone = Array.from({ length: callers }, async () => {
         while (this.#sent < until) await this.#oneJob();
       });
@@ -135,7 +141,7 @@ class Run {
       })();
       await Promise.all(callersDone);
       done = true;
-      await killing;
+      await Promise.all([killing, logging]);
     });
     this.#busy = false;
   }
