@@ -14,6 +14,8 @@ export async function readUnits(state: State, side: Side, send: Send): Promise<v
     '',
     '?units=imperial',
     '/history?first=20',
+    '/chain',
+    '/trace',
     '/history',
     '/history?order=newest',
     '/history?performed=2026-04-15T00:00:00Z',
@@ -27,7 +29,8 @@ export async function readUnits(state: State, side: Side, send: Send): Promise<v
 
 export async function readRecords(state: State, _: Side, send: Send): Promise<void> {
   const all = Object.values(state.sides).flatMap(({ records }) => records.slice(-30));
-  if (all.length > 0) await send({ method: 'GET', path: `/v1/records/${state.random.of(all).id}` });
+  const rest = state.random.of(['', '', '/certificate', '/certificate?withhold=private']);
+  if (all.length > 0) await send({ method: 'GET', path: `/v1/records/${state.random.of(all).id}${rest}` });
 }
 
 export async function readLists(state: State, side: Side, send: Send): Promise<void> {
@@ -145,7 +148,7 @@ function pathOf({ method, path, parameters }: DescribedOperation, state: State, 
     ...{
       digest: side.attachments.at(-1) ?? 'none',
       code: 'forbidden',
-      entry: side.records.at(0)?.entry ?? 'none',
+      entry: state.sides[side.party].records.find((one) => one.entry !== undefined)?.entry ?? 'none',
       from: '1',
       lot: `${maker}/${ids.lot}`,
       function: 'load-sense',

@@ -85,6 +85,8 @@ type Outcome = { readonly allowed: boolean; readonly rows: number };
 /** What is raised after the right has been looked at: a row that is there, missing, or not as the table wants it. */
 const afterRights = /^(23|428C9|0A000)/;
 const denied = '42501';
+/** A view that nothing can be written through, whoever tries. */
+const notWritable = '55000';
 
 class Trial {
   tries = 0;
@@ -186,7 +188,7 @@ class Trial {
       return { allowed: true, rows: rowCount ?? 0 };
     } catch (error) {
       const { code = '' } = error as { code?: string };
-      if (code === denied) return { allowed: false, rows: 0 };
+      if (code === denied || code === notWritable) return { allowed: false, rows: 0 };
       if (afterRights.test(code)) return { allowed: true, rows: 1 };
       throw error;
     } finally {

@@ -58,7 +58,7 @@ it('nothing that one planted is kept under the other, but in what the other trie
 });
 
 /** Requests after which a control that was not caught is a failure of the gate. */
-const atMost = 4_000;
+const atMost = 10_000;
 const both = [organisations.brackwater.id, organisations.tollan.id].join(',');
 describe.each([
   [
