@@ -52,8 +52,7 @@ export function certificatePage(certificate: Certificate, shown: CertificateShow
     html`<div class="pair"><div>${sealsTable(read, say)}</div><div>${checksTable(read, say)}</div></div>`,
     measurementsTable(read, say),
     found(objectOf(read.statement['found']), say),
-    read.correction !== null &&
-      html`<section><h2>${words.kinds['correction']}</h2>${stated(read.correction, say)}</section>`,
+    read.correction !== null && html`<section><h2>${own.correction}</h2>${stated(read.correction, say)}</section>`,
     otherwise(read.statement, say),
     note(read, say),
     findings(read, say),
@@ -66,7 +65,9 @@ export function certificatePage(certificate: Certificate, shown: CertificateShow
 function withheld({ withheld: sections }: CertificateRead, { words }: Say): Part {
   const { notIncluded, sectionNames } = words.certificate;
   const names = sections.map((section) => sectionNames[section]).join('; ');
-  return sections.length > 0 && html`<p class="outcome">${filled(notIncluded, { sections: names })}</p>`;
+  // Whether there was a note at all can't be told: that alone is no news.
+  const look = sections.every((section) => section === 'private') ? 'small' : 'outcome';
+  return sections.length > 0 && html`<p class="${look}">${filled(notIncluded, { sections: names })}</p>`;
 }
 
 function facts(read: CertificateRead, say: Say): Part {
