@@ -49,8 +49,8 @@ export function sealsTable(read: CertificateRead, say: Say): Part {
   const { words } = say;
   return table(words.sealsRenewed, read.statement['seals'], [
     namedBy(asRecord(read), say)({ title: words.joint, of: (one) => known(one['joint'], say, say.joint) }),
-    { title: words.seals, width: 'w30', of: (one) => [times(one), known(one['seal'], say, say.element)] },
-    { title: words.lot, width: 'w25', of: (one) => lot(one['lot'], say) },
+    { title: words.seals, width: 'w50', of: (one) => [times(one), known(one['seal'], say, say.element)] },
+    { title: words.lot, width: 'w15', of: (one) => lot(one['lot'], say) },
   ]);
 }
 
@@ -86,7 +86,7 @@ function readingColumns(read: CertificateRead, say: Say, list: Judged[], name: C
     namedBy(asRecord(read), say)(name),
     {
       title: words.reading,
-      width: 'w15',
+      width: 'w12',
       of: (one) => [
         readings(one['reading'], say),
         adapter(one, say),
@@ -94,7 +94,7 @@ function readingColumns(read: CertificateRead, say: Say, list: Judged[], name: C
       ],
     },
     verdict(words.limits, 'w20', ({ min, max }) => [bound(min), ' – ', bound(max)]),
-    verdict(own.verdict, 'w20', ({ verdict: given, rule }) => [
+    verdict(own.verdict, read.withheld.includes('statement') ? 'w20' : 'w25', ({ verdict: given, rule }) => [
       html`<b>${words.verdicts[textOf(given) ?? ''] ?? words.notKnown}</b>, `,
       words.rules[textOf(rule) ?? ''],
     ]),

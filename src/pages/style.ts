@@ -76,6 +76,7 @@ figcaption{font-size:.82rem;color:#333;margin-top:.4rem}
 .certificate .cautions li{font-weight:400;margin-bottom:.2rem}
 .certificate td{padding-top:.2rem;padding-bottom:.2rem}
 .certificate .small,.certificate th,.certificate figcaption{font-size:.87em}
+.certificate th{hyphens:auto}
 .pair{display:grid;grid-template-columns:minmax(0,5fr) minmax(0,6fr);gap:0 2rem;align-items:start}
 .findings{columns:24rem;column-gap:2rem}.findings li{break-inside:avoid}
 .hold{font-weight:700}
@@ -98,6 +99,7 @@ dl,.shape{grid-template-columns:minmax(0,1fr);gap:0}dd{margin-bottom:.4rem}.chan
 .wide td{border:0;padding:.1rem 0;text-align:left}
 .wide td[data-label]::before{content:attr(data-label) ": ";color:#333;font-size:.82rem}
 .wide td.blank{display:none}
+.certificate .wide td[data-label]>div:first-of-type{display:inline}
 .wide .field{display:inline-block;min-width:9rem;vertical-align:middle}
 .wide .tick,.wide .nr,.wide .said{display:inline;margin-right:.5rem}
 }
@@ -111,7 +113,7 @@ td{padding-top:.22rem;padding-bottom:.22rem}
 .cautions{margin:.6rem 0 .8rem}
 .picture{grid-template-columns:8.6cm 1fr;gap:.5rem 1.2rem}
 .screen{display:none}
-.certificate{font-size:8pt;line-height:1.25}
+.certificate{font-size:8pt;line-height:1.2}
 .certificate h1{font-size:13pt}
 .certificate h2{font-size:9pt;margin:.5rem 0 .15rem;border-bottom-width:1px}
 .certificate td,.certificate th{padding-top:.08rem;padding-bottom:.08rem}
@@ -125,7 +127,7 @@ td{padding-top:.22rem;padding-bottom:.22rem}
 .head{grid-template-columns:minmax(0,1fr) 38mm}
 .code{width:38mm}
 .certificate figcaption{font-size:6.5pt;margin:0}
-.findings{columns:2;font-size:7pt}
+.certificate .findings{columns:2;font-size:6.5pt}
 a{text-decoration:none}
 }
 `;
