@@ -1,5 +1,6 @@
 /** The pages' own words, in English and German. What has a name in the edition is called as the edition calls it. */
 
+import { certificateEnglish, certificateGerman } from './furniture-certificate.ts';
 import { recordEnglish, recordGerman } from './furniture-record.ts';
 import { sheetEnglish, sheetGerman } from './furniture-sheet.ts';
 import { traceEnglish, traceGerman } from './furniture-trace.ts';
@@ -26,6 +27,7 @@ const english = {
   ...sheetEnglish,
   ...recordEnglish,
   ...traceEnglish,
+  certificate: certificateEnglish,
   care: "A recorded setting proves no safe state. The maker's manual, ISO 4413, local codes and trained, licensed people come before this page.",
   control: 'Control',
   pump: 'Pump',
@@ -62,6 +64,7 @@ const german: typeof english = {
   ...sheetGerman,
   ...recordGerman,
   ...traceGerman,
+  certificate: certificateGerman,
   care: 'Eine aufgezeichnete Einstellung beweist keinen sicheren Zustand. Das Handbuch des Herstellers, ISO 4413, örtliche Vorschriften und ausgebildete, befugte Personen gehen dieser Seite vor.',
   control: 'Regler',
   pump: 'Pumpe',

@@ -39,14 +39,14 @@ export function recordPage(
     findingsSection(record, say),
     partSections(record, statement, say),
     evidenceSections(record, statement, edition, say),
-    rest(statement, say),
+    otherwise(statement, say),
     note(record, say),
     html`<section class="keep"><h2>${words.receipt}</h2><p>${words.receiptHelp}</p><dl><dt>${words.recordId}</dt><dd>${say.id(record.id)}</dd><dt>${words.entry}</dt><dd>${say.id(record.entry)}</dd></dl></section>`,
   ]);
 }
 
 /** Where no edition is named there are no names but ids. */
-const wordless: Edition = {
+export const wordless: Edition = {
   ...{ maker: '', edition: '', effectiveFrom: '', elements: [], series: [], bodies: [], functions: [] },
   ...{ kits: [], checks: [], cautions: [], texts: {} },
 };
@@ -68,7 +68,7 @@ function outcome(record: RecordRead, say: Say): Part {
   }</div>`;
 }
 
-function saidOf(status: string, words: Furniture): readonly [string, string] {
+export function saidOf(status: string, words: Furniture): readonly [string, string] {
   if (status === 'released') return [words.released, words.releasedSaid];
   if (status === 'held') return [words.held, words.heldSaid];
   return status === 'incomplete' ? [words.incomplete, words.incompleteSaid] : [status, ''];
@@ -103,7 +103,7 @@ ${row(words.sentBy, sender.length === 0 ? null : sender.map((one, at) => [at > 0
 </dl>${say.unitsSaid()}`;
 }
 
-function rest(statement: Json, say: Say): Part {
+export function otherwise(statement: Json, say: Say): Part {
   const others = Object.entries(statement).filter(([name]) => !placed.has(name));
   return (
     others.length > 0 &&
@@ -112,7 +112,7 @@ function rest(statement: Json, say: Say): Part {
 }
 
 /** A maker's analyst reads no notes: nothing is said of whether there is one. */
-function note(record: RecordRead, say: Say): Part {
+export function note(record: Pick<RecordRead, 'private'>, say: Say): Part {
   const section = objectOf(record.private);
   const text = textOf(section['note']);
   const others = Object.entries(section).filter(([name]) => name !== 'note');

@@ -9,7 +9,7 @@ import type { Say } from './say.ts';
 import { stated } from './stated.ts';
 import { type Json, listOf, objectOf, textOf, timeOf, unknownOf } from './statement.ts';
 
-type Column = { readonly title: string; readonly width?: string; readonly of: (one: Json, at: number) => Part };
+export type Column = { readonly title: string; readonly width?: string; readonly of: (one: Json, at: number) => Part };
 
 /** Shown in columns of their own. */
 const placed = new Set([
@@ -18,7 +18,7 @@ const placed = new Set([
 ]);
 
 /** The column that says what a row is about, with who did it and when where that was said, and whatever else was. */
-function namedBy(record: RecordRead, say: Say): (column: Column) => Column {
+export function namedBy(record: RecordRead, say: Say): (column: Column) => Column {
   const { words } = say;
   const small = (name: Part, value: Part): Part => html`<br><span class="small">${name}: ${value}</span>`;
   return (column) => ({
@@ -116,7 +116,7 @@ export function evidenceSections(record: RecordRead, statement: Json, edition: E
   ];
 }
 
-function found(said: Json, say: Say): Part {
+export function found(said: Json, say: Say): Part {
   const { words } = say;
   const { function: fun, stations, settings, plate, ...others } = said;
   if (Object.keys(said).length === 0) return null;
@@ -141,7 +141,7 @@ function contentOf(content: unknown, say: Say): Part {
 /** A table of so many rows is not split over two sheets of paper. */
 const fewRows = 8;
 
-function table(title: string, list: unknown, columns: readonly Column[]): Part {
+export function table(title: string, list: unknown, columns: readonly Column[]): Part {
   const rows = listOf(list);
   if (rows.length === 0) return null;
   const head = columns.map(({ title: name, width }) => html`<th class="${width ?? ''}">${name}</th>`);
@@ -154,14 +154,14 @@ function table(title: string, list: unknown, columns: readonly Column[]): Part {
 }
 
 /** The id by its name, or why it is not known. */
-function known(value: unknown, say: Say, name: (id: string) => Part): Part {
+export function known(value: unknown, say: Say, name: (id: string) => Part): Part {
   const why = unknownOf(value);
   if (why !== null) return [`${say.words.notKnown}: `, say.typed(why)];
   const id = textOf(value);
   return id === null ? stated(value, say) : name(id);
 }
 
-function lot(value: unknown, say: Say): Part {
+export function lot(value: unknown, say: Say): Part {
   if (value === undefined) return none();
   const { maker, number } = objectOf(value);
   return textOf(number) === null
@@ -169,22 +169,22 @@ function lot(value: unknown, say: Say): Part {
     : say.typed(`${textOf(maker) ?? ''} ${textOf(number) ?? ''}`);
 }
 
-function readings(value: unknown, say: Say): Part {
+export function readings(value: unknown, say: Say): Part {
   const all = Array.isArray(value) ? value : [value];
   return all.map((one) => html`<div>${isReading(one) ? html`<b>${say.quantity(one)}</b>` : stated(one, say)}</div>`);
 }
 
-function adapter(one: Json, say: Say): Part {
+export function adapter(one: Json, say: Say): Part {
   const { arm, extension } = objectOf(one['adapter']);
   if (!isReading(arm) || !isReading(extension)) return null;
   const pieces = { arm: say.quantity(arm), extension: say.quantity(extension) };
   return html`<div class="small">${filledWith(say.words.adapter, pieces)}</div>`;
 }
 
-function times({ quantity }: Json): Part {
+export function times({ quantity }: Json): Part {
   return typeof quantity === 'number' && quantity > 1 ? `${quantity} × ` : null;
 }
 
-function none(): Html {
+export function none(): Html {
   return html`<span class="none">–</span>`;
 }

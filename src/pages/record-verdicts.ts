@@ -100,7 +100,7 @@ function howSure({ rule, reading, estimate, uncertainty, probability, linear }: 
 }
 
 /** What is nearly sure is not said to be sure. */
-function percentOf(probability: number): string {
+export function percentOf(probability: number): string {
   const percent = Math.round(probability * 1000) / 10;
   if (percent >= 100 && probability < 1) return '>\u00a099.9\u00a0%';
   return percent <= 0 && probability > 0 ? '<\u00a00.1\u00a0%' : `${percent}\u00a0%`;

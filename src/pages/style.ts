@@ -43,7 +43,7 @@ th,td{padding:.35rem .6rem .35rem 0}
 td{border-bottom:1px solid #999;vertical-align:top;hyphens:auto}
 tr{break-inside:avoid}
 .tick{width:1.9rem}.nr{width:2.4rem;text-align:right;padding-right:.8rem}
-.w9{width:9%}.w12{width:12%}.w15{width:15%}.w20{width:20%}.w25{width:25%}.w30{width:30%}
+.w9{width:9%}.w50{width:50%}.w12{width:12%}.w15{width:15%}.w20{width:20%}.w25{width:25%}.w30{width:30%}
 .box{display:inline-block;width:1.05rem;height:1.05rem;border:1.5px solid #000;vertical-align:-.15rem}
 .fill{width:6.4rem}.fill-s{width:4.8rem}
 .field{display:block;min-height:1.45rem;border:1px solid #000;margin-bottom:.2rem;max-width:16rem}
@@ -65,6 +65,20 @@ figcaption{font-size:.82rem;color:#333;margin-top:.4rem}
 .key li{display:flex;align-items:center;gap:.4rem}
 .key svg{width:22px;flex:none}
 .scale{display:block;width:100%;max-width:15rem;height:auto;margin:.1rem 0}
+.head{display:grid;grid-template-columns:minmax(0,1fr) 13.5rem;gap:1rem 1.5rem;align-items:start}
+.head dl{margin-top:0}
+.head figure{margin:0}
+.code{display:block;width:13.5rem;height:auto}
+.certificate h2{font-size:1rem;margin:1.2rem 0 .3rem}
+.certificate .cautions{border-width:2px;margin:.6rem 0}
+.certificate .cautions h2{margin:0}
+.certificate .cautions ul{font-size:.87rem}
+.certificate .cautions li{font-weight:400;margin-bottom:.2rem}
+.certificate td{padding-top:.2rem;padding-bottom:.2rem}
+.certificate .small,.certificate th,.certificate figcaption{font-size:.87em}
+.certificate th{hyphens:auto}
+.pair{display:grid;grid-template-columns:minmax(0,5fr) minmax(0,6fr);gap:0 2rem;align-items:start}
+.findings{columns:24rem;column-gap:2rem}.findings li{break-inside:avoid}
 .hold{font-weight:700}
 .cleared{color:#555}
 pre{white-space:pre-wrap;overflow-wrap:anywhere;font:.82rem/1.35 ui-monospace,"DejaVu Sans Mono","Liberation Mono",monospace;background:#f4f4f4;border:1px solid #ccc;padding:.6rem;margin:.4rem 0}
@@ -78,13 +92,14 @@ code{font-family:ui-monospace,"DejaVu Sans Mono","Liberation Mono",monospace;fon
 @media screen and (max-width:640px){
 body{padding:.8rem}
 dl,.shape{grid-template-columns:minmax(0,1fr);gap:0}dd{margin-bottom:.4rem}.changes dl{grid-template-columns:4rem 1fr}
-.picture{grid-template-columns:minmax(0,1fr)}
+.picture,.head,.pair{grid-template-columns:minmax(0,1fr)}
 .wide thead{display:none}
 .wide,.wide tbody,.wide tr,.wide td{display:block;width:auto}
 .wide tr{border-bottom:1px solid #999;padding:.4rem 0}
 .wide td{border:0;padding:.1rem 0;text-align:left}
 .wide td[data-label]::before{content:attr(data-label) ": ";color:#333;font-size:.82rem}
 .wide td.blank{display:none}
+.certificate .wide td[data-label]>div:first-of-type{display:inline}
 .wide .field{display:inline-block;min-width:9rem;vertical-align:middle}
 .wide .tick,.wide .nr,.wide .said{display:inline;margin-right:.5rem}
 }
@@ -98,6 +113,21 @@ td{padding-top:.22rem;padding-bottom:.22rem}
 .cautions{margin:.6rem 0 .8rem}
 .picture{grid-template-columns:8.6cm 1fr;gap:.5rem 1.2rem}
 .screen{display:none}
+.certificate{font-size:8pt;line-height:1.2}
+.certificate h1{font-size:13pt}
+.certificate h2{font-size:9pt;margin:.5rem 0 .15rem;border-bottom-width:1px}
+.certificate td,.certificate th{padding-top:.08rem;padding-bottom:.08rem}
+.certificate table{margin:0 0 .2rem}
+.certificate p{margin:.2rem 0}
+.certificate ul{margin:.1rem 0}
+.certificate dl{margin:.2rem 0;gap:0 1rem}
+.certificate .cautions ul{font-size:7pt;margin:.2rem .6rem}
+.certificate .lead{font-size:9pt;margin:0 0 .3rem}
+.certificate .outcome{padding:.2rem .5rem;margin:.3rem 0;border-width:2px}
+.head{grid-template-columns:minmax(0,1fr) 38mm}
+.code{width:38mm}
+.certificate figcaption{font-size:6.5pt;margin:0}
+.certificate .findings{columns:2;font-size:6.5pt}
 a{text-decoration:none}
 }
 `;

@@ -63,6 +63,29 @@ describe('the demo', () => {
     expect(because.at(-1)?.[1]).toBe('sense-adjuster-body was closed with 48.0 N.m; its limits are 58 to 64 N.m.');
   });
 
+  it('proves what was recorded without the service, and finds each forgery out at its place', () => {
+    const [receipt] = captured(
+      /^receipt of K-20931's conversion: entry ([0-9a-f]{16})…, place (\d+) and (\d+) of its units, signed by/,
+    );
+    expect(receipt?.slice(1)).toEqual(['2', '2']);
+    const [[facts = ''] = []] = captured(/^checkpoint, signed by asfitted: (\d+) facts/);
+    const [[place = ''] = []] = captured(/^certificate: fact (\d+) of the log; .*: nothing is otherwise$/);
+    expect(Number(place)).toBeGreaterThan(0);
+    expect(Number(place)).toBeLessThanOrEqual(Number(facts));
+    expect(captured(/^as a page to print, "([^"]*)": GET (\/v1\/records\/[0-9a-f-]{36}\/certificate) /)).toMatchObject([
+      ['Certificate: conversion · Control K-20931', expect.anything()],
+    ]);
+    expect(captured(/^(?:one digit changed.*|its digest changed too|and its entry): (.*)$/)).toEqual([
+      ['section-changed at /sections/statement'],
+      ['entry-of-another-record at /leaf'],
+      ['not-in-the-log'],
+    ]);
+    expect(captured(/^all that was recorded of K-20950, as (.*) reads it: (.*?);/)).toEqual([
+      ['the maker', '1 registration, 2 conversion, 3 mounting'],
+      ['Tollan', "1 another's, 2 another's, 3 mounting"],
+    ]);
+  });
+
   it('traces the failed pump to the parts that the job sheet put in, each from one lot and by one person', () => {
     const [header] = captured(/^Job sheet for control (\S+) on pump (\S+): (\S+) → (\S+)$/);
     const [failed] = captured(
@@ -108,7 +131,9 @@ describe('the demo', () => {
   });
 
   it('with a torque within the limits tells the same, but that the record is released at once', () => {
-    const nameless = (lines: string[]) => lines.map((line) => line.replaceAll(/[0-9a-f-]{36}/g, 'somebody'));
+    // Ids, hashes, and how far the log was at that moment, are of each run alone.
+    const own = /[0-9a-f-]{36}|[0-9a-f]{16}…|(?<=asfitted: )\d+ facts|(?<=certificate: )fact \d+/g;
+    const nameless = (lines: string[]) => lines.map((line) => line.replaceAll(own, 'somewhat'));
     const outcome = linesOf('default').findIndex((line) => line.endsWith('with 48.0 N·m: held'));
     const expected = linesOf('default').toSpliced(
       outcome,

@@ -12,11 +12,16 @@ import { isAnalyst, readingContext, requireSight, requireUnit, type UnitPath } f
 import { proveInclusion, proveOne, requirePublished } from './prove.ts';
 
 /**
- * Of a record that stands and is released.
+ * Of a record that stands and is released. The maker is whose edition it was judged by; the certificate need not name it.
  * @throws Problem not-released for another; not-found for what is not the asker's to see, or not in the log yet
  */
-export async function certify(app: App, asker: Asker, id: string, withheld: readonly Section[]): Promise<Certificate> {
-  const { status, correctedBy } = await readRecord(app, asker, id);
+export async function certify(
+  app: App,
+  asker: Asker,
+  id: string,
+  withheld: readonly Section[],
+): Promise<{ readonly certificate: Certificate; readonly maker: string | null }> {
+  const { status, correctedBy, maker } = await readRecord(app, asker, id);
   if (correctedBy !== null)
     throw new Problem('not-released', `This record was replaced by ${correctedBy}: ask for that one's certificate.`);
   if (status !== 'released')
@@ -31,7 +36,8 @@ export async function certify(app: App, asker: Asker, id: string, withheld: read
     ...(hidden !== null && { private: { salt: hidden.salt, content: JSON.parse(hidden.section) as unknown } }),
   };
   const given = Object.entries(parts).filter(([section]) => !withheld.includes(section as Section));
-  return { v: 1, leaf, sections: Object.fromEntries(given), proof: await proveOne(app, fact.entry) };
+  const proof = await proveOne(app, fact.entry);
+  return { certificate: { v: 1, leaf, sections: Object.fromEntries(given), proof }, maker };
 }
 
 /** Up to the checkpoint that is published: what is not in the log yet is not in the chain. */

@@ -4,6 +4,9 @@ import type { Outcome } from './shapes.ts';
 
 export type Caller = {
   readonly get: <T>(path: string) => Promise<T>;
+  /** Null: it is not there, or not yet. */
+  readonly find: <T>(path: string) => Promise<T | null>;
+  readonly text: (path: string, accept: string) => Promise<string>;
   readonly put: (path: string, body: unknown) => Promise<void>;
   /** The answer whatever its status: a refusal is an answer too. */
   readonly post: (path: string, body: unknown) => Promise<{ status: number; body: Outcome }>;
@@ -29,6 +32,17 @@ export function callerFor(base: string, token: string): Caller {
   };
   return {
     get: async <T>(path: string) => (await mustGoWell('GET', path)) as T,
+    find: async <T>(path: string) => {
+      const { status, body } = await send('GET', path);
+      if (status >= 300 && status !== 404) throw new Error(`GET ${path}: ${status} ${JSON.stringify(body)}`);
+      return status === 404 ? null : (body as T);
+    },
+    text: async (path, accept) => {
+      const answer = await fetch(`${base}${path}`, { headers: { authorization: `Bearer ${token}`, accept } });
+      const text = await answer.text();
+      if (!answer.ok) throw new Error(`GET ${path}: ${answer.status} ${text}`);
+      return text;
+    },
     put: async (path, body) => {
       await mustGoWell('PUT', path, body);
     },

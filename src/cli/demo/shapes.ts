@@ -1,4 +1,5 @@
 /** What the demo reads of the service's answers; the whole of each is in the OpenAPI description. */
+import type { Receipt } from '../../core/log/receipt.ts';
 
 export type Value = { readonly value: string; readonly unit: string };
 export type Held = { readonly element: string; readonly quantity: number };
@@ -40,6 +41,8 @@ export type Sheet = {
 export type Outcome = {
   readonly id: string;
   readonly status: string;
+  /** Of what was recorded. */
+  readonly receipt?: Receipt;
   readonly findings?: readonly {
     readonly rule: string;
     readonly severity: string;

@@ -1,6 +1,7 @@
-/** The demo's story: one job sheet, four outcomes, one failed pump, one wrench found wrong. Every line printed is read from an answer. */
+/** The demo's story: one job sheet, four outcomes, what is proven, one failed pump, one wrench found wrong. Every line printed is read from an answer. */
 import type { Caller } from './caller.ts';
 import { type Bench, completeRecord } from './complete-record.ts';
+import { proofLines } from './proof.ts';
 import { type Callers, edition, maker, setTheScene } from './scene.ts';
 import type { Outcome, Sheet } from './shapes.ts';
 import { traceLines } from './trace.ts';
@@ -28,7 +29,7 @@ export async function tellStory(callers: Callers, tell: Tell, torque: string): P
   tellSheet(sheet, tell);
 
   tell('\nConversions to remote-pressure');
-  const held = await tellConversions(callers.brackwater, sheet, tell, torque);
+  const { held, released } = await tellConversions(callers.brackwater, sheet, tell, torque);
 
   tell('\nMade good, and mounted elsewhere');
   await callers.brackwater.post('/v1/adjustments', {
@@ -41,6 +42,9 @@ export async function tellStory(callers: Callers, tell: Tell, torque: string): P
   tell(`K-20940's record after a torque of 61.0 N·m is ${now.status}`);
   tell(outcomeOf('K-20950 on pump P-8100, by Tollan', await mountElsewhere(callers.tollan)));
 
+  tell('\nProof');
+  for (const line of await proofLines(callers, released)) tell(line);
+
   tell('\nA failed pump');
   for (const line of await traceLines(callers.analyst, 'P-7741', '2026-10-12T06:00:00Z', bench.lot)) tell(line);
 
@@ -51,11 +55,12 @@ export async function tellStory(callers: Callers, tell: Tell, torque: string): P
   for (const line of await wrenchLines(callers, bench.wrench)) tell(line);
 }
 
-async function tellConversions(shop: Caller, sheet: Sheet, tell: Tell, torque: string): Promise<Outcome> {
+async function tellConversions(shop: Caller, sheet: Sheet, tell: Tell, torque: string) {
   const complete = completeRecord(sheet, bench);
   const partLeftIn = { ...complete, removed: complete.removed.slice(1) };
   tell(outcomeOf('K-20931, a part left in', await convert(shop, 'K-20931', '2026-03-14T10:25:00+01:00', partLeftIn)));
-  tell(outcomeOf('K-20931, complete', await convert(shop, 'K-20931', '2026-03-14T10:25:00+01:00', complete)));
+  const released = await convert(shop, 'K-20931', '2026-03-14T10:25:00+01:00', complete);
+  tell(outcomeOf('K-20931, complete', released));
 
   const onShelf = completeRecord(await sheetFor(shop, 'K-20950'), bench);
   tell(outcomeOf('K-20950, on the shelf', await convert(shop, 'K-20950', '2026-03-16T08:10:00+01:00', onShelf)));
@@ -66,7 +71,7 @@ async function tellConversions(shop: Caller, sheet: Sheet, tell: Tell, torque: s
   );
   const held = await convert(shop, 'K-20940', '2026-03-17T14:40:00+01:00', { ...byTheBook, torques });
   tell(outcomeOf(`K-20940, its sense adjuster closed with ${torque} N·m`, held));
-  return held.body;
+  return { held: held.body, released: released.body };
 }
 
 async function mountElsewhere(shop: Caller) {

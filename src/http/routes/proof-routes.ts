@@ -2,11 +2,16 @@
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { certify, readChain } from '../../app/log/certify.ts';
+import { editionNamed } from '../../app/read-edition.ts';
 import type { UnitKind } from '../../core/history/event.ts';
 import { certificateSchema } from '../../core/log/certificate.ts';
 import { chainSchema } from '../../core/log/chain.ts';
 import { sections } from '../../core/log/leaf.ts';
+import { certificatePage } from '../../pages/certificate-page.ts';
 import { askerOf, type Rest, type Routes, withScope } from '../access.ts';
+import { addressOf } from '../address.ts';
+import { languageQuery, languagesWanted, orAsPage, unitsQuery, unitsWanted, wantsPage } from '../preferences.ts';
+import { sendPage } from '../send-page.ts';
 import { noQuery, unitKinds, unitParams } from './answers.ts';
 
 const section = z.enum(sections);
@@ -35,15 +40,35 @@ function certificates(app: App, rest: Rest): void {
       schema: {
         operationId: 'readCertificate',
         summary: 'A released record with its proof, to be checked without this service',
-        description:
-          'Later records may exist: it says what was kept, and how far the log was then. `npm run -s verify -- certificate FILE --key KEY` checks it.',
+        description: `Later records may exist: it says what was kept, and how far the log was then. \`npm run -s verify -- certificate FILE --key KEY\` checks it. ${orAsPage} The page carries its address and the entry as a code for cameras.`,
         tags: ['records'],
         params: z.strictObject({ id: z.uuid().toLowerCase() }),
-        querystring: z.strictObject({ withhold: withheld }),
+        querystring: z.strictObject({
+          withhold: withheld,
+          ...languageQuery,
+          units: unitsQuery.units.describe(
+            'Of a page: beside every reading what it is in these units, rounded; JSON stays as it is hashed',
+          ),
+        }),
         response: { 200: certificateSchema.meta({ id: 'Certificate', description: 'The record and its proof' }) },
       },
     },
-    async (request) => await certify(app, askerOf(request), request.params.id, request.query.withhold ?? []),
+    async (request, reply) => {
+      const { id } = request.params;
+      reply.header('vary', 'Accept, Accept-Language');
+      const { certificate, maker } = await certify(app, askerOf(request), id, request.query.withhold ?? []);
+      if (!wantsPage(request)) return certificate;
+      const named = certificate.leaf.edition;
+      return sendPage(
+        reply,
+        certificatePage(certificate, {
+          edition: maker === null || named === null ? null : await editionNamed(app, maker, named),
+          languages: languagesWanted(request),
+          units: unitsWanted(request),
+          address: addressOf(request, `/v1/records/${id}/certificate`),
+        }),
+      );
+    },
   );
 }
 
