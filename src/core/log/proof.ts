@@ -36,7 +36,8 @@ export type ProofFault =
   | 'not-in-the-log'
   | 'other-checkpoint';
 
-const checkpointFaults = {
+/** In the words of proofs, why a note is no checkpoint to go by. */
+export const checkpointFaults = {
   malformed: 'checkpoint-malformed',
   'not-a-checkpoint': 'checkpoint-malformed',
   'no-known-key': 'checkpoint-of-no-known-key',

@@ -12,6 +12,7 @@ import { isSame } from './tree.ts';
 export type RecountFault = {
   readonly fault:
     | 'file-missing'
+    | 'file-too-large'
     | 'bundle-not-whole'
     | 'entries-too-many-or-few'
     | 'entry-of-wrong-length'
@@ -88,12 +89,12 @@ export class Recount {
     return since.size === 0 ? this.#older(emptyRoot) : [];
   }
 
-  /** The next of `filesOf`; null: there is none. */
-  take(asked: TileAsked, bytes: Uint8Array | null): RecountFault[] {
+  /** The next of `filesOf`; null: there is none; `too-much`: it has more than `mostBytes`. */
+  take(asked: TileAsked, bytes: Uint8Array | 'too-much' | null): RecountFault[] {
     const path = pathOf(asked);
     const faults =
-      bytes === null
-        ? [{ fault: 'file-missing' as const, path, at: null, expected: `${asked.width} ${asked.of}`, found: 'nothing' }]
+      bytes === null || bytes === 'too-much'
+        ? [absentFault(asked, path, bytes)]
         : asked.of === 'entries'
           ? this.#takeEntries(asked, path, bytes)
           : tileFaults(this.#openAt(asked.level), path, bytes);
@@ -154,6 +155,13 @@ export class Recount {
     const { size, root } = this.#since as Checkpoint;
     return isSame(root, found) ? [] : [rootFault('older-root-differs', size, found, root)];
   }
+}
+
+function absentFault(asked: TileAsked, path: string, bytes: 'too-much' | null): RecountFault {
+  const { of, width } = asked;
+  return bytes === null
+    ? { fault: 'file-missing', path, at: null, expected: `${width} ${of}`, found: 'nothing' }
+    : { fault: 'file-too-large', path, at: null, expected: `${mostBytes(asked)}`, found: 'more' };
 }
 
 function tileFaults(hashes: readonly Uint8Array[], path: string, bytes: Uint8Array): RecountFault[] {

@@ -107,6 +107,10 @@ describe('a log', () => {
     const files = written(600);
     files.delete('tile/0/001');
     expect(shortly(faultsOf(files, headOf(600)))).toEqual([['file-missing', 'tile/0/001', null]]);
+    const large = new Recount(headOf(600));
+    const [asked] = filesOf(600);
+    expect(shortly(large.take(asked as TileAsked, 'too-much'))).toEqual([['file-too-large', 'tile/entries/000', null]]);
+    expect(large.isCut).toBe(true);
     files.delete('tile/entries/001');
     expect(shortly(faultsOf(files, headOf(600)))).toEqual([['file-missing', 'tile/entries/001', null]]);
   });
