@@ -63,6 +63,34 @@ describe('files', () => {
   });
 });
 
+describe('what checks the service for those who distrust it', () => {
+  it('stands on the log in core and on node alone', () => {
+    const outside = reached('cli/verify.ts').filter((file) => !/^(cli\/verify[./]|core\/(log|json)\/)/.test(file));
+    expect(outside).toEqual([]);
+    const packages = reached('cli/verify.ts')
+      .flatMap(importsOf)
+      .filter((target) => !/^(\.|node:)/.test(target));
+    expect([...new Set(packages)]).toEqual(['zod']);
+  });
+
+  it.each(['certificate', 'receipt', 'chain'])('needs no network for a %s', (command) => {
+    for (const file of reached(`cli/verify/${command}.ts`)) {
+      expect(readFileSync(join(root, file), 'utf8'), file).not.toMatch(/\bfetch\(|WebSocket/);
+      expect(importsOf(file).filter((target) => /^node:(http|https|http2|net|tls|dgram|dns)/.test(target))).toEqual([]);
+    }
+    expect(reached('cli/verify.ts')).toContain('cli/verify/served-log.ts');
+  });
+});
+
+/** The file and all that it stands on, within `src`. */
+function reached(file: string, seen: string[] = []): string[] {
+  if (seen.includes(file)) return seen;
+  seen.push(file);
+  for (const target of importsOf(file).filter((one) => one.startsWith('.')))
+    reached(relative(root, join(root, dirname(file), target)), seen);
+  return seen;
+}
+
 function roomOf(file: string): string {
   const [first = ''] = file.split('/');
   return first.replace(/\.ts$/, '');

@@ -19,14 +19,14 @@ describe('README', () => {
     const temporary = mkdtempSync(join(tmpdir(), 'asfitted-readme-'));
     const { stdout } = await run(
       'bash',
-      ['-euo', 'pipefail', '-c', block('sh example') + block('sh history') + block('sh report')],
+      ['-euo', 'pipefail', '-c', block('sh example') + block('sh history') + block('sh report') + block('sh verify')],
       {
         cwd: root,
         env: { PATH: process.env['PATH'], HOME: process.env['HOME'], TMPDIR: temporary },
       },
     );
     expect(stdout.replaceAll('\r\n', '\n')).toContain(
-      block('text output') + block('text history') + block('text report'),
+      block('text output') + block('text history') + block('text report') + block('text verify'),
     );
     for (const made of readdirSync(temporary)) await removeDataDir(join(temporary, made));
   });

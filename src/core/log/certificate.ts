@@ -79,6 +79,7 @@ export function withhold(certificate: Certificate, some: readonly Section[]): Ce
   return { ...certificate, sections: Object.fromEntries(left) };
 }
 
-function isOf({ salt, content }: { salt: string; content?: unknown }, expected: string): boolean {
+/** Whether the content with its salt has this digest. */
+export function isOf({ salt, content }: { salt: string; content?: unknown }, expected: string): boolean {
   return sectionDigest(canonical(content), Buffer.from(salt, 'hex')) === expected;
 }

@@ -28,8 +28,9 @@ export type ChainFault = {
   readonly seq: number;
 };
 
-/** The first place at which the chain breaks; null: nowhere. */
+/** The first place at which the chain breaks; null: nowhere. Every unit has a first place, so an empty chain lacks it. */
 export function chainFault({ unit, checkpoint, entries }: Chain, keys: readonly VerifierKey[]): ChainFault | null {
+  if (entries.length === 0) return { fault: 'place-missing', seq: 1 };
   let before: string | null = null;
   for (const [at, { seq, leaf, ...proof }] of entries.entries()) {
     if (seq !== at + 1) return { fault: 'place-missing', seq: at + 1 };

@@ -3,7 +3,7 @@
  * hexadecimal, a checkpoint is the signed note whole.
  */
 import { z } from 'zod';
-import { openCheckpoint } from './checkpoint.ts';
+import { type Checkpoint, openCheckpoint } from './checkpoint.ts';
 import { hashOfLeaf } from './hash.ts';
 import type { VerifierKey } from './note.ts';
 import { isConsistent, isSame, rootByInclusion } from './tree.ts';
@@ -27,7 +27,7 @@ export const consistencySchema = z.strictObject({
 });
 export type Consistency = z.infer<typeof consistencySchema>;
 
-/** One clear word for why something is not proven; null: it is. */
+/** One clear word for why something is not proven. */
 export type ProofFault =
   | 'checkpoint-malformed'
   | 'checkpoint-of-no-known-key'
@@ -36,7 +36,8 @@ export type ProofFault =
   | 'not-in-the-log'
   | 'other-checkpoint';
 
-const checkpointFaults = {
+/** In the words of proofs, why a note is no checkpoint to go by. */
+export const checkpointFaults = {
   malformed: 'checkpoint-malformed',
   'not-a-checkpoint': 'checkpoint-malformed',
   'no-known-key': 'checkpoint-of-no-known-key',
@@ -76,6 +77,22 @@ export function consistencyFault(
       ? isSame(from.root, to.root)
       : isConsistent({ from: from.size, fromRoot: from.root }, to, proof.map(bytesOf));
   return isOne ? null : 'not-the-same-log';
+}
+
+/**
+ * The same, of the proof as the service gives it out, which says between which sizes it goes. Null: there is none, as
+ * between two checkpoints of one size none is needed.
+ */
+export function growthFault(
+  [one, other]: readonly [string, string],
+  proof: Consistency | null,
+  keys: readonly VerifierKey[],
+): ReturnType<typeof consistencyFault> {
+  const fault = consistencyFault([one, other], proof?.hashes ?? [], keys);
+  if (fault !== 'not-the-same-log') return fault;
+  const sizes = [one, other].map((note) => (openCheckpoint(note, keys) as Checkpoint).size);
+  const [from, to] = [Math.min(...sizes), Math.max(...sizes)];
+  return from === to || (proof?.from === from && proof.to === to) ? fault : 'other-checkpoint';
 }
 
 function bytesOf(text: string): Buffer {
