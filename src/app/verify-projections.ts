@@ -9,7 +9,7 @@
 import type { Pools } from '../store/pools.ts';
 import { compareExpected, type Difference, orphanPrivates } from '../store/projections/compare-expected.ts';
 import { expectedTables } from '../store/projections/expected-tables.ts';
-import { type Timeouts, withTransaction } from '../store/transaction.ts';
+import { type Timeouts, type Tx, withTransaction } from '../store/transaction.ts';
 import { deriveAll, type Progress } from './projections/derive-all.ts';
 import { mostListed } from './projections/noted.ts';
 
@@ -35,19 +35,25 @@ export const projectingTimeouts: Timeouts = {
  * sees all organisations' rows.
  */
 export async function verifyProjections(pool: Pools['jobs'], progress: Progress): Promise<Verification> {
+  return await onOneSnapshot(pool, async (tx) => await verifyWithin(tx, progress));
+}
+
+export async function onOneSnapshot<T>(pool: Pools['jobs'], work: (tx: Tx) => Promise<T>): Promise<T> {
   const context = { role: 'projector' as const, orgs: [], oneSnapshot: true, timeouts: projectingTimeouts };
-  return await withTransaction(pool, context, async (tx) => {
-    const { facts, units, noted } = await deriveAll(tx, progress);
-    const orphans = await orphanPrivates(tx, mostListed);
-    let count = noted.count + orphans.count;
-    const differences = [...noted.differences, ...orphans.differences];
-    for (const spec of expectedTables) {
-      progress(`comparing ${spec.table}`);
-      const compared = await compareExpected(tx, spec, mostListed);
-      count += compared.count;
-      differences.push(...compared.differences);
-    }
-    // And fact_privates, which hold no more than their facts' digests say.
-    return { facts, units, tables: expectedTables.length + 1, count, differences };
-  });
+  return await withTransaction(pool, context, work);
+}
+
+export async function verifyWithin(tx: Tx, progress: Progress): Promise<Verification> {
+  const { facts, units, noted } = await deriveAll(tx, progress);
+  const orphans = await orphanPrivates(tx, mostListed);
+  let count = noted.count + orphans.count;
+  const differences = [...noted.differences, ...orphans.differences];
+  for (const spec of expectedTables) {
+    progress(`comparing ${spec.table}`);
+    const compared = await compareExpected(tx, spec, mostListed);
+    count += compared.count;
+    differences.push(...compared.differences);
+  }
+  // And fact_privates, which hold no more than their facts' digests say.
+  return { facts, units, tables: expectedTables.length + 1, count, differences };
 }

@@ -9,13 +9,11 @@ import type { Progress } from '../app/projections/derive-all.ts';
 import { rebuildProjections } from '../app/rebuild-projections.ts';
 import { verifyProjections } from '../app/verify-projections.ts';
 import { loadConfig } from '../config.ts';
-import { startEmbedded } from '../store/embedded/start-embedded.ts';
-import { migrate } from '../store/migrate.ts';
 import { withOwnerPool } from '../store/owner-pool.ts';
-import type { Difference } from '../store/projections/compare-expected.ts';
+import { differenceLine } from './difference-line.ts';
+import { withOwnerUrl } from './with-owner-url.ts';
 
 const usage = 'usage: npm run -s projections -- verify | rebuild';
-const longestValue = 200;
 const progress: Progress = (line) => console.error(line);
 
 const [command, ...more] = process.argv.slice(2);
@@ -24,7 +22,7 @@ if ((command !== 'verify' && command !== 'rebuild') || more.length > 0) {
   process.exitCode = 2;
 } else {
   try {
-    await withOwnerUrl(async (ownerUrl) => {
+    await withOwnerUrl(loadConfig(), async (ownerUrl) => {
       if (command === 'rebuild') await rebuild(ownerUrl);
       await verify(ownerUrl);
     });
@@ -43,34 +41,10 @@ async function verify(ownerUrl: string): Promise<void> {
   const { differences, count, facts, units, tables } = await withOwnerPool(ownerUrl, (pool) =>
     verifyProjections(pool, progress),
   );
-  for (const difference of differences) console.log(line(difference));
+  for (const difference of differences) console.log(differenceLine(difference));
   if (count > differences.length) console.log(`… and ${count - differences.length} more`);
   console.log(
     `${count === 0 ? 'verified' : 'NOT as the facts say'}: ${facts} facts, ${units} units, ${tables} tables, ${count} differences`,
   );
   if (count > 0) process.exitCode = 1;
-}
-
-function line({ table, key, column, expected, found }: Difference): string {
-  return `${table} (${key}), ${column}: expected ${shown(expected)}, found ${shown(found)}`;
-}
-
-function shown(value: string | null): string {
-  if (value === null) return 'null';
-  return value.length > longestValue ? `${value.slice(0, longestValue)}…` : value;
-}
-
-async function withOwnerUrl(work: (ownerUrl: string) => Promise<void>): Promise<void> {
-  const config = loadConfig();
-  if (config.databaseUrl !== null || config.databaseOwnerUrl !== null) {
-    if (config.databaseOwnerUrl === null) throw new Error('Set DATABASE_OWNER_URL to the database as its owner.');
-    return await work(config.databaseOwnerUrl);
-  }
-  const database = await startEmbedded({ dataDir: config.dataDir, log: console.error });
-  try {
-    await migrate({ ownerUrl: database.ownerUrl, log: console.error });
-    await work(database.ownerUrl);
-  } finally {
-    await database.stop();
-  }
 }

@@ -1,13 +1,15 @@
 /** The log as files, named as it is served (C2SP tlog-tiles): any web server may give them out. */
 import { randomUUID } from 'node:crypto';
-import { mkdir, open, readFile, rename, rm } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
+import { mkdir, open, opendir, readFile, rename, rm } from 'node:fs/promises';
+import { dirname, join, relative } from 'node:path';
 
 export type LogFiles = {
   /** Null where there is no such file. */
   readonly read: (path: string) => Promise<Buffer | null>;
   /** Whole or not at all, and still there after a crash; what was there before is replaced. */
   readonly write: (path: string, bytes: Uint8Array) => Promise<void>;
+  /** The path of every file that is there, but for drafts that a crash left. */
+  readonly list: () => AsyncIterable<string>;
   /** A folder or file with all that is in it, if it is there. */
   readonly remove: (path: string) => Promise<void>;
 };
@@ -33,8 +35,21 @@ export function logFiles(directory: string): LogFiles {
       }
       await rename(draft, file);
     },
+    list: () => filesIn(directory),
     remove: async (path) => await rm(join(directory, path), { recursive: true, force: true }),
   };
+}
+
+const draft = /\.[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
+
+async function* filesIn(directory: string): AsyncGenerator<string> {
+  const entries = await opendir(directory, { recursive: true }).catch((error: unknown) => {
+    if (isMissing(error)) return [];
+    throw error;
+  });
+  for await (const entry of entries) {
+    if (entry.isFile() && !draft.test(entry.name)) yield relative(directory, join(entry.parentPath, entry.name));
+  }
 }
 
 function isMissing(error: unknown): boolean {

@@ -10,6 +10,8 @@ export type GateOptions = {
   readonly cases: number;
   /** Of `plans`: records of the history that is asked. */
   readonly records: number;
+  /** Of `audit`: changes to the database. */
+  readonly changes: number;
 };
 
 declare module 'vitest' {

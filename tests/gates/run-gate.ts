@@ -1,13 +1,13 @@
 /**
  * `npm run -s gate:isolation -- [--long | --requests N] [--seed N]` and `npm run -s gate:bad-input -- [--cases N] [--seed N]`
- * and `npm run -s gate:plans -- [--records N] [--seed N]`: tests that count rather than compare, and so run as commands, apart from `npm test`. They end with 1 where one is red.
+ * and `npm run -s gate:plans -- [--records N] [--seed N]` and `npm run -s gate:audit -- [--changes N] [--seed N]`: tests that count rather than compare, and so run as commands, apart from `npm test`. They end with 1 where one is red.
  */
 import { parseArgs } from 'node:util';
 import { startVitest } from 'vitest/node';
 import type { GateOptions } from './gate-options.ts';
 
-const gates = ['isolation', 'bad-input', 'plans'];
-const short = { requests: 5_000, cases: 1_000, records: 200_000 };
+const gates = ['isolation', 'bad-input', 'plans', 'audit'];
+const short = { requests: 5_000, cases: 1_000, records: 200_000, changes: 100 };
 const long = { requests: 100_000 };
 
 const { values, positionals } = parseArgs({
@@ -17,6 +17,7 @@ const { values, positionals } = parseArgs({
     requests: { type: 'string' },
     cases: { type: 'string' },
     records: { type: 'string' },
+    changes: { type: 'string' },
     seed: { type: 'string' },
   },
 });
@@ -27,6 +28,7 @@ const options: GateOptions = {
   requests: whole('requests', values.requests, values.long ? long.requests : short.requests),
   cases: whole('cases', values.cases, short.cases),
   records: whole('records', values.records, short.records),
+  changes: whole('changes', values.changes, short.changes),
 };
 console.log(`gate:${name}, seed ${options.seed}`);
 const vitest = await startVitest('test', [], {

@@ -14,6 +14,7 @@ import { withOwnerPool } from '../../src/store/owner-pool.ts';
 import { testDatabase } from '../support/database.ts';
 import { naiveDifferences } from '../support/naive-fold.ts';
 import { testService } from '../support/service.ts';
+import { addOne, changeOne, columnsOf, rowsIn, takeConstraintsAway, takeOne, withSaved } from '../support/tamper.ts';
 import { recordVariedHistory } from '../support/varied-history.ts';
 
 const wholeRow = '(row)';
@@ -27,6 +28,9 @@ const notVerified: Readonly<Record<string, string>> = {
   pending_judgements: 'work that is still to be done, gone when it is',
   organisations: 'a directory that the operator writes',
   _prisma_migrations: 'the history of the schema',
+  logs: 'the log itself: `npm run audit` proves it, and tests/app/log/audit.test.ts',
+  log_leaves: 'likewise, but that each fact has one leaf',
+  log_checkpoints: 'likewise',
   'staged_leaves.id': 'made by the database',
   'outbox.id': 'made by the database',
 };
@@ -51,27 +55,18 @@ const shownAs: Readonly<Record<string, string>> = {
   'outbox.owner': wholeRow,
   'outbox.fact': wholeRow,
 };
+/** Tables that are compared as part of another. */
+const within: Readonly<Record<string, string>> = { staged_leaves: 'all_leaves' };
+const nameOf = (table: string) => within[table] ?? table;
 const db = await testDatabase();
 const service = await testService(db);
 await recordVariedHistory(service);
 const superuser = new pg.Client({ connectionString: db.superuserUrl });
 await superuser.connect();
-await takeConstraintsAway();
+await takeConstraintsAway(superuser);
 afterAll(() => superuser.end());
 
-type Column = { readonly table: string; readonly column: string; readonly type: string; readonly isKey: boolean };
-const { rows: columns } = await superuser.query<Column>(`
-  select c.table_name as table, c.column_name as column, c.data_type as type,
-    k.column_name is not null as "isKey"
-  from information_schema.columns c
-  join information_schema.tables t using (table_schema, table_name)
-  left join (
-    information_schema.table_constraints p
-    join information_schema.key_column_usage k using (constraint_schema, constraint_name)
-  ) on p.constraint_type = 'PRIMARY KEY' and p.table_schema = c.table_schema and p.table_name = c.table_name
-    and k.column_name = c.column_name
-  where c.table_schema = 'public' and t.table_type = 'BASE TABLE'
-  order by c.table_name, c.ordinal_position`);
+const columns = await columnsOf(superuser);
 const verified = columns.filter(({ table, column }) => !(table in notVerified || `${table}.${column}` in notVerified));
 const tables = [...new Set(verified.map(({ table }) => table))];
 
@@ -81,7 +76,7 @@ const rebuild = () => withOwnerPool(db.ownerUrl, (pool) => rebuildProjections(po
 /** Every row of every table, as text. */
 async function content(): Promise<Record<string, string[]>> {
   const all: Record<string, string[]> = {};
-  for (const table of new Set(columns.map((one) => one.table))) all[table] = await rowsIn(table);
+  for (const table of new Set(columns.map((one) => one.table))) all[table] = await rowsIn(superuser, table);
   return all;
 }
 
@@ -111,7 +106,7 @@ describe('what is derived of a varied history', () => {
     expect(good).toMatchObject({ code: 0 });
     expect(lastLine(good.stdout)).toMatch(/^verified: \d+ facts, \d+ units, 23 tables, 0 differences$/);
     expect(good.stderr).toMatch(/^facts: (\d+) of \1$/m);
-    await withSaved('unit_states', async () => {
+    await withSaved(superuser, ['unit_states'], async () => {
       await superuser.query(`update unit_states set status = 'scrapped' where unit_kind = 'pump'`);
       const bad = await projections('verify');
       expect(bad.code).toBe(1);
@@ -131,7 +126,7 @@ describe('what is derived of a varied history', () => {
 
   it('is not rebuilt from facts that can’t be read', async () => {
     const before = await content();
-    await withSaved('facts', async () => {
+    await withSaved(superuser, ['facts'], async () => {
       await superuser.query(`update facts set statement = 'gone' where kind = 'conversion'`);
       await expect(rebuild()).rejects.toThrow(/Nothing is rebuilt.*statement/);
     });
@@ -153,12 +148,12 @@ describe('what is derived of a varied history', () => {
   });
 
   it('still follows from the facts when free text is erased', async () => {
-    await withSaved('fact_privates', async () => {
+    await withSaved(superuser, ['fact_privates'], async () => {
       await superuser.query('delete from fact_privates');
       // What was told of it to others is found until it is erased too.
       const left = (await verify()).differences.map(({ table, expected }) => `${table}: ${expected}`);
       expect([...new Set(left)]).toEqual(['claim_texts: no such row']);
-      await withSaved('claim_texts', async () => {
+      await withSaved(superuser, ['claim_texts'], async () => {
         await superuser.query('delete from claim_texts');
         expect((await verify()).differences).toEqual([]);
       });
@@ -169,42 +164,37 @@ describe('what is derived of a varied history', () => {
 describe('a change behind the service’s back', () => {
   it.each(verified.map((one) => [`${one.table}.${one.column}`, one] as const))(
     'of %s is found and named',
-    async (path, { table, column, type, isKey }) => {
-      const found = await withSaved(table, async () => {
-        await changeOne(table, column, type);
+    async (path, one) => {
+      const { table, column, isKey } = one;
+      const found = await withSaved(superuser, [table], async () => {
+        await changeOne(superuser, one);
         return (await verify()).differences;
       });
       const name = shownAs[path] ?? (isKey ? wholeRow : column);
-      expect(found.filter((one) => one.table === table).map((one) => one.column)).toContain(name);
+      expect(found.filter((one) => one.table === nameOf(table)).map((one) => one.column)).toContain(name);
     },
   );
 
   it.each(tables.filter((table) => table !== 'fact_privates'))(
     'that takes a row of %s away is found',
     async (table) => {
-      const found = await withSaved(table, async () => {
-        await superuser.query(`delete from ${table} where ctid = (select max(ctid) from ${table})`);
+      const found = await withSaved(superuser, [table], async () => {
+        await takeOne(superuser, table);
         return (await verify()).differences;
       });
       // A fact that is gone is missed by all that it led to.
-      const missed = table === 'facts' ? ['staged_leaves', 'outbox'] : [table];
+      const missed = table === 'facts' ? ['all_leaves', 'outbox'] : [nameOf(table)];
       const rows = found.filter((one) => one.column === wholeRow).map((one) => one.table);
       expect(rows).toEqual(expect.arrayContaining(missed));
     },
   );
 
   it.each(tables)('that adds a row to %s is found', async (table) => {
-    const found = await withSaved(table, async () => {
-      const { rows } = await superuser.query<{ row: object }>(`select to_jsonb(t) as row from ${table} t limit 1`);
-      const keys = columns.filter((one) => one.table === table && one.isKey);
-      const added = { ...rows[0]?.row, ...Object.fromEntries(keys.map((key) => [key.column, anotherKey[key.type]])) };
-      await superuser.query(
-        `insert into ${table} overriding system value select * from jsonb_populate_record(null::${table}, $1)`,
-        [JSON.stringify(added)],
-      );
+    const found = await withSaved(superuser, [table], async () => {
+      await addOne(superuser, table, columns);
       return (await verify()).differences;
     });
-    const shown = found.filter((one) => one.table === table).map((one) => one.column);
+    const shown = found.filter((one) => one.table === nameOf(table)).map((one) => one.column);
     expect(shown).toContain(table === 'facts' ? 'entry' : wholeRow);
   });
 
@@ -221,7 +211,7 @@ describe('a change behind the service’s back', () => {
     'status',
   ];
   it.each(members)('of what the state of a unit says about %s is seen by the naive fold', async (member) => {
-    const found = await withSaved('unit_states', async () => {
+    const found = await withSaved(superuser, ['unit_states'], async () => {
       await superuser.query(
         `update unit_states set state = (jsonb_set(state::jsonb, array[$1::text], '"changed"'))::text
          where unit_id = (select unit_id from unit_states limit 1)`,
@@ -232,65 +222,6 @@ describe('a change behind the service’s back', () => {
     expect(found).toEqual([expect.stringContaining(`, ${member}: `)]);
   });
 });
-
-const anotherKey: Readonly<Record<string, string | number>> = {
-  uuid: '0190a3c5-0000-7000-8000-000000000000',
-  text: 'another',
-  bigint: 4711,
-  integer: 4711,
-  'timestamp with time zone': '2020-01-01T00:00:00Z',
-};
-
-/** What comes out as another value of the type. */
-const another: Readonly<Record<string, (column: string) => string>> = {
-  uuid: () => `'${anotherKey['uuid']}'::uuid`,
-  text: (column) => `coalesce(${column}, '') || ' '`,
-  bigint: (column) => `${column} + 4711`,
-  integer: (column) => `${column} + 4711`,
-  'timestamp with time zone': (column) => `${column} + interval '1 microsecond'`,
-  bytea: (column) => `set_byte(${column}, 0, (get_byte(${column}, 0) + 1) % 256)`,
-};
-
-/** In one row, one that has a value there if any has. */
-async function changeOne(table: string, column: string, type: string): Promise<void> {
-  // A JSON text that says the same is the same answer: change what it says.
-  const digest = `regexp_replace(answer, '("digests":\\{"origin":")..', '\\1zz')`;
-  const to = column === 'answer' ? digest : another[type]?.(column);
-  if (to === undefined) throw new Error(`no other value is known for the type ${type}`);
-  const { rowCount } = await superuser.query(
-    `update ${table} set ${column} = ${to}
-     where ctid = (select ctid from ${table} order by ${column} is null, ctid desc limit 1)`,
-  );
-  if (rowCount !== 1) throw new Error(`nothing was changed in ${table}`);
-}
-
-/** Lets work change one table, and puts it back. */
-async function withSaved<T>(table: string, work: () => Promise<T>): Promise<T> {
-  const before = await rowsIn(table);
-  await superuser.query(`create temp table saved_${table} as select * from ${table}`);
-  try {
-    return await work();
-  } finally {
-    await superuser.query(`delete from ${table}`);
-    await superuser.query(`insert into ${table} overriding system value select * from saved_${table}`);
-    await superuser.query(`drop table saved_${table}`);
-    // Else all that follows would find a difference for the wrong reason.
-    expect(await rowsIn(table)).toEqual(before);
-  }
-}
-
-async function rowsIn(table: string): Promise<string[]> {
-  const { rows } = await superuser.query<{ row: string }>(`select t::text as row from ${table} t order by 1`);
-  return rows.map(({ row }) => row);
-}
-
-/** Checks and foreign keys, which a damaged or badly restored database may lack too. */
-async function takeConstraintsAway(): Promise<void> {
-  const { rows } = await superuser.query<{ table: string; name: string }>(`
-    select conrelid::regclass::text as table, conname as name
-    from pg_constraint where contype in ('c', 'f') and connamespace = 'public'::regnamespace`);
-  for (const { table, name } of rows) await superuser.query(`alter table ${table} drop constraint ${name}`);
-}
 
 async function projections(command: string): Promise<{ code: number; stdout: string; stderr: string }> {
   const run = promisify(execFile)('node', ['src/cli/projections.ts', command], {

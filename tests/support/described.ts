@@ -48,6 +48,7 @@ export function undescribed(operation: string, { status, body }: Answer): string
   if (one === undefined) return [`${operation} is not described`];
   const schema =
     one.responses[status]?.content?.['application/json']?.schema ??
+    one.responses[status]?.content?.['text/plain']?.schema ??
     (status >= 400 ? { $ref: '#/components/schemas/Problem' } : undefined);
   if (schema === undefined) return [`${operation}: ${status} is not described`];
   const check = compiled(schema);

@@ -136,7 +136,8 @@ function callerFor(base: string, token: string): Caller {
       ...(body !== undefined && { body: JSON.stringify(body) }),
     });
     const text = await answer.text();
-    return { status: answer.status, headers: answer.headers, body: JSON.parse(text), text };
+    const isText = answer.headers.get('content-type')?.startsWith('text/plain') === true;
+    return { status: answer.status, headers: answer.headers, body: isText ? text : JSON.parse(text), text };
   };
 }
 

@@ -20,6 +20,8 @@ import type { HashOf, TreeNode } from '../../core/log/tree.ts';
 import type { LogFiles } from '../../store/log-files.ts';
 
 export const checkpointPath = 'checkpoint';
+/** The note that names the log before this one, where there is one. */
+export const followsPath = 'follows';
 
 export type Published = Checkpoint & { readonly note: string };
 

@@ -21,7 +21,7 @@ import {
 } from '../../store/sql/log.ts';
 import { type Tx, withTransaction } from '../../store/transaction.ts';
 import type { App } from '../context.ts';
-import { publish, readPublished } from './published.ts';
+import { followsPath, publish, readPublished } from './published.ts';
 import { LogRefused } from './refused.ts';
 
 /** Leaves of one transaction. */
@@ -78,7 +78,8 @@ async function sequenceSome(tx: Tx, app: App, most: number): Promise<number | nu
   return leaves.length;
 }
 
-async function signHead(tx: Tx, app: App, log: number, checkpoint: Checkpoint): Promise<void> {
+/** Keeps the checkpoint that is signed here; it is published in the next run. */
+export async function signHead(tx: Tx, app: App, log: number, checkpoint: Checkpoint): Promise<void> {
   const root = Buffer.from(checkpoint.root).toString('hex');
   const note = signCheckpoint(checkpoint, app.log.signers);
   await insertCheckpoint(tx, { log, size: checkpoint.size, root, note });
@@ -96,6 +97,7 @@ async function publishSigned(tx: Tx, app: App, log: LogRow): Promise<void> {
     );
   if (published !== null) await requireBegins(tx, log, published);
   if (published?.size === log.size) return;
+  if (published === null && log.follows !== null) await files.write(followsPath, Buffer.from(log.follows, 'utf8'));
   const read = async (from: number, count: number) => await readEntries(tx, log.number, from, count);
   await publish(files, read, published?.size ?? 0, signed);
 }

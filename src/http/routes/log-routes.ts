@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import type { App } from '../../app/context.ts';
 import { proveConsistency, proveOne, requirePublished } from '../../app/log/prove.ts';
+import { followsPath } from '../../app/log/published.ts';
 import { consistencySchema, inclusionSchema } from '../../core/log/proof.ts';
 import { tileAt } from '../../core/log/tiles.ts';
 import { Problem } from '../../errors.ts';
@@ -25,6 +26,22 @@ export function logRoutes(app: App): Routes {
       async (_, reply) => {
         const { note } = await requirePublished(app);
         return await reply.header('cache-control', 'public, max-age=1').type('text/plain; charset=utf-8').send(note);
+      },
+    );
+    rest.get(
+      '/log/follows',
+      {
+        schema: {
+          ...{ operationId: 'readFollows', summary: 'Which log this one follows, signed', tags: ['log'] },
+          description:
+            'A signed note (C2SP signed-note) in lines: the name of this log, `follows`, the name, size and root of the last known checkpoint of the old one, and why. Not found where the log follows none.',
+          response: { 200: { description: 'The signed note', content: { 'text/plain': { schema: z.string() } } } },
+        },
+      },
+      async (_, reply) => {
+        const note = await app.log.files.read(followsPath);
+        if (note === null) throw new Problem('not-found', 'This log follows no other.');
+        return await reply.type('text/plain; charset=utf-8').send(note.toString('utf8'));
       },
     );
     rest.get('/log/tile/*', { schema: { hide: true } }, async (request, reply) => {

@@ -57,10 +57,16 @@ export async function takeStaged(tx: Tx, most: number): Promise<LeafRow[]> {
   return rows;
 }
 
-/** Leaves of a log that is given up wait for the one that follows it, in their order. */
+/** Leaves of a log that is given up wait for the one that follows it, in their order and before those that wait already. */
 export async function stageAgain(tx: Tx, log: number): Promise<void> {
   await tx.query(
-    'insert into staged_leaves (fact, entry) select fact, entry from log_leaves where log = $1 order by index',
+    `with waiting as (delete from staged_leaves returning id, fact, entry)
+     insert into staged_leaves (fact, entry)
+     select fact, entry from (
+       select false as waits, index as at, fact, entry from log_leaves where log = $1
+       union all
+       select true, id, fact, entry from waiting) as leaves
+     order by waits, at`,
     [log],
   );
 }
