@@ -1,6 +1,7 @@
 /** Who sees what: another distributor, the maker's analyst, another maker. */
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { sequenceAll } from '../../src/app/log/sequence.ts';
 import { canary, type Planted, plantCanaries } from '../support/canaries.ts';
 import { testDatabase } from '../support/database.ts';
 import { rowCounts, rowsOf } from '../support/rows.ts';
@@ -24,7 +25,7 @@ beforeAll(async () => {
 const unitPaths = (kind: string, serial: string) => {
   const path = `/v1/${kind}/${maker}/${serial}`;
   return [
-    ...[path, `${path}/trace`, `${path}/history`, `${path}/history?first=1`],
+    ...[path, `${path}/trace`, `${path}/chain`, `${path}/history`, `${path}/history?first=1`],
     `${path}/job-sheet?function=remote-pressure`,
   ];
 };
@@ -78,11 +79,16 @@ describe('another distributor', () => {
       'get' in one && path.startsWith('/v1/') ? [path] : [],
     );
     const asTemplate = (path: string) => new RegExp(`^${path.replaceAll(/\{\w+\}/g, '[^/]+')}(\\?|$)`);
-    const records = Object.values(planted.records).flatMap((id) => [`/v1/records/${id}`, `/v1/judgements?cause=${id}`]);
+    const records = Object.values(planted.records).flatMap((id) => [
+      `/v1/records/${id}`,
+      `/v1/records/${id}/certificate`,
+      `/v1/judgements?cause=${id}`,
+    ]);
     const { claimed } = planted.records;
     const words = { reason: `${canary} why`, instruction: `${canary} what` };
     const containment = { reference: `${canary}-cn`, criteria: { element: 'plug-m5' }, severity: 'inform', ...words };
     const contained = (await mustGoWell(planted.shop('POST', '/v1/containments', containment))).body.id;
+    await sequenceAll(service.app);
     const all = [
       ...readings,
       ...records,

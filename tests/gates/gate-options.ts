@@ -12,6 +12,8 @@ export type GateOptions = {
   readonly records: number;
   /** Of `audit`: changes to the database. */
   readonly changes: number;
+  /** Of `log`: leaves that get their places. */
+  readonly leaves: number;
 };
 
 declare module 'vitest' {

@@ -1,13 +1,15 @@
 /**
  * `npm run -s gate:isolation -- [--long | --requests N] [--seed N]` and `npm run -s gate:bad-input -- [--cases N] [--seed N]`
- * and `npm run -s gate:plans -- [--records N] [--seed N]` and `npm run -s gate:audit -- [--changes N] [--seed N]`: tests that count rather than compare, and so run as commands, apart from `npm test`. They end with 1 where one is red.
+ * and `npm run -s gate:plans -- [--records N] [--seed N]` and `npm run -s gate:audit -- [--changes N] [--seed N]` and
+ * `npm run -s gate:log -- [--leaves N] [--seed N]`: tests that count rather than compare, and so run as commands, apart from
+ * `npm test`. They end with 1 where one is red.
  */
 import { parseArgs } from 'node:util';
 import { startVitest } from 'vitest/node';
 import type { GateOptions } from './gate-options.ts';
 
-const gates = ['isolation', 'bad-input', 'plans', 'audit'];
-const short = { requests: 5_000, cases: 1_000, records: 200_000, changes: 100 };
+const gates = ['isolation', 'bad-input', 'plans', 'audit', 'log'];
+const short = { requests: 5_000, cases: 1_000, records: 200_000, changes: 100, leaves: 100_000 };
 const long = { requests: 100_000 };
 
 const { values, positionals } = parseArgs({
@@ -18,6 +20,7 @@ const { values, positionals } = parseArgs({
     cases: { type: 'string' },
     records: { type: 'string' },
     changes: { type: 'string' },
+    leaves: { type: 'string' },
     seed: { type: 'string' },
   },
 });
@@ -29,6 +32,7 @@ const options: GateOptions = {
   cases: whole('cases', values.cases, short.cases),
   records: whole('records', values.records, short.records),
   changes: whole('changes', values.changes, short.changes),
+  leaves: whole('leaves', values.leaves, short.leaves),
 };
 console.log(`gate:${name}, seed ${options.seed}`);
 const vitest = await startVitest('test', [], {
