@@ -24,7 +24,10 @@ const keys: Readonly<Record<string, string>> = {
     and kind = 'technician' and strpos(statement, people.id::text) > 0)`,
 };
 /** Not made by recording, or without a row once it is over. */
-const others = ['_prisma_migrations', 'organisations', 'accesses', 'attempts', 'pending_judgements'];
+const others = [
+  ...['_prisma_migrations', 'organisations', 'accesses', 'attempts', 'pending_judgements'],
+  ...['logs', 'log_leaves', 'log_checkpoints'],
+];
 
 export async function lastFact(client: pg.ClientBase): Promise<string> {
   const { rows } = await client.query<{ id: string }>('select id from facts order by id desc limit 1');
