@@ -18,13 +18,21 @@ export async function requirePublished(app: App): Promise<Published> {
 export async function proveInclusion(app: App, entries: readonly string[]): Promise<(Inclusion | null)[]> {
   const { size, note } = await requirePublished(app);
   const places = await placesOf(app, entries);
-  return await Promise.all(
-    entries.map(async (entry) => {
-      const index = places.get(entry);
-      if (index === undefined || index >= size) return null;
-      return { entry, index, hashes: await hashesOf(app, size, inclusionSteps(index, size)), checkpoint: note };
-    }),
+  const ways = entries.map((entry) => {
+    const index = places.get(entry);
+    return index === undefined || index >= size ? null : { entry, index, steps: inclusionSteps(index, size) };
+  });
+  // Proofs of one unit share tiles: each file is read once.
+  const hashOf = await readHashes(
+    app.log.files,
+    size,
+    ways.flatMap((way) => way?.steps.flatMap(nodesOf) ?? []),
   );
+  return ways.map((way) => {
+    if (way === null) return null;
+    const { entry, index, steps } = way;
+    return { entry, index, hashes: steps.map((step) => hexOf(hashOfRange(step, hashOf))), checkpoint: note };
+  });
 }
 
 /** @throws Problem not-found for an entry that the published log does not show, or not yet */
@@ -56,7 +64,11 @@ function notOf(parameter: string, detail: string): Problem {
 
 async function hashesOf(app: App, size: number, ranges: readonly Range[]): Promise<string[]> {
   const hashOf = await readHashes(app.log.files, size, ranges.flatMap(nodesOf));
-  return ranges.map((range) => Buffer.from(hashOfRange(range, hashOf)).toString('hex'));
+  return ranges.map((range) => hexOf(hashOfRange(range, hashOf)));
+}
+
+function hexOf(hash: Uint8Array): string {
+  return Buffer.from(hash).toString('hex');
 }
 
 async function placesOf(app: App, entries: readonly string[]): Promise<Map<string, number>> {
