@@ -48,7 +48,7 @@ async function listed(
   { known, ...sought }: StandingSought & Pick<Sought, 'known'>,
   page: PageAsked,
 ) {
-  ownerAlone(asker);
+  const own = ownerAlone(asker);
   const { items: rows, ...rest } = await listFindings(app, asker, sought, page, known ?? null);
   const items = await asFindingsKnown(app, asker, null, async (tx) => {
     const units = [...new Set(rows.map((one) => one.unit))];
@@ -60,7 +60,7 @@ async function listed(
     const now = rest.known ?? (await readClock(tx));
     return rows.map((row) => ({
       ...{ id: cursorOf(row), unit: unitOf(row.unit, kinds.get(row.unit) ?? null, names) },
-      ...recordOf(facts.get(row.fact), now),
+      ...recordOf(facts.get(row.fact), now, own),
       ...findingOf(row),
       ...{ dueBy: row.dueBy, overdue: row.overdue },
     }));
@@ -85,12 +85,14 @@ function unitOf(unit: string, kind: 'pump' | 'control' | null, names: readonly U
   return { unit, kind, name: nameOf(names, unit) };
 }
 
-function recordOf(fact: FactRow | undefined, now: string) {
+/** What the maker's people recorded of a containment keeps their own reference. */
+function recordOf(fact: FactRow | undefined, now: string, own: string) {
   if (fact === undefined) throw new Error('a finding of a record that its owner does not see');
   const { id, owner, kind, performedFrom: from, performedTo: to } = fact;
   const statement: unknown = JSON.parse(fact.statement);
   const [place] = placeOf(owner, statement);
-  const reference = frame.reference.safeParse((statement as { reference?: unknown }).reference).data ?? null;
+  const stated = frame.reference.safeParse((statement as { reference?: unknown }).reference).data ?? null;
+  const reference = owner === own ? stated : null;
   return { record: id, kind, reference, shop: place?.shop ?? null, performed: { from, to }, ageDays: daysTo(now, to) };
 }
 

@@ -247,7 +247,7 @@ describe("what a maker's containment holds", () => {
     const lines = (await mustGoWell(caller('GET', `/v1/${list}/counts?rule=contained`))).body;
     const graph = await ask(
       caller,
-      `{ ${list}(rule: "contained", first: 100) { edges { node { unit { name } finding { rule severity clearedBy { place } } } } }
+      `{ ${list}(rule: "contained", first: 100) { edges { node { unit { name } finding { rule severity clearedBy { place } record { reference } } } } }
         ${list}Counts(rule: "contained") { edges { node { findings units } } } }`,
     );
     const told = rest.map((one) => [one['unit'].name, one['severity'], one['clearedBy'][0].place]).sort();
@@ -258,6 +258,8 @@ describe("what a maker's containment holds", () => {
       one['finding'].clearedBy[0].place,
     ]);
     expect(seen.sort()).toEqual(told);
+    const references = nodes.map((one: Json) => one['finding'].record?.reference ?? null);
+    expect(references.sort()).toEqual(rest.map((one) => one['reference']).sort());
     const counted = graph[`${list}Counts`].edges.map((one: Json) => one['node'].findings);
     expect([lines.findings, counted.reduce((sum: number, one: number) => sum + one, 0)]).toEqual([
       told.length,
@@ -287,8 +289,11 @@ describe("what a maker's containment holds", () => {
       const by = async (caller: Caller) => (await standing(caller, list)).filter(([, , place]) => place === id);
       expect(await by(brackwater)).toEqual([[`K-b-${severity}`, as, id]]);
       expect(await by(tollan)).toEqual([[`K-t-${severity}`, as, id]]);
-      const item = (await mustGoWell(brackwater('GET', `/v1/${list}?rule=contained`))).body.items.at(-1);
-      expect([item.kind, item.shop, item.ageDays]).toEqual(['containment-unit', null, 0]);
+      const last = async () => (await mustGoWell(brackwater('GET', `/v1/${list}?rule=contained`))).body.items.at(-1);
+      expect(await last()).toMatchObject({ kind: 'containment-unit', shop: null, ageDays: 0 });
+      const [reached] = await reachOf(brackwater, id);
+      for (const step of ['cleared', 'secured']) await mustGoWell(tell(analyst, id, reached?.['unit'], step));
+      expect(await last()).toMatchObject({ kind: 'containment-progress', shop: null, reference: null });
       await mustGoWell(
         analyst('POST', `/v1/containments/${id}/lift`, { reference: `end-${severity}`, reason: 'over' }),
       );

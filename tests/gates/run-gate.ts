@@ -2,7 +2,7 @@
  * `npm run -s gate:isolation -- [--long | --requests N] [--seed N]` and `npm run -s gate:bad-input -- [--cases N] [--seed N]`
  * and `npm run -s gate:plans -- [--records N] [--seed N]` and `npm run -s gate:audit -- [--changes N] [--seed N]` and
  * `npm run -s gate:log -- [--leaves N] [--seed N]`: tests that count rather than compare, and so run as commands, apart from
- * `npm test`. They end with 1 where one is red.
+ * `npm test`. They end with 1 where one is red. `--only TEXT` leaves out the tests whose name doesn't have it.
  */
 import { parseArgs } from 'node:util';
 import { startVitest } from 'vitest/node';
@@ -22,6 +22,7 @@ const { values, positionals } = parseArgs({
     changes: { type: 'string' },
     leaves: { type: 'string' },
     seed: { type: 'string' },
+    only: { type: 'string' },
   },
 });
 const [name = ''] = positionals;
@@ -39,6 +40,7 @@ const vitest = await startVitest('test', [], {
   run: true,
   watch: false,
   include: [`tests/gates/${name}/*.gate.ts`],
+  ...(values.only !== undefined && { testNamePattern: values.only }),
   provide: { gate: options },
   disableConsoleIntercept: true,
   reporters: [['default', { summary: false }]],

@@ -4,6 +4,7 @@ import type { DescribedOperation } from '../described-operations.ts';
 import { operations, planted, someUnit, timeOf } from './planted-requests.ts';
 import { equalIds, otherParty, ownIds, type Side, type State, someIds } from './traffic-state.ts';
 import type { Send } from './wire-caller.ts';
+import { stems } from './words.ts';
 
 export async function readUnits(state: State, side: Side, send: Send): Promise<void> {
   const { random } = state;
@@ -160,11 +161,13 @@ function pathOf({ method, path, parameters }: DescribedOperation, state: State, 
         ? (side.claims.at(-1) ?? 'none')
         : path.includes('containments') && method === 'GET'
           ? (side.containments.at(-1) ?? 'none')
-          : path.includes('shops')
-            ? ids.shop
-            : path.includes('technicians')
-              ? ids.technician
-              : ids.wrench,
+          : path.includes('terms')
+            ? `${stems.anybody.open}-terms`
+            : path.includes('shops')
+              ? ids.shop
+              : path.includes('technicians')
+                ? ids.technician
+                : ids.wrench,
     pump: `${maker}/P-${someUnit(state, side)}`,
   };
   const filled = path.replaceAll(/\{(\w+)\}/g, (_, name: string) => encodeURIComponent(values[name] ?? 'none'));

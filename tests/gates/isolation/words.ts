@@ -129,9 +129,9 @@ export class Watch {
     const named = setOf(this.#named, who);
     const lower = answer.toLowerCase();
     if (alien[who].some((stem) => lower.includes(stem))) {
-      for (const [token] of lower.matchAll(tokens)) {
+      for (const { 0: token, index } of lower.matchAll(tokens)) {
         if (alien[who].some((stem) => token.startsWith(stem)) && !named.has(token))
-          this.leaks.push(`${who}, ${what}: ${token}`);
+          this.leaks.push(`${who}, ${what}: ${token} in …${answer.slice(Math.max(0, index - 150), index + 80)}…`);
       }
     }
     const seen = setOf(this.told, who);
