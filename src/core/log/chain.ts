@@ -5,9 +5,10 @@
  */
 import { z } from 'zod';
 import { leafSchema } from './certificate.ts';
+import { openCheckpoint } from './checkpoint.ts';
 import { entryOf, leafHead } from './leaf.ts';
 import type { VerifierKey } from './note.ts';
-import { inclusionFault, inclusionSchema, type ProofFault } from './proof.ts';
+import { checkpointFaults, inclusionSchema, isIncluded, type ProofFault } from './proof.ts';
 
 export const chainSchema = z.strictObject({
   unit: z.uuid(),
@@ -29,13 +30,17 @@ export type ChainFault = {
 };
 
 /** The first place at which the chain breaks; null: nowhere. Every unit has a first place, so an empty chain lacks it. */
-export function chainFault({ unit, checkpoint, entries }: Chain, keys: readonly VerifierKey[]): ChainFault | null {
+export function chainFault(
+  { unit, checkpoint: note, entries }: Chain,
+  keys: readonly VerifierKey[],
+): ChainFault | null {
   if (entries.length === 0) return { fault: 'place-missing', seq: 1 };
+  const checkpoint = openCheckpoint(note, keys);
+  if ('fault' in checkpoint) return { fault: checkpointFaults[checkpoint.fault], seq: 1 };
   let before: string | null = null;
   for (const [at, { seq, leaf, ...proof }] of entries.entries()) {
     if (seq !== at + 1) return { fault: 'place-missing', seq: at + 1 };
-    const fault = inclusionFault({ ...proof, checkpoint }, keys);
-    if (fault !== null) return { fault, seq };
+    if (!isIncluded(proof, checkpoint)) return { fault: 'not-in-the-log', seq };
     if (leaf !== null) {
       if (entryOf(leafHead(leaf)) !== proof.entry) return { fault: 'entry-of-another-record', seq };
       const subject = leaf.subjects.find((one) => one.unit === unit && one.seq === seq);

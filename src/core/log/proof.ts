@@ -46,15 +46,19 @@ export const checkpointFaults = {
 } as const;
 
 /** Whether the entry is at its index in the tree of the checkpoint, which one of these keys signed. */
-export function inclusionFault(
-  { entry, index, hashes: proof, checkpoint: note }: Inclusion,
-  keys: readonly VerifierKey[],
-): ProofFault | null {
-  const checkpoint = openCheckpoint(note, keys);
+export function inclusionFault(inclusion: Inclusion, keys: readonly VerifierKey[]): ProofFault | null {
+  const checkpoint = openCheckpoint(inclusion.checkpoint, keys);
   if ('fault' in checkpoint) return checkpointFaults[checkpoint.fault];
+  return isIncluded(inclusion, checkpoint) ? null : 'not-in-the-log';
+}
+
+export function isIncluded(
+  { entry, index, hashes: proof }: Omit<Inclusion, 'checkpoint'>,
+  { size, root }: Checkpoint,
+): boolean {
   const leaf = hashOfLeaf(Buffer.from(entry, 'hex'));
-  const root = rootByInclusion({ index, size: checkpoint.size }, leaf, proof.map(bytesOf));
-  return root !== null && isSame(root, checkpoint.root) ? null : 'not-in-the-log';
+  const reached = rootByInclusion({ index, size }, leaf, proof.map(bytesOf));
+  return reached !== null && isSame(reached, root);
 }
 
 /**
