@@ -34,10 +34,22 @@ export function logFiles(directory: string): LogFiles {
         await handle.close();
       }
       await rename(draft, file);
+      await syncFolder(dirname(file));
     },
     list: () => filesIn(directory),
     remove: async (path) => await rm(join(directory, path), { recursive: true, force: true }),
   };
+}
+
+/** A name, too, is kept only then. Windows opens no folder, and keeps names by itself. */
+async function syncFolder(path: string): Promise<void> {
+  if (process.platform === 'win32') return;
+  const folder = await open(path);
+  try {
+    await folder.sync();
+  } finally {
+    await folder.close();
+  }
 }
 
 const draft = /\.[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
