@@ -39,6 +39,8 @@ console.log(`gate:${name}, seed ${options.seed}`);
 const vitest = await startVitest('test', [], {
   run: true,
   watch: false,
+  config: false,
+  globalSetup: ['tests/support/global-setup.ts'],
   include: [`tests/gates/${name}/*.gate.ts`],
   ...(values.only !== undefined && { testNamePattern: values.only }),
   provide: { gate: options },
