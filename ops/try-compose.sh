@@ -92,6 +92,27 @@ main() {
   wait_for 'the proxy' curl -sf "$base/readyz"
   sent 200 GET "/v1/records/$record"
 
+  step 'the log, by both, and with another key'
+  published
+  key=$(log_key)
+  verified "$key"
+  compose run --rm -T keys node -e "import('/asfitted/src/store/local-keys.ts').then((own) =>
+    own.loadSigner({ dataDir: '/keys/service/second' }))" </dev/null
+  first_key=/keys/service/keys/receipts.pem second_key=/keys/service/second/keys/receipts.pem
+  SIGNING_KEY_FILE=$second_key,$first_key serve_anew
+  sent 201 POST /v1/lots/ardenholm/L-2402-7/intakes -H 'Idempotency-Key: by-both' -d "$intake"
+  published
+  new_key=$(log_key)
+  [[ $new_key != "$key" ]] || fail 'the new key does not sign'
+  verified "$key"
+  verified "$new_key"
+  SIGNING_KEY_FILE=$second_key LOG_FORMER_KEYS=$key serve_anew
+  sent 201 POST /v1/lots/ardenholm/L-2402-7/intakes -H 'Idempotency-Key: by-new' -d "${intake/BOTH/NEW}"
+  published
+  verified "$new_key"
+  if (verified "$key") >/dev/null 2>&1; then fail 'the old key still signs'; fi
+  SIGNING_KEY_FILE=$second_key LOG_FORMER_KEYS=$key tools audit
+
   step 'what is derived follows from the facts'
   tools projections -- verify
   echo
@@ -163,6 +184,23 @@ back="{$frame, \"reference\": \"BR-2\", \"performedAt\": \"2026-03-15T10:25:00+0
   \"found\": {\"function\": \"load-sense-bled\"}, \"to\": {\"function\": \"load-sense\"},
   \"removed\": [{\"station\": \"bleed-seat\", \"element\": \"orifice-0.6\"}],
   \"fitted\": [{\"station\": \"bleed-seat\", \"element\": \"plug-m5\", \"lot\": {\"unknown\": \"from the drawer\"}}]}"
+
+intake='{"reference": "IN-BOTH", "performedAt": "2026-03-11T08:00:00Z", "shop": "brackwater-north", "quantity": 1}'
+
+# Until both instances prove what was recorded last. Only one of them at a time signs, into the folder of both.
+published() {
+  local entry
+  entry=$(field entry)
+  for instance in asfitted-1 asfitted-2; do wait_for "$instance to prove $entry" ask "$instance" "/log/inclusion/$entry"; done
+  echo "entry $entry is in the log of both"
+}
+log_key() { curl -s "$base/log/key" | grep -o '"verifierKey":"[^"]*"' | head -n 1 | cut -d '"' -f 4; }
+verified() { tools verify -- log http://proxy:8080/log --key "$1"; }
+serve_anew() {
+  compose up -d asfitted-1 asfitted-2 >/dev/null 2>&1
+  for instance in asfitted-1 asfitted-2; do wait_for "$instance" ask "$instance" /readyz; done
+  wait_for 'the proxy' curl -sf "$base/readyz"
+}
 
 # sent STATUS METHOD PATH …: fails where the answer has another status; the answer is left for `field` and `digest`.
 sent() {
