@@ -4,6 +4,7 @@
  * processes; nothing is said of a loss of power.
  */
 import { execFileSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import { createServer } from 'node:net';
 import { join, resolve } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
@@ -121,7 +122,7 @@ it('what was acknowledged is there once and whole, and the log is one', async ()
   const { acknowledged, cutOff, faults } = benches;
   tell(`${gate.kills} kills under ${writers} writers: ${[...done].map(([what, n]) => `${n} ${what}`).join(', ')}`);
   tell(
-    `ready again without a hand: median ${percent(took, 0.5)} ms, longest ${percent(took, 1)} ms; ended by itself: ${service.endedAlone.length}`,
+    `ready again without a hand: median ${percent(took, 0.5)} ms, longest ${percent(took, 1)} ms, over 10 s ${took.filter((ms) => ms > readyWithinMs).length}; ended by itself: ${service.endedAlone.length}`,
   );
 
   const entries = await wholeLog();
@@ -133,11 +134,9 @@ it('what was acknowledged is there once and whole, and the log is one', async ()
   expect(faults).toEqual([]);
   expect(service.endedAlone).toEqual([]);
   expect(verdict).toEqual(nothingWrong);
-  expect(took.filter((ms) => ms > readyWithinMs)).toEqual([]);
 
   const asked = [...acknowledged].filter(([, { wasCutOff }], nth) => wasCutOff || nth % 50 === 0);
   const differing: string[] = [];
-  const { createHash } = await import('node:crypto');
   for (const [name, one] of asked) {
     const got = await benches.replay(name, one);
     const digest = createHash('sha256').update(got.text).digest('hex');
@@ -166,6 +165,7 @@ it('what was acknowledged is there once and whole, and the log is one', async ()
   tell(
     `before the kills ${perSecond} records a second; from a record's answer to the checkpoint that covers it: median ${percent(lags, 0.5)} ms, 99 of 100 within ${percent(lags, 0.99)} ms, longest ${percent(lags, 1)} ms of ${lags.length}`,
   );
+  expect(took.filter((ms) => ms > readyWithinMs).map(Math.round)).toEqual([]);
 });
 
 /** Kills after which a control that was not caught is a failure of the gate. */

@@ -1,7 +1,7 @@
 /** The service on a Postgres of its own, in a process that is killed and started again, alone or with its Postgres. */
 import { type ChildProcess, execFileSync, fork } from 'node:child_process';
 import { once } from 'node:events';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { commandOf, readPidFile } from '../../../src/store/embedded/pid-file.ts';
 import { readPlace } from '../../../src/store/embedded/place.ts';
@@ -110,7 +110,8 @@ export class KilledService {
       LOG_LEVEL: 'fatal',
     };
     const child = fork(join(import.meta.dirname, 'stoppable-service.ts'), [], {
-      env: { ...env, BREAKS: this.#breaks },
+      // As npm start sets it.
+      env: { ...env, BREAKS: this.#breaks, NODE_COMPILE_CACHE: resolve('.cache/node') },
       execArgv: [],
       stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
     });
@@ -129,7 +130,7 @@ export class KilledService {
       const took = performance.now() - began;
       if (isReady) return took;
       if (took > givenUpAfterMs) throw new Error(`not ready ${Math.round(took)} ms after a kill`);
-      await pause(25);
+      await pause(100);
     }
   }
 

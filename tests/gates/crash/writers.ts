@@ -7,7 +7,9 @@ import { block } from '../../support/scene.ts';
 export const maker = 'ardenholm';
 const recordsOfControl = 10;
 const answerWithinMs = 15_000;
-const againAfterMs = 30;
+/** Longer each time, as whoever calls does it: what is starting again needs the machine itself. */
+const againAfterMs = 50;
+const againAtLeastEveryMs = 400;
 
 export type Acknowledged = {
   readonly route: string;
@@ -98,7 +100,8 @@ export class Writers {
   }
 
   async #untilAnswered(writer: number, method: string, path: string, body: string, key: string | null) {
-    for (let wasCutOff = false; ; await pause(againAfterMs)) {
+    let wasCutOff = false;
+    for (let wait = againAfterMs; ; wait = Math.min(wait * 2, againAtLeastEveryMs)) {
       const got = await this.#send(writer, method, path, body, key).catch(() => null);
       if (got === null) {
         wasCutOff = true;
@@ -111,6 +114,7 @@ export class Writers {
         // It may have been applied.
         wasCutOff = true;
       }
+      await pause(wait);
     }
   }
 
