@@ -6,12 +6,12 @@ import {
   errors,
   type FetchImplementation,
   type JWK,
-  type JWTVerifyGetKey,
   jwtVerify,
 } from 'jose';
 import { z } from 'zod';
 import { type Asker, type OrganisationSlugs, type ResolveOrganisations, type Scope, scopes } from '../app/asker.ts';
 import { Problem } from '../errors.ts';
+import { type Keys, type Verified, VerifiedTokens } from './verified-tokens.ts';
 
 /** Who sends this Authorization header. @throws Problem unauthenticated, forbidden or token-keys-unavailable. */
 export type Authenticate = (authorization: string | undefined) => Promise<Asker>;
@@ -20,7 +20,7 @@ export type Verification = {
   readonly issuer: string;
   readonly audience: string;
   readonly algorithms: readonly string[];
-  readonly keys: JWTVerifyGetKey;
+  readonly keys: Keys;
 };
 
 /** Seconds that the issuer's clock and ours may differ. */
@@ -36,8 +36,10 @@ const issuerAlgorithms = ['Ed25519', 'EdDSA', 'ES256', 'RS256'];
 const localAlgorithms = ['EdDSA'];
 
 export function makeAuthenticate(verification: Verification, resolve: ResolveOrganisations): Authenticate {
+  const keys = orUnavailable(verification.keys);
+  const tokens = new VerifiedTokens<Claims>({ keys, toleratedSeconds });
   return async (authorization) => {
-    const claims = await verify(bearerToken(authorization), verification);
+    const claims = await claimsOf(bearerToken(authorization), { ...verification, keys }, tokens);
     const slugs = { distributor: claims.distributor ?? null, maker: claims.maker ?? null };
     return {
       ...slugs,
@@ -95,6 +97,8 @@ const claimsSchema = z
     return z.NEVER;
   });
 
+type Claims = z.output<typeof claimsSchema>;
+
 /**
  * RFC 6750 §2.1; the scheme compares without case (RFC 9110 §11.1). Three parts in base64url without padding (RFC 7515 §2),
  * and the signature in its one canonical spelling (RFC 4648 §3.5), so that no token has a second spelling.
@@ -111,27 +115,36 @@ function bearerToken(authorization: string | undefined): string {
   return token;
 }
 
-async function verify(token: string, { issuer, audience, algorithms, keys }: Verification) {
-  const verified = await jwtVerify(token, orUnavailable(keys), {
+async function claimsOf(token: string, verification: Verification, tokens: VerifiedTokens<Claims>): Promise<Claims> {
+  try {
+    return await tokens.claimsOf(token, () => verify(token, verification));
+  } catch (error) {
+    throw error instanceof Problem ? error : refused(tokenFault(error), invalidToken, error);
+  }
+}
+
+async function verify(token: string, { issuer, audience, algorithms, keys }: Verification): Promise<Verified<Claims>> {
+  const { payload, protectedHeader, key } = await jwtVerify(token, (header) => keys(header), {
     issuer,
     audience,
     algorithms: [...algorithms],
     typ: 'at+jwt',
     clockTolerance: toleratedSeconds,
-  }).catch((error: unknown) => {
-    throw error instanceof Problem ? error : refused(tokenFault(error), invalidToken, error);
   });
-  const claims = claimsSchema.safeParse(verified.payload);
-  if (claims.success) return claims.data;
+  const claims = claimsSchema.safeParse(payload);
+  if (claims.success) {
+    const { data } = claims;
+    return { header: protectedHeader, key, claims: data, notBefore: payload.nbf ?? 0, expires: data.exp };
+  }
   const wrong = [...new Set(claims.error.issues.map((issue) => issue.path.join('.')))];
   throw refused(`The token's claims ${wrong.join(', ')} are missing or not as expected.`);
 }
 
 /** A key set that can't be had is no fault of the token: 503, not 401. */
-function orUnavailable(keys: JWTVerifyGetKey): JWTVerifyGetKey {
-  return async (header, token) => {
+function orUnavailable(keys: Keys): Keys {
+  return async (header) => {
     try {
-      return await keys(header, token);
+      return await keys(header);
     } catch (cause) {
       if (keyFaults.some((fault) => cause instanceof fault)) throw cause;
       throw new Problem('token-keys-unavailable', "The issuer's keys cannot be fetched; try again.", { cause });

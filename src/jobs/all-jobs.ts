@@ -20,6 +20,11 @@ export function allJobs(app: App): readonly Job[] {
       run: async () => void (await sequenceAll(app)),
     },
     {
+      name: 'take away drafts of the log that nobody will finish',
+      everyMs: 24 * 3_600_000,
+      run: async () => await app.log.files.sweep(),
+    },
+    {
       name: 'contain what was left over',
       everyMs: 60_000,
       run: async () => await settleAll(app),

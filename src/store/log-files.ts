@@ -1,6 +1,6 @@
 /** The log as files, named as it is served (C2SP tlog-tiles): any web server may give them out. */
 import { randomUUID } from 'node:crypto';
-import { mkdir, open, opendir, readFile, rename, rm } from 'node:fs/promises';
+import { mkdir, open, opendir, readFile, rename, rm, stat } from 'node:fs/promises';
 import { dirname, join, relative } from 'node:path';
 
 export type LogFiles = {
@@ -12,7 +12,12 @@ export type LogFiles = {
   readonly list: () => AsyncIterable<string>;
   /** A folder or file with all that is in it, if it is there. */
   readonly remove: (path: string) => Promise<void>;
+  /** Takes away the drafts of writers that were killed: those too old for anybody to be writing still. */
+  readonly sweep: () => Promise<void>;
 };
+
+/** A draft is written in one go, and renamed: milliseconds. */
+const draftIsLeftAfterMs = 3_600_000;
 
 /** `directory` is made with the first file. Paths come from `pathOf` and constants alone. */
 export function logFiles(directory: string): LogFiles {
@@ -36,8 +41,15 @@ export function logFiles(directory: string): LogFiles {
       await rename(draft, file);
       await syncFolder(dirname(file));
     },
-    list: () => filesIn(directory),
+    list: async function* () {
+      for await (const path of filesIn(directory)) if (!draft.test(path)) yield path;
+    },
     remove: async (path) => await rm(join(directory, path), { recursive: true, force: true }),
+    sweep: async () => {
+      for await (const path of filesIn(directory)) {
+        if (draft.test(path) && (await isLeft(join(directory, path)))) await rm(join(directory, path), { force: true });
+      }
+    },
   };
 }
 
@@ -52,6 +64,15 @@ async function syncFolder(path: string): Promise<void> {
   }
 }
 
+async function isLeft(file: string): Promise<boolean> {
+  const { mtimeMs } = await stat(file).catch((error: unknown) => {
+    // Renamed or swept by another since it was listed.
+    if (isMissing(error)) return { mtimeMs: Date.now() };
+    throw error;
+  });
+  return Date.now() - mtimeMs > draftIsLeftAfterMs;
+}
+
 const draft = /\.[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
 
 async function* filesIn(directory: string): AsyncGenerator<string> {
@@ -60,7 +81,7 @@ async function* filesIn(directory: string): AsyncGenerator<string> {
     throw error;
   });
   for await (const entry of entries) {
-    if (entry.isFile() && !draft.test(entry.name)) yield relative(directory, join(entry.parentPath, entry.name));
+    if (entry.isFile()) yield relative(directory, join(entry.parentPath, entry.name));
   }
 }
 

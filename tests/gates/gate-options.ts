@@ -8,12 +8,14 @@ export type GateOptions = {
   readonly requests: number;
   /** Of `bad-input`: cases an operation. */
   readonly cases: number;
-  /** Of `plans`: records of the history that is asked. */
+  /** Of `plans`: records of the history that is asked. Of `crash`: how many are acknowledged at least. */
   readonly records: number;
   /** Of `audit`: changes to the database. */
   readonly changes: number;
   /** Of `log`: leaves that get their places. */
   readonly leaves: number;
+  /** Of `crash`. */
+  readonly kills: number;
 };
 
 declare module 'vitest' {

@@ -6,7 +6,7 @@ import { expect, test } from 'vitest';
 import { ask, embeddedFolder } from '../support/embedded-folder.ts';
 import { end } from '../support/embedded-process.ts';
 
-const { newDataDir, start, startElsewhere } = embeddedFolder();
+const { lines, newDataDir, start, startElsewhere } = embeddedFolder();
 const pidFile = (dataDir: string) => join(dataDir, 'cluster', 'postmaster.pid');
 const serverPid = (dataDir: string) => Number(readFileSync(pidFile(dataDir), 'utf8').split('\n')[0]);
 
@@ -25,10 +25,47 @@ test('a killed service leaves its server running, and the next start adopts it w
   expect(existsSync(pidFile(dataDir))).toBe(false);
 });
 
-test('a killed server is started anew, and recovers what was committed', async () => {
+test('a killed server is started again by who uses it, where it was, and recovers what was committed', async () => {
   const dataDir = newDataDir();
-  const first = await start(dataDir);
+  const { serviceUrl, ownerUrl } = await start(dataDir);
+  for (const word of ['once', 'twice']) {
+    await ask(ownerUrl, `create table ${word} as select 'still here' as word`);
+    const pid = serverPid(dataDir);
+    process.kill(pid, 'SIGKILL');
+    await expect.poll(async () => await ask(serviceUrl, 'select 1 as one').catch(() => 'gone')).toEqual([{ one: 1 }]);
+    expect(serverPid(dataDir)).not.toBe(pid);
+    expect(await ask(ownerUrl, `select word from ${word}`)).toEqual([{ word: 'still here' }]);
+  }
+});
+
+test('a killed server that several use is started once, and all find it again', async () => {
+  const dataDir = newDataDir();
+  const one = startElsewhere(dataDir);
+  const { serviceUrl } = await one.ready;
+  await startElsewhere(dataDir).ready;
+  const here = await start(dataDir);
+  process.kill(serverPid(dataDir), 'SIGKILL');
+  const present = `select count(*)::int as n from pg_stat_activity where application_name = 'asfitted presence'`;
+  await expect
+    .poll(async () => await ask(here.superuserUrl, present).catch(() => 'gone'), { timeout: 20_000 })
+    .toEqual([{ n: 3 }]);
+  expect(here.serviceUrl).toBe(serviceUrl);
+});
+
+test('a server that is stopped in order stays so', async () => {
+  const dataDir = newDataDir();
+  lines.splice(0);
+  await (await start(dataDir)).stop();
+  expect(lines.filter((line) => line.includes('is gone'))).toEqual([]);
+  expect(existsSync(pidFile(dataDir))).toBe(false);
+});
+
+test('a killed server that nobody uses is started anew by who comes next', async () => {
+  const dataDir = newDataDir();
+  const { child, ready } = startElsewhere(dataDir);
+  const first = await ready;
   await ask(first.ownerUrl, `create table kept as select 'still here' as word`);
+  await end(child, 'SIGKILL');
   process.kill(serverPid(dataDir), 'SIGKILL');
   const second = await start(dataDir);
   expect(second.adopted).toBe(false);
@@ -70,7 +107,9 @@ test('a pid file left by a power loss, whose process id another program has now,
 
 test('a server that has hung is stopped, and another one takes its place', async () => {
   const dataDir = newDataDir();
-  await start(dataDir);
+  const { child, ready } = startElsewhere(dataDir);
+  await ready;
+  await end(child, 'SIGKILL');
   const pid = serverPid(dataDir);
   process.kill(pid, 'SIGSTOP');
   const second = await start(dataDir);

@@ -57,7 +57,7 @@ export async function runServer(options: ServerOptions): Promise<{ port: number;
         await pause(betweenAttemptsMs);
       }
       attempts += 1;
-      ours = await startAttempt(options);
+      ours = await startAttempt(options, ours?.before ?? null);
       heardAt = Date.now();
     } else {
       await pause(betweenLooksMs);
@@ -70,17 +70,18 @@ export async function runServer(options: ServerOptions): Promise<{ port: number;
 
 type Attempt = { readonly child: ChildProcess; readonly before: PidFile | null; readonly ended: () => boolean };
 
-async function startAttempt(options: ServerOptions): Promise<Attempt> {
+/** On the port of the server before, where that was killed: those who used it look for it there. */
+async function startAttempt(options: ServerOptions, earlier: PidFile | null): Promise<Attempt> {
   const { cluster, binaries, account, logFile } = options;
+  const before = readPidFile(cluster) ?? earlier;
   const settings: Record<string, string> = {
     listen_addresses: '127.0.0.1',
-    port: String(await freePort()),
+    port: String(await freePort(before?.port ?? 0)),
     unix_socket_directories: '',
     timezone: 'UTC',
     log_timezone: 'UTC',
     ...options.settings,
   };
-  const before = readPidFile(cluster);
   if (existsSync(logFile) && statSync(logFile).size > logAtMostBytes) renameSync(logFile, `${logFile}.1`);
   const log = openSync(logFile, 'a', 0o600);
   const child = spawn(
@@ -116,11 +117,12 @@ function removeStalePidFile({ cluster, log }: ServerOptions, { before }: Attempt
   rmSync(pidFileOf(cluster), { force: true });
 }
 
-function freePort(): Promise<number> {
+/** The one that is wanted, if nobody has it; 0: any. */
+function freePort(wanted: number): Promise<number> {
   return new Promise((resolve, reject) => {
     const server = createServer();
-    server.once('error', reject);
-    server.listen(0, '127.0.0.1', () => {
+    server.once('error', (error) => (wanted === 0 ? reject(error) : resolve(freePort(0))));
+    server.listen(wanted, '127.0.0.1', () => {
       const address = server.address();
       const port = typeof address === 'object' && address !== null ? address.port : 0;
       server.close(() => resolve(port));

@@ -1,5 +1,5 @@
 /** Staged leaves get their places: once each, without a gap, signed, and published as C2SP tlog-tiles names it. */
-import { mkdtemp, readdir, rm } from 'node:fs/promises';
+import { mkdtemp, readdir, rm, utimes } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -10,6 +10,7 @@ import { Frontier } from '../../../src/core/log/frontier.ts';
 import { hashOfLeaf } from '../../../src/core/log/hash.ts';
 import { consistencyFault, inclusionFault } from '../../../src/core/log/proof.ts';
 import { entriesIn, hashesIn, pathOf, tilesOf } from '../../../src/core/log/tiles.ts';
+import { allJobs } from '../../../src/jobs/all-jobs.ts';
 import { logFiles } from '../../../src/store/log-files.ts';
 import { testDatabase } from '../../support/database.ts';
 import { rowsOf } from '../../support/rows.ts';
@@ -44,6 +45,18 @@ const read = async (path: string) => {
 };
 
 describe('the log', () => {
+  it('is rid of what killed writers left as soon as the service starts', async () => {
+    const { log } = app;
+    const draft = 'checkpoint.9b2e7c10-0d4f-4c1a-8a55-1f0b6f2f9d3e';
+    await log.files.write(draft, Buffer.from('half'));
+    await utimes(join(service.folder, 'log', draft), 0, 0);
+    // A job runs once at the start.
+    await allJobs(app)
+      .find(({ name }) => name.includes('drafts'))
+      ?.run();
+    expect(await log.files.read(draft)).toBe(null);
+  });
+
   it('begins with a signed head of nothing', async () => {
     await withSuperuser(db.superuserUrl, (client) => client.query('truncate staged_leaves'));
     expect(await sequenceAll(app)).toBe(0);

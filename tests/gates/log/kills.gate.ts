@@ -9,9 +9,6 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { afterAll, expect, it } from 'vitest';
-import { openCheckpoint } from '../../../src/core/log/checkpoint.ts';
-import { Frontier } from '../../../src/core/log/frontier.ts';
-import { hashOfLeaf } from '../../../src/core/log/hash.ts';
 import { loadSigner } from '../../../src/store/local-keys.ts';
 import { type TestDatabase, testDatabase } from '../../support/database.ts';
 import { rowsOf } from '../../support/rows.ts';
@@ -19,6 +16,7 @@ import { withSuperuser } from '../../support/test-server.ts';
 import { patched, root } from '../../support/two-racers.ts';
 import { gate, tell } from '../gate-options.ts';
 import { randomFrom } from '../random.ts';
+import { ofOneLog } from './of-one-log.ts';
 
 const kills = 20;
 const folders: string[] = [];
@@ -105,21 +103,14 @@ it('each leaf has one place, and every checkpoint is of one log', async () => {
   expect(await faultsOf(db, count)).toEqual([]);
 
   const key = await loadSigner({ dataDir });
-  const roots = new Map<number, string>();
-  for (const note of seen) {
-    const checkpoint = openCheckpoint(note, [key]);
-    if ('fault' in checkpoint) throw new Error(`a checkpoint was published that is no good: ${checkpoint.fault}`);
-    roots.set(checkpoint.size, Buffer.from(checkpoint.root).toString('hex'));
-  }
-  const frontier = new Frontier();
-  const wrong: number[] = [];
-  for (const { entry } of await rowsOf<{ entry: string }>(db, 'select entry from log_leaves order by index')) {
-    frontier.add(hashOfLeaf(Buffer.from(entry, 'hex')));
-    const root = roots.get(frontier.size);
-    if (root !== undefined && root !== Buffer.from(frontier.root()).toString('hex')) wrong.push(frontier.size);
-  }
+  const leaves = await rowsOf<{ entry: string }>(db, 'select entry from log_leaves order by index');
+  const { sizes, wrong } = ofOneLog(
+    seen,
+    leaves.map(({ entry }) => entry),
+    key,
+  );
   expect(wrong).toEqual([]);
-  expect(roots.has(count)).toBe(true);
+  expect(sizes.has(count)).toBe(true);
   const verdict = execFileSync(
     process.execPath,
     [join(root, 'src/cli/verify.ts'), 'log', join(dataDir, 'log'), '--key', key.verifierKey],
