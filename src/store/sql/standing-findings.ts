@@ -1,5 +1,6 @@
 /** The findings that stand now, as SQL: what is listed and what is counted is the same. */
 import type { StandingFinding, Status } from '../../core/history/fold.ts';
+import { containedDue } from './contained-due.ts';
 import { shopStated } from './shop-stated.ts';
 import { standsAt } from './stands-now.ts';
 
@@ -43,14 +44,18 @@ export const usualPeriod = 'P30D';
 
 /**
  * Two queries to begin a statement with, of which `found` is to be selected from. From the units that are not released,
- * which are few, and not from the records. Only editions that say how long a due may take are looked into.
+ * which are few, and not from the records. Only editions that say how long a due may take are looked into. What is due by a
+ * containment is overdue as that says, and never where it doesn't.
  */
 export function withStanding(sought: FindingsSought, of: (value: unknown, type: string) => string): string {
   const { severity, owner, rule, shop, kind, performedFrom, performedTo, olderThanDays, handedOver, overdue, asKnown } =
     sought;
   const now = asKnown === undefined ? 'transaction_timestamp()' : of(asKnown.now, 'timestamptz');
   const within = `coalesce(period.within, ${of(sought.overdueAfter ?? usualPeriod, 'text')}::interval)`;
-  const dueBy = `(facts.performed_to at time zone 'UTC' + ${within}) at time zone 'UTC'`;
+  const isDue = severity === 'due';
+  const dueBy = `case when ${isDue} and facts.kind like 'containment-%' then contained_due.due_by
+    else (facts.performed_to at time zone 'UTC' + ${within}) at time zone 'UTC' end`;
+  const isOverdue = `coalesce(${dueBy} <= ${now}, false)`;
   const ofFinding = [
     handedOver === true
       ? `state like '%"handedOver":"%' and finding ? 'handedOver'`
@@ -67,7 +72,7 @@ export function withStanding(sought: FindingsSought, of: (value: unknown, type: 
     performedFrom !== undefined && `facts.performed_to >= ${of(performedFrom, 'timestamptz')}`,
     performedTo !== undefined && `facts.performed_to < ${of(performedTo, 'timestamptz')}`,
     olderThanDays !== undefined && `facts.performed_to <= ${now} - make_interval(days => ${of(olderThanDays, 'int')})`,
-    overdue !== undefined && `(${dueBy} <= ${now}) = ${of(overdue, 'boolean')}`,
+    overdue !== undefined && `${isOverdue} = ${of(overdue, 'boolean')}`,
   ];
   const all = (conditions: readonly (string | false)[]) =>
     ['true', ...conditions.filter((one) => one !== false)].join(' and ');
@@ -75,17 +80,19 @@ export function withStanding(sought: FindingsSought, of: (value: unknown, type: 
     with period as materialized (
       select maker, edition, (content::jsonb #>> '{demands,dueWithin}')::interval as within
       from editions where content like '%"dueWithin"%'
-    ), standing as materialized (
+    ), ${containedDue(isDue ? `strpos(statement, '"severity":"inspect"') > 0` : 'false')}, standing as materialized (
       select distinct unit_id, (finding ->> 'fact')::uuid as fact, finding, md5(finding::text) as digest
       from ${asKnown === undefined ? 'unit_current' : statesThen(asKnown, of)} cross join lateral jsonb_array_elements(state::jsonb -> 'open') as finding
       where ${all(ofFinding)}
     ), found as (
       select facts.owner, fact, unit_id as unit, digest, finding, ${shopStated} as shop,
         floor(extract(epoch from ${now} - facts.performed_to) / 86400)::int as age,
-        ${dueBy} as due_by, ${dueBy} <= ${now} as overdue
+        ${dueBy} as due_by, ${isOverdue} as overdue
       from standing
       join facts on facts.id = standing.fact
       left join period on period.maker = facts.maker and period.edition = facts.edition
+      left join contained_due on contained_due.owner = facts.owner and contained_due.containment = facts.concerns
+        and contained_due.unit = standing.unit_id
       where ${all(ofRecord)}
     )`;
 }
