@@ -56,8 +56,7 @@ async function foldedAt(tx: Tx, owner: string, known: string): Promise<FindingsT
   for (let from = 0; from < touched.length; from += atOnce) {
     const events = Map.groupBy(await readEvents(tx, touched.slice(from, from + atOnce)), ({ unit }) => unit);
     for (const [unit, all] of events) {
-      const { status, open } = fold(unit, eventsAt(all, known, known));
-      found.push({ unit, status, open });
+      found.push({ unit, open: fold(unit, eventsAt(all, known, known)).open });
     }
   }
   return found;

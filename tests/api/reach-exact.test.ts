@@ -255,6 +255,24 @@ describe('a reach', () => {
     }
   });
 
+  it.each(['element=orifice-0.6', 'edition=2026-1', 'function=load-sense', 'lot=ardenholm/L-1'])(
+    'of %s is the same in pages of two units, for both',
+    async (query) => {
+      for (const caller of [analyst, brackwater]) {
+        const whole = (await mustGoWell(caller('GET', `/v1/reach?${query}&first=200`))).body.items;
+        const paged: unknown[] = [];
+        for (let after = ''; ; ) {
+          const { items, pageInfo } = (await mustGoWell(caller('GET', `/v1/reach?${query}&first=2${after}`))).body;
+          paged.push(...items);
+          if (!pageInfo.hasNextPage) break;
+          after = `&after=${pageInfo.endCursor}`;
+        }
+        expect(paged.length).toBeGreaterThan(2);
+        expect(paged).toEqual(whole);
+      }
+    },
+  );
+
   it('streams as lines what its pages say', async () => {
     const { body } = await mustGoWell(analyst('GET', `/v1/reach?edition=2026-1&first=200`));
     const stream = await service.server.inject({

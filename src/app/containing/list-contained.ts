@@ -1,4 +1,5 @@
 /** The units under containments that nobody has lifted, with how each stands; for askers whose scopes were looked at. */
+import { duesOfContained } from '../../store/sql/contained-due.ts';
 import { activeContainments, enteredIn, workedOn } from '../../store/sql/containments.ts';
 import { readClock } from '../../store/sql/lock-heads.ts';
 import { shopsOfFacts } from '../../store/sql/shops-of-facts.ts';
@@ -62,12 +63,12 @@ async function standing(app: App, asker: Asker, { own, context }: Sight, sought:
     const views = new Map((await viewsOf(tx, own, active)).map((view) => [view.containment, view]));
     const ids = active.map((one) => one.id);
     const entered = Map.groupBy(await enteredIn(tx, ids), (one) => one.containment);
-    const now = await readClock(tx);
+    const [dues, now] = [await duesOfContained(tx, ids), await readClock(tx)];
     const all = active.flatMap((fact) => {
       const view = views.get(fact.id);
       if (view === undefined || !isOf(view, sought)) return [];
       const atIssue = new Map(reachedAtIssue(fact));
-      return [...standingOf(fact, entered.get(fact.id) ?? [], now)].map(([unit, stands]) => ({
+      return [...standingOf(fact, entered.get(fact.id) ?? [], dues, now)].map(([unit, stands]) => ({
         ...{ owner: fact.owner, containment: view, unit, ...stands },
         record: stands.added?.record ?? atIssue.get(unit) ?? null,
       }));

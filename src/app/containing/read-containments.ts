@@ -1,8 +1,8 @@
 /** Containments as they stand: what they reach, what came in since and why, what was done about each unit, what is overdue. */
 import { isDone } from '../../core/containment/effects.ts';
 import type { ContainmentBody, ProgressBody } from '../../core/records/containment-bodies.ts';
-import { addPeriod } from '../../core/time/add-period.ts';
 import { Problem } from '../../errors.ts';
+import { duesOfContained } from '../../store/sql/contained-due.ts';
 import {
   containmentsTouching,
   type Entered,
@@ -63,7 +63,8 @@ export async function reachOfContainment(
   const { own, context } = await seeing(app, asker);
   const { fact, standing } = await withTransaction(app.pools.reading, context, async (tx) => {
     const found = await requireContainment(tx, asker, own, id);
-    const all = standingOf(found, await enteredIn(tx, [id]), await readClock(tx));
+    const dues = await duesOfContained(tx, [id]);
+    const all = standingOf(found, await enteredIn(tx, [id]), dues, await readClock(tx));
     const units = [...all.keys()];
     const isForAll = isAnalyst(asker) || found.owner === own;
     const seen = new Set(isForAll ? units : await workedOn(tx, own, units));
@@ -117,8 +118,14 @@ export type UnitStanding = {
   readonly overdue: boolean;
 };
 
-export function standingOf(fact: FactRow, entered: readonly Entered[], now: string): Map<string, UnitStanding> {
-  const { severity, dueWithin } = statedIn(fact);
+/** @param dues by containment and unit, as `duesOfContained` tells them */
+export function standingOf(
+  fact: FactRow,
+  entered: readonly Entered[],
+  dues: ReadonlyMap<string, string>,
+  now: string,
+): Map<string, UnitStanding> {
+  const { severity } = statedIn(fact);
   const frozen = new Set(reachedAtIssue(fact).map(([unit]) => unit));
   const byUnit = Map.groupBy(entered, (one) => one.unit);
   const units = [...new Set([...frozen, ...byUnit.keys()])];
@@ -129,8 +136,7 @@ export function standingOf(fact: FactRow, entered: readonly Entered[], now: stri
       const last = said.findLast((one) => one.kind === 'containment-progress');
       const step = (last?.step ?? null) as ProgressBody['step'] | null;
       const done = said.some((one) => one.is === 'out') || (step !== null && isDone(step, severity));
-      const since = frozen.has(unit) ? fact.recordedAt : (came?.recordedAt ?? fact.recordedAt);
-      const dueBy = dueWithin === undefined ? null : addPeriod(since, dueWithin);
+      const dueBy = dues.get(`${fact.id}.${unit}`) ?? null;
       const standing: UnitStanding = {
         atIssue: frozen.has(unit),
         added: frozen.has(unit) || came?.record == null ? null : { record: came.record, recordedAt: came.recordedAt },

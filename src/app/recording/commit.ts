@@ -3,6 +3,7 @@ import { canonical } from '../../core/log/canonical.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
 import { erasePerson } from '../../store/sql/erase-person.ts';
 import { type AppendedTable, insertRows, type Row } from '../../store/sql/insert-rows.ts';
+import { renewFindings } from '../../store/sql/unit-findings.ts';
 import { type ReplacedRow, type ReplacedTable, upsertRows } from '../../store/sql/upsert-rows.ts';
 import type { Tx } from '../../store/transaction.ts';
 import { mentionRows } from '../derived/mention-rows.ts';
@@ -52,6 +53,10 @@ export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readon
   );
   await replace(tx, 'unit_heads', lastPerUnit(kept.flatMap((one) => one.heads)));
   await replace(tx, 'unit_states', lastPerUnit(kept.flatMap((one) => one.states)));
+  await renewFindings(
+    tx,
+    kept.flatMap((one) => one.events.map(({ unit }) => unit)),
+  );
   await append(tx, 'part_uses', kept.flatMap(useRows));
   await append(tx, 'mentions', kept.flatMap(mentionsOf));
   await append(tx, 'pending_judgements', kept.flatMap(pendingRows));

@@ -1126,7 +1126,7 @@ export type GraphUnitMountingsArgs = {
 /** A finding and the unit that it stands against. */
 export type GraphUnitFinding = {
   readonly __typename?: 'UnitFinding';
-  /** Of what is due: from then on it is overdue. */
+  /** Of what is due: from then on it is overdue; null also where it is due by a containment that does not say by when. */
   readonly dueBy?: Maybe<Scalars['Instant']['output']>;
   readonly finding: GraphOpenFinding;
   readonly overdue?: Maybe<Scalars['Boolean']['output']>;

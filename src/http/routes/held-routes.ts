@@ -53,7 +53,9 @@ const standing = {
 };
 const due = {
   ...standing,
-  dueBy: instant.meta({ description: 'From then on it is overdue' }),
+  dueBy: instant
+    .nullable()
+    .meta({ description: 'From then on it is overdue; null: it is due by a containment that does not say by when' }),
   overdue: z.boolean(),
 };
 const items = {
@@ -103,7 +105,7 @@ export function heldRoutes(app: App): Routes {
 const whose =
   "Of the distributor's own records, and by containments of makers on units that it has recorded something of.";
 const whenOverdue =
-  'Overdue is what the edition of the record gives no more time for (demands.dueWithin), else what is older than 30 days.';
+  'Overdue is what the edition of the record gives no more time for (demands.dueWithin), else what is older than 30 days. What is due by a containment is overdue as that says (dueWithin), and as its reach tells it.';
 
 function getHeld(app: App, rest: Rest): void {
   const shared = { tags: ['records'], description: whose };

@@ -158,6 +158,11 @@ export type StagedLeaf = Prisma.StagedLeafModel
  */
 export type StockItem = Prisma.StockItemModel
 /**
+ * Model UnitFinding
+ * 
+ */
+export type UnitFinding = Prisma.UnitFindingModel
+/**
  * Model UnitEvent
  * 
  */

@@ -182,6 +182,11 @@ export type StagedLeaf = Prisma.StagedLeafModel
  */
 export type StockItem = Prisma.StockItemModel
 /**
+ * Model UnitFinding
+ * 
+ */
+export type UnitFinding = Prisma.UnitFindingModel
+/**
  * Model UnitEvent
  * 
  */

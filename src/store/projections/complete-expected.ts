@@ -1,4 +1,5 @@
 /** What is derived within the database, once every fact has put down what it says. */
+import { findingsOf } from '../sql/unit-findings.ts';
 import type { Tx } from '../transaction.ts';
 
 /**
@@ -51,6 +52,9 @@ export async function setAnswers(
  * the row that is there, where it fits its fact; else the expected row keeps the words that say what should be there.
  */
 export async function completeRows(tx: Tx): Promise<void> {
+  await tx.query(
+    `insert into expected_unit_findings (unit_id, nth, fact, severity, finding) ${findingsOf('expected_unit_states')}`,
+  );
   await tx.query('create index on expected_stock_items (owner, kind, key)');
   await tx.query('analyze expected_stock_items');
   await tx.query(

@@ -34,6 +34,7 @@ export const expectedTables = [
     key: ['unit_id'],
     columns: ['maker', 'unit_kind', 'seq', 'function', 'status', 'mounted_with', 'came_in', 'state'],
   },
+  { table: 'unit_findings', key: ['unit_id', 'nth'], columns: ['fact', 'severity', 'finding'] },
   {
     table: 'unit_names',
     key: ['maker', 'unit_kind', 'name_key'],

@@ -7,6 +7,7 @@ const renewed = [
   'record_references',
   'unit_names',
   'unit_states',
+  'unit_findings',
   'part_uses',
   'mentions',
   'stock_items',

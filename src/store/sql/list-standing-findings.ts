@@ -5,10 +5,10 @@ import { type FindingsSought, withStanding } from './standing-findings.ts';
 
 /** Where a finding stands in the list; `digest` tells several of one record and unit apart. */
 export type FindingPlace = { readonly fact: string; readonly unit: string; readonly digest: string };
-/** `dueBy`: when a due is overdue. */
+/** `dueBy`: when a due is overdue; null: it is by a containment that doesn't say. */
 export type StandingRow = FindingPlace & {
   readonly finding: StandingFinding;
-  readonly dueBy: string;
+  readonly dueBy: string | null;
   readonly overdue: boolean;
 };
 

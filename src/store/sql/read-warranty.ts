@@ -22,7 +22,7 @@ export type ClaimRow = {
 };
 
 const claimColumns = `
-  c.owner, (select slug from organisations where id = c.owner) as distributor, c.fact, c.maker, c.unit_id as unit, c.unit_kind as "unitKind", c.part, c.symptom,
+  c.owner, whose.slug as distributor, c.fact, c.maker, c.unit_id as unit, c.unit_kind as "unitKind", c.part, c.symptom,
   c.failure_mode as "failureMode", c.failed_from as "failedFrom", c.failed_to as "failedTo", c.replaces,
   c.recorded_at as "recordedAt"`;
 
@@ -32,7 +32,7 @@ export async function readClaims(tx: Tx, ids: readonly string[]): Promise<ClaimR
   const { rows } = await tx.query<ClaimRow>({
     name: 'read-claims',
     text: `
-      select ${claimColumns} from claims c
+      select ${claimColumns} from claims c join organisations whose on whose.id = c.owner
       where c.fact = any ($1::uuid[]) or c.replaces = any ($1::uuid[]) order by c.fact`,
     values: [ids],
   });
@@ -96,7 +96,11 @@ const statusNow = `
       order by e.recorded_at desc, e.fact desc limit 1), 'open')
   end`;
 
-/** In the order in which they were made, which is that of their ids. `most`: null for all. */
+/**
+ * In the order in which they were made, which is that of their ids. `most`: null for all. What a claim was
+ * replaced by, and whose it is, is looked up for the page at once: for each of 50 by itself every claim and organisation
+ * was read again, 15,700 rows; the same as an outer join still read 10,500.
+ */
 export async function listClaims(
   tx: Tx,
   { units, status, part, from, to }: ClaimsSought,
@@ -115,12 +119,17 @@ export async function listClaims(
     after !== null && `c.fact > ${of(after, 'uuid')}`,
   ];
   const { rows } = await tx.query<ListedClaim>(
-    `select ${claimColumns}, f.statement::jsonb ->> 'reference' as reference,
-       f.performed_from as "raisedFrom", f.performed_to as "raisedTo",
-       (select r.fact from claims r where r.owner = c.owner and r.replaces = c.fact) as "replacedBy"
-     from claims c join facts f on f.owner = c.owner and f.id = c.fact
-     where ${conditions.filter((one) => one !== false).join(' and ')}
-     order by c.fact limit ${of(most, 'int')}`,
+    `with page as materialized (
+       select * from claims c where ${conditions.filter((one) => one !== false).join(' and ')}
+       order by c.fact limit ${of(most, 'int')}
+     ), replaced as materialized (
+       select owner, replaces, fact from claims where replaces = any (array(select fact from page))
+     )
+     select ${claimColumns}, f.statement::jsonb ->> 'reference' as reference,
+       f.performed_from as "raisedFrom", f.performed_to as "raisedTo", r.fact as "replacedBy"
+     from page c join facts f on f.owner = c.owner and f.id = c.fact join organisations whose on whose.id = c.owner
+     left join replaced r on r.owner = c.owner and r.replaces = c.fact
+     order by c.fact`,
     values,
   );
   return rows;

@@ -19,6 +19,7 @@ export type Template = {
 const keys: Readonly<Record<string, string>> = {
   facts: 'id = any ($1)',
   unit_heads: 'unit_id in (select unit_id from unit_events where fact = any ($1))',
+  unit_findings: 'unit_id in (select unit_id from unit_events where fact = any ($1))',
   unit_states: 'unit_id in (select unit_id from unit_events where fact = any ($1))',
   people: `exists (select from facts where facts.owner = people.owner and facts.id = any ($1)
     and kind = 'technician' and strpos(statement, people.id::text) > 0)`,

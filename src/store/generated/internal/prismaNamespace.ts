@@ -425,6 +425,7 @@ export const ModelName = {
   Registration: 'Registration',
   StagedLeaf: 'StagedLeaf',
   StockItem: 'StockItem',
+  UnitFinding: 'UnitFinding',
   UnitEvent: 'UnitEvent',
   UnitHead: 'UnitHead',
   UnitName: 'UnitName',
@@ -447,7 +448,7 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "access" | "attempt" | "approval" | "authorisation" | "claim" | "claimEntry" | "claimText" | "terms" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "instrumentEvent" | "intake" | "organisation" | "leaveEnd" | "log" | "logCheckpoint" | "logLeaf" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "allLeaves" | "unitCurrent" | "unitDates"
+    modelProps: "access" | "attempt" | "approval" | "authorisation" | "claim" | "claimEntry" | "claimText" | "terms" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "instrumentEvent" | "intake" | "organisation" | "leaveEnd" | "log" | "logCheckpoint" | "logLeaf" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitFinding" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "allLeaves" | "unitCurrent" | "unitDates"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
@@ -2523,6 +2524,80 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         }
       }
     }
+    UnitFinding: {
+      payload: Prisma.$UnitFindingPayload<ExtArgs>
+      fields: Prisma.UnitFindingFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.UnitFindingFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$UnitFindingPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.UnitFindingFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$UnitFindingPayload>
+        }
+        findFirst: {
+          args: Prisma.UnitFindingFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$UnitFindingPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.UnitFindingFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$UnitFindingPayload>
+        }
+        findMany: {
+          args: Prisma.UnitFindingFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$UnitFindingPayload>[]
+        }
+        create: {
+          args: Prisma.UnitFindingCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$UnitFindingPayload>
+        }
+        createMany: {
+          args: Prisma.UnitFindingCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.UnitFindingCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$UnitFindingPayload>[]
+        }
+        delete: {
+          args: Prisma.UnitFindingDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$UnitFindingPayload>
+        }
+        update: {
+          args: Prisma.UnitFindingUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$UnitFindingPayload>
+        }
+        deleteMany: {
+          args: Prisma.UnitFindingDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.UnitFindingUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.UnitFindingUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$UnitFindingPayload>[]
+        }
+        upsert: {
+          args: Prisma.UnitFindingUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$UnitFindingPayload>
+        }
+        aggregate: {
+          args: Prisma.UnitFindingAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateUnitFinding>
+        }
+        groupBy: {
+          args: Prisma.UnitFindingGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.UnitFindingGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.UnitFindingCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.UnitFindingCountAggregateOutputType> | number
+        }
+      }
+    }
     UnitEvent: {
       payload: Prisma.$UnitEventPayload<ExtArgs>
       fields: Prisma.UnitEventFieldRefs
@@ -3321,6 +3396,17 @@ export const StockItemScalarFieldEnum = {
 export type StockItemScalarFieldEnum = (typeof StockItemScalarFieldEnum)[keyof typeof StockItemScalarFieldEnum]
 
 
+export const UnitFindingScalarFieldEnum = {
+  unitId: 'unitId',
+  nth: 'nth',
+  fact: 'fact',
+  severity: 'severity',
+  finding: 'finding'
+} as const
+
+export type UnitFindingScalarFieldEnum = (typeof UnitFindingScalarFieldEnum)[keyof typeof UnitFindingScalarFieldEnum]
+
+
 export const UnitEventScalarFieldEnum = {
   unitId: 'unitId',
   seq: 'seq',
@@ -3703,6 +3789,7 @@ export type GlobalOmitConfig = {
   registration?: Prisma.RegistrationOmit
   stagedLeaf?: Prisma.StagedLeafOmit
   stockItem?: Prisma.StockItemOmit
+  unitFinding?: Prisma.UnitFindingOmit
   unitEvent?: Prisma.UnitEventOmit
   unitHead?: Prisma.UnitHeadOmit
   unitName?: Prisma.UnitNameOmit

@@ -79,6 +79,7 @@ export const ModelName = {
   Registration: 'Registration',
   StagedLeaf: 'StagedLeaf',
   StockItem: 'StockItem',
+  UnitFinding: 'UnitFinding',
   UnitEvent: 'UnitEvent',
   UnitHead: 'UnitHead',
   UnitName: 'UnitName',
@@ -475,6 +476,17 @@ export const StockItemScalarFieldEnum = {
 } as const
 
 export type StockItemScalarFieldEnum = (typeof StockItemScalarFieldEnum)[keyof typeof StockItemScalarFieldEnum]
+
+
+export const UnitFindingScalarFieldEnum = {
+  unitId: 'unitId',
+  nth: 'nth',
+  fact: 'fact',
+  severity: 'severity',
+  finding: 'finding'
+} as const
+
+export type UnitFindingScalarFieldEnum = (typeof UnitFindingScalarFieldEnum)[keyof typeof UnitFindingScalarFieldEnum]
 
 
 export const UnitEventScalarFieldEnum = {
