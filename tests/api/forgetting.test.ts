@@ -68,22 +68,32 @@ async function employ(word: string) {
   const conversion = await conversionOf(brackwater, number, 'load-sense', { reference: number, performedAt });
   const checks = conversion.checks.map((one: object) => ({ ...one, by: ownId }));
   const work = await keep('POST', '/v1/conversions', { ...conversion, technician: ownId, checks });
-  return { ownId, person: await idOf(ownId), upload, lines, kept, seen, number, work };
+  const again = { ...conversion, reference: `${number}-again`, technician: ownId, checks };
+  const refused = await brackwater('POST', '/v1/conversions', {
+    ...again,
+    found: { function: 'load-sense' },
+    removed: [],
+  });
+  return { ownId, person: await idOf(ownId), upload, lines, kept, seen, number, work, refused };
 }
 
 describe('a person of whom everything is forgotten', () => {
   const word = 'quillfeather';
 
   it('is in no table any more, while records, receipts and all that is derived hold', async () => {
-    const { ownId, person, upload, lines, kept, seen, number, work } = await employ(word);
+    const { ownId, person, upload, lines, kept, seen, number, work, refused } = await employ(word);
+    expect(refused.status).toBe(409);
     expect(await tablesWith(word)).toEqual(
-      expect.arrayContaining(['fact_privates', 'idempotency_keys', 'people', 'stock_items']),
+      expect.arrayContaining(['attempts', 'fact_privates', 'idempotency_keys', 'people', 'stock_items']),
     );
     const before = await record(work['id']);
     expect(before['people']).toEqual({ [person]: ownId });
     const erased = (await mustGoWell(forget(person, 'everything'))).body;
     expect(erased).toMatchObject({ technician: person, erase: 'everything' });
     expect(await tablesWith(word)).toEqual([]);
+    const bodies = await rowsOf<{ body: string }>(db, 'select body from attempts where strpos(body, $1) > 0', [person]);
+    const named = bodies.map(({ body }) => JSON.parse(body)).map((one) => [one.technician, one.checks.at(-1).by]);
+    expect(named).toEqual([[person, person]]);
 
     // The record as it was, but that the person is called by the id that records have.
     expect(await record(work['id'])).toEqual({ ...before, people: { [person]: person } });

@@ -93,7 +93,15 @@ describe('what is derived of a varied history', () => {
     const before = await content();
     await rebuild();
     expect(await content()).toEqual(before);
-    const renewed = ['unit_heads', 'unit_states', 'unit_names', 'part_uses', 'record_references', 'intakes'];
+    const renewed = [
+      'unit_heads',
+      'unit_states',
+      'unit_findings',
+      'unit_names',
+      'part_uses',
+      'record_references',
+      'intakes',
+    ];
     for (const table of renewed) await superuser.query(`delete from ${table}`);
     await superuser.query(`delete from stock_items where kind <> 'technician'`);
     expect((await verify()).count).toBeGreaterThan(0);

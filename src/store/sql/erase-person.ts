@@ -46,9 +46,19 @@ export async function erasePerson(tx: Tx, erasure: Erasure): Promise<void> {
       owner,
       naming,
     ]);
+    await forgetInAttempts(tx, erasure);
     await tx.query('delete from fact_privates where owner = $1::uuid and fact = any ($2::uuid[])', [owner, leave]);
   }
   await tx.query('set local role asfitted_recorder');
+}
+
+/** Refused bodies are canonical JSON: what these members say is found as text, and nothing else reads like it. */
+async function forgetInAttempts(tx: Tx, { owner, person, ownId }: Erasure): Promise<void> {
+  for (const member of ['technician', 'by']) {
+    await tx.query('update attempts set body = replace(body, $2, $3) where owner = $1::uuid and strpos(body, $2) > 0', [
+      ...[owner, `"${member}":"${ownId}"`, `"${member}":"${person}"`],
+    ]);
+  }
 }
 
 /** Every version of the statement. */
