@@ -11,7 +11,7 @@ export const root = resolve(import.meta.dirname, '../../..');
 
 export type Served = { readonly base: string; readonly pid: number; readonly stop: () => Promise<void> };
 
-/** Takes PORT from the environment and answers on /readyz once it is ready. What it says on stdout is its log and goes nowhere. */
+/** Takes PORT from the environment and answers once it is ready, or 503 before. What it says on stdout is its log and goes nowhere. */
 export async function serve(
   file: string,
   env: Readonly<Record<string, string>>,
@@ -39,7 +39,7 @@ export async function untilReady(port: number, service: ChildProcess): Promise<v
   for (let tried = 0; tried < 6000; tried++) {
     if (service.exitCode !== null) throw new Error(`it ended with ${service.exitCode}`);
     const ready = await fetch(`http://127.0.0.1:${port}/readyz`).then(
-      (answer) => answer.ok,
+      (answer) => answer.status !== 503,
       () => false,
     );
     if (ready) return;
