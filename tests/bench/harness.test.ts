@@ -128,7 +128,7 @@ describe('options', () => {
       against: null,
     });
     expect(readOptions(['loaves', '--quick', '--rounds', '3'], ['loaves'])).toMatchObject({
-      ...{ names: ['loaves'], records: 4_000, rounds: 3, quick: true },
+      ...{ names: ['loaves'], records: 2_000, rounds: 3, quick: true },
     });
   });
 

@@ -1,5 +1,5 @@
 /** A Postgres of its own, set up as the service sets up its own, with a generated history; and the service beside it as a process. */
-import { chmodSync, mkdtempSync } from 'node:fs';
+import { chmodSync, mkdirSync, mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { v7 } from 'uuid';
@@ -26,6 +26,10 @@ export type Stage = {
   readonly superuserUrl: string;
   /** A token of a distributor, or of the maker's people. */
   readonly tokenOf: (who: { distributor: string } | 'maker') => Promise<string>;
+  /** Another database beside it, migrated, with a folder for its keys and its log. */
+  readonly emptyDatabase: (
+    name: string,
+  ) => Promise<{ readonly serviceUrl: string; readonly superuserUrl: string; readonly dataDir: string }>;
   readonly close: () => Promise<void>;
 };
 
@@ -67,7 +71,22 @@ export async function openStage({ records, seed }: Scale, tell: (line: string) =
       await client.query('vacuum analyze');
     });
     const { base, pid } = service;
-    return { base, pid, dataDir, serviceUrl: server.serviceUrl, superuserUrl, tokenOf, close };
+    const emptyDatabase: Stage['emptyDatabase'] = async (name) => {
+      await withSuperuser(server.superuserUrl, (client) =>
+        client.query(`create database ${name} owner asfitted_owner`),
+      );
+      await migrate({ ownerUrl: urlOf(server.ownerUrl, name), log: () => {} });
+      const folder = join(dataDir, name);
+      mkdirSync(folder);
+      return {
+        ...{
+          serviceUrl: urlOf(server.serviceUrl, name),
+          superuserUrl: urlOf(server.superuserUrl, name),
+          dataDir: folder,
+        },
+      };
+    };
+    return { base, pid, dataDir, serviceUrl: server.serviceUrl, superuserUrl, tokenOf, emptyDatabase, close };
   } catch (error) {
     await close();
     throw error;

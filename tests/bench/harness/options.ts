@@ -36,7 +36,7 @@ export function readOptions(args: readonly string[], known: readonly string[]): 
   const { quick } = values;
   return {
     ...{ names: positionals, quick, seed: whole('seed', values.seed), against: values.against ?? null },
-    records: whole('records', values.records ?? (quick ? '4000' : '200000')),
-    rounds: whole('rounds', values.rounds ?? (quick ? '2' : '5')),
+    records: whole('records', values.records ?? (quick ? '2000' : '200000')),
+    rounds: whole('rounds', values.rounds ?? (quick ? '1' : '5')),
   };
 }

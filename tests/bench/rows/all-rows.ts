@@ -9,10 +9,15 @@ import { reachPostgraphile } from './reach-postgraphile.ts';
 import { reachRaw } from './reach-raw.ts';
 import { recording } from './recording.ts';
 import { recordingOne } from './recording-one.ts';
+import { recordingPrisma } from './recording-prisma.ts';
 import { recordingWriter } from './recording-writer.ts';
+import { sequencer } from './sequencer.ts';
+import { startAgain } from './start-again.ts';
+import { startFirst } from './start-first.ts';
+import { verify } from './verify.ts';
 
 export const allRows: readonly Row<Ground>[] = [
-  ...[recording, recordingOne, recordingWriter, latency],
+  ...[recording, recordingOne, recordingWriter, recordingPrisma, latency],
   ...[historyPostgraphile, historyRaw, reachPostgraphile, reachRaw],
-  plans,
+  ...[plans, sequencer, verify, startFirst, startAgain],
 ];

@@ -24,6 +24,8 @@ export type Conversions = {
   readonly connections: (of: 'many' | 'one') => readonly Connection[];
   /** So many for each connection. */
   readonly lists: (connections: readonly Connection[], each: number) => HttpRequest[][];
+  /** The like for a peer, of units that are none of the history's. */
+  readonly asides: (connections: readonly Connection[], each: number) => HttpRequest[][];
 };
 
 const most = 64;
@@ -54,19 +56,27 @@ export async function openConversions(stage: Stage, { seed }: Scale): Promise<Co
       .replace('REFERENCE', `B-${run}-${nth}`)
       .replace('PERFORMED', performedAt);
   };
+  const listsOf = (connections: readonly Connection[], each: number, bodyFor: (connection: Connection) => string) =>
+    connections.map((connection) =>
+      Array.from({ length: each }, () => ({
+        ...{ method: 'POST', path: '/v1/conversions', body: bodyFor(connection) },
+        headers: {
+          ...{ authorization: `Bearer ${connection.token}`, 'content-type': 'application/json' },
+          'idempotency-key': randomUUID(),
+        },
+      })),
+    );
   return {
     written,
     connections: (of) => connectionsOf(of === 'one' ? [first] : distributors, tokens),
-    lists: (connections, each) =>
-      connections.map((connection) =>
-        Array.from({ length: each }, () => ({
-          ...{ method: 'POST', path: '/v1/conversions', body: next(connection) },
-          headers: {
-            ...{ authorization: `Bearer ${connection.token}`, 'content-type': 'application/json' },
-            'idempotency-key': randomUUID(),
-          },
-        })),
-      ),
+    lists: (connections, each) => listsOf(connections, each, next),
+    asides: (connections, each) => {
+      const aside = connections.map(({ units, ...rest }) => ({
+        ...rest,
+        units: units.map(({ serial }) => ({ serial: `X-${serial}`, turn: 0 })),
+      }));
+      return listsOf(aside, each, next);
+    },
   };
 }
 
