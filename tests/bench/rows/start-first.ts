@@ -11,9 +11,9 @@ export const startFirst: Row<Ground> = {
   better: 'less',
   gate: 2.0,
   goal: 1.5,
-  prepare: async () => {
+  prepare: async ({ quick }) => {
     // The programs are copied once in the life of a machine, where root runs them.
-    await once(postgresStart());
+    if (!quick) await once(postgresStart());
     return { ours: async () => await once(serviceStart()), theirs: async () => await once(postgresStart()) };
   },
 };
