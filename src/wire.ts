@@ -7,9 +7,11 @@ import { containWhatCame } from './app/containing/contain.ts';
 import type { App } from './app/context.ts';
 import { keepEditions } from './app/editions.ts';
 import type { Effects } from './app/effects.ts';
+import { inBatches } from './app/in-batches.ts';
 import { inTurn, together } from './app/in-turn.ts';
 import { localAudience, localIssuer, localPublicKey } from './app/issue-token.ts';
 import { organisationResolver } from './app/organisations.ts';
+import { recordAll, recordingBatches, tooMany } from './app/recording/record-all.ts';
 import type { Config } from './config.ts';
 import { answersOf } from './graphql/answers.ts';
 import { type GraphqlOptions, graphqlRoutes } from './graphql/graphql-routes.ts';
@@ -95,6 +97,7 @@ export function appOf(pools: Pools, { signers, former }: LogKeys, dirs: { dataDi
     attachments: attachmentFiles(dirs.dataDir),
     log: { files: logFiles(dirs.logDir), signers, keys: [...signers, ...former] },
     running: new Set(),
+    record: inBatches(recordingBatches, (requests) => recordAll({ ...app, pool: pools.recording }, requests), tooMany),
     afterwards: inTurn(),
     contain: together((came) => containWhatCame(app, came)),
   };

@@ -6,7 +6,7 @@ import type { Pools } from '../store/pools.ts';
 import type { StoreModels } from '../store/prisma-facade.ts';
 import type { Editions } from './editions.ts';
 import type { Effects } from './effects.ts';
-import type { Request } from './recording/request.ts';
+import type { Outcome, Request } from './recording/request.ts';
 
 export type App = {
   readonly pools: Pools;
@@ -23,6 +23,8 @@ export type App = {
   };
   /** Keys of requests that this process is working on. */
   readonly running: Set<string>;
+  /** Keeps it, in one transaction with whatever waits at the same moment. What follows from it is left to the caller. */
+  readonly record: (request: Request) => Promise<Outcome>;
   /** What follows from facts that are kept is seen to one by one: a burst of late records doesn't take every connection. */
   readonly afterwards: <T>(work: () => Promise<T>) => Promise<T>;
   /** What these bring under containments comes under them, asked of all that comes at once together. */

@@ -2,7 +2,7 @@
 import { Problem } from '../errors.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { recordRequests } from './record-requests.ts';
+import { seenTo } from './record-requests.ts';
 import { keyInUse } from './recording/key-in-use.ts';
 import type { Asked, Refusal, Request } from './recording/request.ts';
 
@@ -26,7 +26,11 @@ export async function recordFact(app: App, { asker, ...asked }: FactRequest): Pr
     client: asker.client,
     subject: asker.subject,
   };
-  const [outcome] = await oneAtATime(app, request, () => recordRequests(app, [request]));
+  const [outcome] = await oneAtATime(
+    app,
+    request,
+    async () => await seenTo(app, [request], [await app.record(request)]),
+  );
   if (outcome === undefined || outcome.kind === 'failed') throw outcome?.error;
   if (outcome.kind === 'kept') return { status: outcome.status, body: outcome.answer, replayed: outcome.replayed };
   throw problemOf(outcome.refusal);

@@ -12,7 +12,11 @@ import type { Outcome, Request } from './recording/request.ts';
  * kept: sent again with its key it is answered as before, and they are judged then, or by the service itself a little later.
  */
 export async function recordRequests(app: App, requests: readonly Request[]): Promise<Outcome[]> {
-  const outcomes = await recordAll({ ...app, pool: app.pools.recording }, requests);
+  return await seenTo(app, requests, await recordAll({ ...app, pool: app.pools.recording }, requests));
+}
+
+/** What follows from facts that are kept, each fact's on its own: one that takes long holds up no neighbour of its batch. */
+export async function seenTo(app: App, requests: readonly Request[], outcomes: readonly Outcome[]): Promise<Outcome[]> {
   const settled: Outcome[] = [];
   for (const [index, outcome] of outcomes.entries()) settled.push(await judged(app, requests[index], outcome));
   return await contained(app, requests, settled);

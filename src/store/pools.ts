@@ -25,6 +25,8 @@ export function openPools({ serviceUrl, onLost }: PoolOptions): Pools {
       connectionTimeoutMillis: connectWithinMs[name],
       idleTimeoutMillis: idleAtMostMs,
       keepAlive: true,
+      // What begins a transaction is sent at once (see transaction.ts).
+      pipeline: true,
       options: '-c TimeZone=UTC -c DateStyle=ISO,YMD',
       types: valueTypes,
     });

@@ -51,7 +51,7 @@ export const currentTransaction = new AsyncLocalStorage<OpenTransaction>();
 
 /**
  * Runs `work` in a transaction of its own, under a role and with the organisations it may see, and commits. Whatever
- * `work` throws rolls back and is thrown on. Two round trips before the first query of the work.
+ * `work` throws rolls back and is thrown on. One round trip before the first query of the work.
  *
  * Throws when another transaction is open in the same flow (two connections held by one request can starve the
  * pool), when an error inside was swallowed (Postgres answers such a COMMIT by rolling back), and when the connection
@@ -68,8 +68,11 @@ export async function withTransaction<T>(
   const transaction = new OpenTransaction(client, context.watch);
   const watch = setTimeout(() => transaction.cut(), settings.transactionMs + graceMs);
   try {
-    await transaction.query(beginning(context));
-    await transaction.query({ name: 'transaction-context', text: setContext, values: settings.values });
+    await transaction.begin(beginning(context), {
+      name: 'transaction-context',
+      text: setContext,
+      values: settings.values,
+    });
     // Awaited inside: a query of Prisma begins only when somebody waits for it.
     const result = await currentTransaction.run(transaction, async () => await work(transaction));
     await transaction.commit();
@@ -141,6 +144,11 @@ export class OpenTransaction implements Tx {
   /** What the driver said of the last query that failed; null: none did. */
   get failure(): unknown {
     return this.#failure;
+  }
+
+  /** Both at once: what sets the context fails harmlessly where there is no transaction to set it in. */
+  async begin(begin: string, context: pg.QueryConfig): Promise<void> {
+    await Promise.all([this.#send(begin), this.#send(context)]);
   }
 
   /** In turn: pg deprecates overlapping queries on one client. */

@@ -208,3 +208,20 @@ describe('a batch of one', () => {
     expect(Object.keys(answers[0])).toEqual(Object.keys(answers[1]));
   });
 });
+
+describe('requests that come one by one at the same moment', () => {
+  it('are kept in few transactions, each with its own answer', async () => {
+    const requests = await fiftyRecords('moment');
+    const answers = await Promise.all(
+      requests.map((request, nth) =>
+        recordFact(app, { ...request, asker: askerOf({ distributor: both[nth % 2] ?? 'brackwater' }) }),
+      ),
+    );
+    const receipts = answers.map(({ body }) => JSON.parse(body));
+    expect(receipts.map((one) => one.control.name)).toEqual(requests.map((_, nth) => `K-moment-${nth}`));
+    const facts = receipts.map((one) => one.id);
+    const transactions = await rowsOf(db, 'select distinct xmin::text from facts where id = any ($1)', [facts]);
+    expect(transactions.length).toBeGreaterThan(1);
+    expect(transactions.length).toBeLessThan(10);
+  });
+});

@@ -30,6 +30,16 @@ export type Recording = {
  */
 export const recordingTimeouts: Timeouts = { statementMs: 3_000, lockMs: 2_000, idleMs: 3_000, transactionMs: 5_000 };
 
+/**
+ * Of requests that come one by one. Two at once keep Postgres busy while the other decides; more get in each other's way.
+ * Whoever finds no room in that time is told so while a caller still waits.
+ */
+export const recordingBatches = { most: 64, atOnce: 2, waitMs: 1_400 };
+
+export function tooMany(): Problem {
+  return new Problem('busy', 'More comes in than can be kept; repeat the request, with the same key if it has one.');
+}
+
 /** How often a lone request that met a deadlock or a change by somebody else begins again. */
 const mostTries = 5;
 
@@ -45,10 +55,12 @@ export async function recordAll(recording: Recording, requests: readonly Request
   return requests.map((request) => outcomes.get(request) ?? { kind: 'failed', error: new Error('not decided') });
 }
 
-/** Null when the batch as a whole failed. */
+/** Null when the batch as a whole failed, also the second time where somebody else was in the way. */
 async function tryBatch(recording: Recording, requests: readonly Request[]): Promise<Outcome[] | null> {
   if (requests.length < 2) return null;
-  return await inOneTransaction(recording, requests).catch(() => null);
+  return await inOneTransaction(recording, requests).catch((error: unknown) =>
+    isWorthAnotherTry(error) ? inOneTransaction(recording, requests).catch(() => null) : null,
+  );
 }
 
 async function recordOne(recording: Recording, request: Request): Promise<Outcome> {

@@ -74,9 +74,18 @@ function speakerOf(words: SheetWords): Speaker {
   const { frames, lang } = framesIn(words.language);
   const fill: Speaker['fill'] = (frame, pieces = {}) => {
     const given = new Map(Object.entries(pieces).map(([name, runs]) => [`{${name}}`, runs]));
-    return frames[frame].split(/(?=\{)|(?<=\})/).flatMap((part) => given.get(part) ?? [{ text: part, lang }]);
+    return partsOf(frames[frame]).flatMap((part) => given.get(part) ?? [{ text: part, lang }]);
   };
   return { words, names: namesIn(words.edition, words.language), fill };
+}
+
+const parts = new Map<string, readonly string[]>();
+
+/** A frame cut at its braces, once for each: there are some thirty. */
+function partsOf(frame: string): readonly string[] {
+  const known = parts.get(frame) ?? frame.split(/(?=\{)|(?<=\})/);
+  parts.set(frame, known);
+  return known;
 }
 
 function sentence(speaker: Speaker, step: Unsaid): readonly Run[] {

@@ -17,31 +17,32 @@ export const sheetDiffers: Rule = {
   check: (judged) => {
     const { sheet, to } = judged.record;
     if (sheet === undefined || to === undefined || to === null) return [];
-    const digests = digestsNow(judged, to.function);
-    const [expected] = digests;
-    return expected === undefined || digests.includes(sheet)
-      ? []
-      : [
-          {
-            pointer: '/sheet',
-            expected,
-            found: sheet,
-            because: 'The sheet that was worked to is not the one for this unit as it was found.',
-          },
-        ];
+    const asFound = digestFor(judged, judged.found, to.function);
+    if (asFound === sheet) return [];
+    const asRecorded = digestAsRecorded(judged, to.function);
+    const expected = asFound ?? asRecorded;
+    if (expected === null || asRecorded === sheet) return [];
+    return [
+      {
+        pointer: '/sheet',
+        expected,
+        found: sheet,
+        because: 'The sheet that was worked to is not the one for this unit as it was found.',
+      },
+    ];
   },
 };
 
-/** Of the unit as it was found; and as the records had it, where what was found only makes that surer. */
-function digestsNow(judged: Case, to: string): string[] {
+/** As the records had the unit; null where what was found does more than make that surer. */
+function digestAsRecorded(judged: Case, to: string): string | null {
   const { before, found, functionBefore, functionFound } = judged;
   const surer =
     functionBefore === functionFound &&
     Object.entries(found).every(([station, content]) => agrees(contentAt(judged.layout, before, station), content));
-  return (surer ? [found, before] : [found]).flatMap((fit) => digestFor(judged, fit, to));
+  return surer ? digestFor(judged, before, to) : null;
 }
 
-function digestFor(judged: Case, fit: Fit, to: string): string[] {
+function digestFor(judged: Case, fit: Fit, to: string): string | null {
   const { edition, layout, pumpAtHand, builtFor, functionFound, control, pattern, after } = judged;
   const choices = Object.fromEntries(
     Object.entries(pattern).flatMap(([station, demand]) => {
@@ -62,5 +63,5 @@ function digestFor(judged: Case, fit: Fit, to: string): string[] {
     to,
     choices,
   });
-  return 'refused' in plan ? [] : [sheetDigest(plan)];
+  return 'refused' in plan ? null : sheetDigest(plan);
 }
