@@ -18,6 +18,7 @@ import type { App } from './context.ts';
 import { type Settled, settledFor } from './horizon.ts';
 import { isUuid, ownerOf } from './list-records.ts';
 import { cut, everyPage, type Page, type PageAsked, unknownCursor } from './page.ts';
+import { elementReachedThen } from './reached-then.ts';
 import { isAnalyst, readingContext, requireOwnMake, requireReading } from './read-unit.ts';
 import { requireLot } from './require-lot.ts';
 import { viewReach } from './view-reach.ts';
@@ -59,7 +60,7 @@ const pageSize = 200;
 
 /**
  * By unit, in the order of their ids.
- * @param known as it was known then; null: as it is now. Not of an element alone: what a record found in can't be told then
+ * @param known as it was known then; null: as it is now
  * @throws Problem not-found where the lot, instrument, person, shop or distributor is nobody's that the asker may see
  */
 export async function findUnitsReached(
@@ -70,18 +71,20 @@ export async function findUnitsReached(
   known: string | null = null,
 ): Promise<Page<ReachItem> & Partial<Settled>> {
   requireReading(asker);
-  if (known !== null && elementAlone(criteria) !== null) throw notThen();
   if (criteria.maker !== undefined) requireOwnMake(asker, criteria.maker);
   const context = readingContext(asker);
   if (after !== null && !isUuid(after)) throw unknownCursor();
-  const { rows, until } = await withTransaction(app.pools.reading, context, async (tx) => {
+  const page = { after, most: first + 1 };
+  const element = known === null ? null : elementAlone(criteria);
+  const { found, sought, until } = await withTransaction(app.pools.reading, context, async (tx) => {
     const until = known === null ? null : settledFor(known, await readStart(tx));
     if (after !== null && (await readCurrent(tx, [after])).length === 0) throw unknownCursor();
     const sought = await resolve(tx, whose(asker), criteria, until?.known ?? null);
-    const found = await findReach(tx, sought, { after, most: first + 1 });
-    if (found.length === 0) await requireSought(tx, asker, criteria);
-    return { rows: found, until };
+    const found = element === null ? await findReach(tx, sought, page) : null;
+    if (found?.length === 0) await requireSought(tx, asker, criteria);
+    return { found, sought, until };
   });
+  const rows = found ?? (await elementReachedThen(app, asker, sought, page));
   const byUnit = [...Map.groupBy(rows, (row) => row.unit)].map(([unit, matched]) => ({ unit, matched }));
   const { items, pageInfo } = cut(byUnit, first, (one) => one.unit);
   return { items: await viewReach(app, asker, criteria, items, until?.known ?? null), pageInfo, ...until };
@@ -128,12 +131,6 @@ export async function resolve(
     kits: lot === undefined ? [] : await kitLotsHolding(tx, [lot], known),
     ...(known !== null && { known }),
   };
-}
-
-function notThen(): Problem {
-  return new Problem('invalid-input', 'What an element alone reached is known as it is now.', {
-    errors: [{ parameter: 'known', detail: 'name a lot, a part, or what the records have, or leave it out' }],
-  });
 }
 
 const nobody = '00000000-0000-0000-0000-000000000000';

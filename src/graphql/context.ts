@@ -35,7 +35,11 @@ export type GraphContext = {
     sought: RecordsAsked,
     page: PageAsked & { readonly order: 'oldest' | 'newest' },
   ) => ReturnType<typeof listRecords>;
-  readonly findings: (sought: Parameters<typeof listFindings>[2], page: PageAsked) => ReturnType<typeof listFindings>;
+  readonly findings: (
+    sought: Parameters<typeof listFindings>[2],
+    page: PageAsked,
+    known: string | null,
+  ) => ReturnType<typeof listFindings>;
   readonly lots: (page: PageAsked) => ReturnType<typeof listStock>;
   readonly claimedLots: (asked: ClaimedLotsAsked) => ReturnType<typeof listClaimedLots>;
   readonly contained: (sought: ContainedSought) => ReturnType<typeof listContained>;
@@ -72,7 +76,7 @@ export function contextFor(app: App, asker: Asker, isCut: () => boolean): GraphC
     lotUses: batched(byLot, (lots) => read(() => readLotUses(app, asker, lots))),
     exposure: batched(byLot, (lots) => read(() => readExposures(app, asker, lots))),
     records: (sought, page) => read(() => listRecords(app, asker, sought, page)),
-    findings: (sought, page) => read(() => listFindings(app, asker, sought, page)),
+    findings: (sought, page, known) => read(() => listFindings(app, asker, sought, page, known)),
     lots: (page) => read(() => listStock(app, asker, 'lot', page)),
     claimedLots: (asked) => read(() => listClaimedLots(app, asker, asked)),
     contained: (sought) => read(() => listContained(app, asker, sought)),

@@ -7,6 +7,8 @@ import type { GraphDueFilter, GraphHeldFilter } from './generated/resolver-types
 export type FindingArgs = {
   readonly rule?: string | null | undefined;
   readonly shop?: string | null | undefined;
+  /** As it was known then. */
+  readonly known?: string | null | undefined;
   readonly filter?: (GraphHeldFilter & Partial<GraphDueFilter>) | null | undefined;
 };
 

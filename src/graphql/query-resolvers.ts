@@ -55,7 +55,8 @@ async function recordNamed(id: string, context: GraphContext): Promise<RecordVie
 }
 
 async function findings(severity: 'hold' | 'due', args: FindingArgs & Page, context: GraphContext) {
-  return connectionOf(await context.findings({ ...findingsSought(args), severity }, pageAsked(args)), args, cursorOf);
+  const sought = { ...findingsSought(args), severity };
+  return connectionOf(await context.findings(sought, pageAsked(args), args.known ?? null), args, cursorOf);
 }
 
 type Page = Parameters<typeof pageAsked>[0];

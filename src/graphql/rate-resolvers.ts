@@ -1,6 +1,6 @@
 /** Counts: conversions, rules that held or refused them, and what is held and due. */
 import { connectionIn, type pageAsked } from './connection.ts';
-import { findingsSought } from './findings-sought.ts';
+import { type FindingArgs, findingsSought } from './findings-sought.ts';
 import type { GraphResolvers } from './generated/resolver-types.ts';
 
 export const rateResolvers = {
@@ -12,9 +12,13 @@ export const rateResolvers = {
   },
   conversionRules: async (_, { filter, ...page }, context) =>
     connectionIn(await context.rulesOfConversions(filter ?? {}), page, ({ rule }) => rule),
-  heldCounts: async (_, args, context) => standing(await context.standing('hold', findingsSought(args)), args),
-  dueCounts: async (_, args, context) => standing(await context.standing('due', findingsSought(args)), args),
+  heldCounts: async (_, args, context) => standing(await context.standing('hold', countedOf(args)), args),
+  dueCounts: async (_, args, context) => standing(await context.standing('due', countedOf(args)), args),
 } satisfies GraphResolvers['Query'];
+
+function countedOf(args: FindingArgs) {
+  return { ...findingsSought(args), ...(args.known != null && { known: args.known }) };
+}
 
 function standing(
   {

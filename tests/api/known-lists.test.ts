@@ -1,6 +1,7 @@
 /** What was held, due and overdue as it was known at a time: the same for ever, whatever arrives since. Invented throughout. */
 import { setTimeout } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
+import { ask } from '../graphql/ask.ts';
 import { testDatabase } from '../support/database.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { type Caller, testService } from '../support/service.ts';
@@ -58,6 +59,7 @@ async function settled(): Promise<string> {
 const asked = ['held?', 'held/counts?', 'due?', 'due/counts?', 'due?handedOver=true', 'due?overdue=true'];
 const more = ['held?days=30', 'due?shop=north&rule=check-due', 'calibrations?within=3660'];
 more.push('reach?lot=ardenholm/L-1', 'reach?shop=north&from=2026-04-01T00:00:00Z', 'reach?instrument=tw-3');
+more.push('reach?element=plug-m5', 'reach?element=orifice-0.6', 'reach?element=orifice-0.6&to=2026-04-02T00:00:00Z');
 const without = ({ horizon: _, known: __, settled: ___, ...answer }: Json) => answer;
 /** One after the other: many at once may find no connection free on a machine that is busy. */
 async function answers(known: string | null): Promise<Json[]> {
@@ -171,6 +173,38 @@ describe('as known at a time', () => {
     await arrives();
     expect(await answers(known)).toEqual(then);
     if (!changesNothing.includes(what)) expect(await answers(null)).not.toEqual(before);
+  });
+
+  it('is told alike by GraphQL', async () => {
+    const finding = 'unit { name } finding { rule record { id } } dueBy overdue';
+    const graph: Json = await ask(
+      brackwater,
+      `query ($known: Instant) {
+        held(first: 100, known: $known) { edges { node { ${finding} } } }
+        due(first: 100, known: $known) { edges { node { ${finding} } } }
+        heldCounts(known: $known) { edges { node { shop rule findings } } }
+        dueCounts(known: $known) { edges { node { shop rule findings overdue } } } }`,
+      { known },
+    );
+    const nodes = (list: string): Json[] => graph[list].edges.map(({ node }: Json) => node);
+    const told = async (list: string): Promise<Json> => await get(`/v1/${list}first=200&known=${known}`);
+    for (const list of ['held', 'due'] as const) {
+      const items: Json[] = (await told(`${list}?`)).items;
+      expect(items.length).toBeGreaterThan(2);
+      expect(nodes(list)).toEqual(
+        items.map(({ unit, rule, record, dueBy = null, overdue = null }) => ({
+          ...{ unit: { name: unit.name }, finding: { rule, record: { id: record } }, dueBy, overdue },
+        })),
+      );
+      const { counts }: Json = await get(`/v1/${list}/counts?known=${known}`);
+      expect(nodes(`${list}Counts`)).toMatchObject(
+        counts.map(({ shop, rule, findings }: Json) => ({ shop, rule, findings })),
+      );
+    }
+    const { errors } = (
+      await analyst('POST', '/graphql', { query: `{ held(known: "${known}") { edges { cursor } } }` })
+    ).body;
+    expect(errors[0].extensions.code).toBe('forbidden');
   });
 
   it('says until when it is settled, and is for the distributor alone', async () => {

@@ -249,29 +249,32 @@ describe('a reach', () => {
     }
     const then = 'known=2026-04-01T00:00:00Z';
     const period = 'from=2026-02-01T00:00:00Z&to=2026-01-01T00:00:00Z';
-    for (const query of ['', then, 'maker=ardenholm', `shop=north&${period}`, `element=plug-m5&${then}`]) {
+    for (const query of ['', then, 'maker=ardenholm', `shop=north&${period}`]) {
       const { status, body } = await brackwater('GET', `/v1/reach?${query}`);
       expect([query, status, body.code]).toEqual([query, 400, 'invalid-input']);
     }
   });
 
-  it.each(['element=orifice-0.6', 'edition=2026-1', 'function=load-sense', 'lot=ardenholm/L-1'])(
-    'of %s is the same in pages of two units, for both',
-    async (query) => {
-      for (const caller of [analyst, brackwater]) {
-        const whole = (await mustGoWell(caller('GET', `/v1/reach?${query}&first=200`))).body.items;
-        const paged: unknown[] = [];
-        for (let after = ''; ; ) {
-          const { items, pageInfo } = (await mustGoWell(caller('GET', `/v1/reach?${query}&first=2${after}`))).body;
-          paged.push(...items);
-          if (!pageInfo.hasNextPage) break;
-          after = `&after=${pageInfo.endCursor}`;
-        }
-        expect(paged.length).toBeGreaterThan(2);
-        expect(paged).toEqual(whole);
+  it.each([
+    'element=orifice-0.6',
+    'element=orifice-0.6&known=2999-01-01T00:00:00Z',
+    'edition=2026-1',
+    'function=load-sense',
+    'lot=ardenholm/L-1',
+  ])('of %s is the same in pages of two units, for both', async (query) => {
+    for (const caller of [analyst, brackwater]) {
+      const whole = (await mustGoWell(caller('GET', `/v1/reach?${query}&first=200`))).body.items;
+      const paged: unknown[] = [];
+      for (let after = ''; ; ) {
+        const { items, pageInfo } = (await mustGoWell(caller('GET', `/v1/reach?${query}&first=2${after}`))).body;
+        paged.push(...items);
+        if (!pageInfo.hasNextPage) break;
+        after = `&after=${pageInfo.endCursor}`;
       }
-    },
-  );
+      expect(paged.length).toBeGreaterThan(2);
+      expect(paged).toEqual(whole);
+    }
+  });
 
   it('streams as lines what its pages say', async () => {
     const { body } = await mustGoWell(analyst('GET', `/v1/reach?edition=2026-1&first=200`));

@@ -738,11 +738,11 @@ export type GraphQuery = {
   readonly conversionRules: GraphRuleCountConnection;
   /** Conversions by shop, function and month, the latest month first. */
   readonly conversions: GraphConversionCountConnection;
-  /** Evidence that is still to come, and that nobody else has taken over. Of the oldest record first. */
+  /** Evidence that is still to come, and that nobody else has taken over. Of the oldest record first. With known: as it was known then. */
   readonly due: GraphUnitFindingConnection;
   /** What is due on them now, counted; as GET /v1/due/counts does. */
   readonly dueCounts: GraphStandingCountConnection;
-  /** What holds units now: it must not ship. Of the oldest record first. */
+  /** What holds units: it must not ship. Of the oldest record first. With known: as it was known then, as in GET /v1/held. */
   readonly held: GraphUnitFindingConnection;
   /** What holds a distributor's units now, counted; as GET /v1/held/counts does. */
   readonly heldCounts: GraphStandingCountConnection;
@@ -810,6 +810,7 @@ export type GraphQueryDueArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
   filter?: InputMaybe<GraphDueFilter>;
   first?: Scalars['Int']['input'];
+  known?: InputMaybe<Scalars['Instant']['input']>;
   rule?: InputMaybe<Scalars['String']['input']>;
   shop?: InputMaybe<Scalars['String']['input']>;
 };
@@ -820,6 +821,7 @@ export type GraphQueryDueCountsArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
   filter?: InputMaybe<GraphDueFilter>;
   first?: Scalars['Int']['input'];
+  known?: InputMaybe<Scalars['Instant']['input']>;
   rule?: InputMaybe<Scalars['String']['input']>;
   shop?: InputMaybe<Scalars['String']['input']>;
 };
@@ -830,6 +832,7 @@ export type GraphQueryHeldArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
   filter?: InputMaybe<GraphHeldFilter>;
   first?: Scalars['Int']['input'];
+  known?: InputMaybe<Scalars['Instant']['input']>;
   rule?: InputMaybe<Scalars['String']['input']>;
   shop?: InputMaybe<Scalars['String']['input']>;
 };
@@ -840,6 +843,7 @@ export type GraphQueryHeldCountsArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
   filter?: InputMaybe<GraphHeldFilter>;
   first?: Scalars['Int']['input'];
+  known?: InputMaybe<Scalars['Instant']['input']>;
   rule?: InputMaybe<Scalars['String']['input']>;
   shop?: InputMaybe<Scalars['String']['input']>;
 };

@@ -120,6 +120,6 @@ const description = [
   'A record has to match everything that is named; what describes a part (lot, element, part) has to be true of one and the same part.',
   "Ids of instruments, technicians and shops are a distributor's own: the maker's people name the distributor too, or find whatever has that id.",
   'A period takes in work of which only the day or month is known, where any of it falls into the period.',
-  'With "known" as it was known then: of an element alone it is not asked.',
+  'With "known" as it was known then.',
   'With Accept: application/x-ndjson all units are streamed, by no page; what is recorded meanwhile is in it or not.',
 ].join(' ');

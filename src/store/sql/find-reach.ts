@@ -14,6 +14,8 @@ export type ReachSought = ReachCriteria & {
   readonly kits: readonly { readonly owner: string; readonly kitLot: string; readonly element: string }[];
   /** Only what was recorded until then, as it counted then. */
   readonly known?: string | undefined;
+  /** By which records stations held the element then; left out: as they hold it now. */
+  readonly held?: readonly { readonly unit: string; readonly fact: string }[];
 };
 
 export type Reached = {
@@ -60,7 +62,7 @@ export async function findReach(
 }
 
 type Of = (value: unknown, type: string) => string;
-type NextPage = { readonly after: string | null; readonly most: number };
+export type NextPage = { readonly after: string | null; readonly most: number };
 const noUnit = '00000000-0000-0000-0000-000000000000';
 /** What has to be true of a unit, of the column that its id is in. */
 type Which = (unit: string) => string;
@@ -133,21 +135,57 @@ function byParts(sought: ReachSought, which: Which, of: Of): string {
     where ${which('part_use.unit_id')} and ${conditions.join(' and ')} and ${ofRecord(sought, of)}`;
 }
 
-/** What stations hold now by a record that put nothing from a lot there. */
+/** What stations hold by a record that put nothing from a lot there. */
 function byContent(sought: ReachSought, element: string, which: Which, of: Of): string {
+  const held = sought.held === undefined ? heldNow(element, which, of) : heldThen(sought.held, of);
   return `
-    select unit_current.unit_id as unit, ${record}, null::int as line, null::text as role, null::text as place,
+    select held.unit, ${record}, null::int as line, null::text as role, null::text as place,
       null::text as item, null::int as quantity, null::text as lot
-    from unit_current
-    cross join lateral (
-      select distinct (content ->> 'record')::uuid as fact
-      from jsonb_each(state::jsonb -> 'stations') as station (name, content)
-      where content -> 'elements' @> jsonb_build_array(jsonb_build_object('element', ${of(element, 'text')}))) as held
-    join facts on facts.id = held.fact
-    where ${which('unit_current.unit_id')} and strpos(state, ${of(`"element":"${element}"`, 'text')}) > 0 and ${ofRecord(sought, of)}
+    from ${held} join facts on facts.id = held.fact
+    where ${which('held.unit')} and ${ofRecord(sought, of)}
       and not exists (
         select from part_uses as part_use where part_use.owner = facts.owner and part_use.fact = facts.id
-          and part_use.unit_id = unit_current.unit_id and part_use.item = ${of(element, 'text')})`;
+          and part_use.unit_id = held.unit and part_use.item = ${of(element, 'text')})`;
+}
+
+function heldNow(element: string, which: Which, of: Of): string {
+  return `(
+    select distinct unit_current.unit_id as unit, (content ->> 'record')::uuid as fact
+    from unit_current cross join lateral jsonb_each(state::jsonb -> 'stations') as station (name, content)
+    where ${which('unit_current.unit_id')} and strpos(state, ${of(saying(element), 'text')}) > 0
+      and content -> 'elements' @> jsonb_build_array(jsonb_build_object('element', ${of(element, 'text')}))) as held`;
+}
+
+function heldThen(held: readonly { readonly unit: string; readonly fact: string }[], of: Of): string {
+  const units = of(
+    held.map((one) => one.unit),
+    'uuid[]',
+  );
+  const facts = of(
+    held.map((one) => one.fact),
+    'uuid[]',
+  );
+  return `(select distinct unit, fact from unnest(${units}, ${facts}) as named (unit, fact)) as held`;
+}
+
+/** What a state or an effect, as canonical JSON, has in it where it says something of the element. */
+const saying = (element: string) => `"element":"${element}"`;
+
+/** The next units by id, and whether anything that was ever recorded of them says something of the element. */
+export async function unitsSaying(
+  tx: Tx,
+  element: string,
+  { after, most }: NextPage,
+): Promise<{ readonly unit: string; readonly says: boolean }[]> {
+  const { rows } = await tx.query<{ unit: string; says: boolean }>({
+    name: 'units-saying',
+    text: `
+      select unit_id as unit, exists (
+        select from unit_events where unit_events.unit_id = unit_states.unit_id and strpos(effect, $2) > 0) as says
+      from unit_states where unit_id > $1::uuid order by unit_id limit $3`,
+    values: [after ?? noUnit, saying(element), most],
+  });
+  return rows;
 }
 
 function ofLot({ maker, number }: { maker: string; number: string }, kits: ReachSought['kits'], of: Of): string {
