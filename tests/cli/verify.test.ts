@@ -1,23 +1,21 @@
 /** The command for those who distrust the service, run on files that it gave out and on whole logs. */
-import { execFile } from 'node:child_process';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { createServer, type RequestListener } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { sequenceAll } from '../../src/app/log/sequence.ts';
 import { sections } from '../../src/core/log/leaf.ts';
 import { testKey } from '../core/log/small-log.ts';
 import { testDatabase } from '../support/database.ts';
+import { verify, verifyCommand } from '../support/run-verify.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { testService } from '../support/service.ts';
 import { conversionOf, inspectionOf, maker, openShops, registerPair } from '../support/shop.ts';
 import { withSuperuser } from '../support/test-server.ts';
 import { checkpointOf, entriesUpTo, writeLog } from '../support/write-log.ts';
 
-const root = fileURLToPath(new URL('../..', import.meta.url));
 const folder = await mkdtemp(join(tmpdir(), 'asfitted-verify-'));
 afterAll(() => rm(folder, { recursive: true }));
 
@@ -47,15 +45,17 @@ async function file(name: string, content: unknown): Promise<string> {
   return path;
 }
 
-function verify(...args: readonly string[]): Promise<{ code: number; out: string; err: string }> {
-  return new Promise((resolve) => {
-    execFile(process.execPath, ['src/cli/verify.ts', ...args], { cwd: root }, (error, out, err) => {
-      // Whatever is wrong is told in sentences.
-      expect(out + err).not.toMatch(/^\s+at .*:\d+/m);
-      resolve({ code: typeof error?.code === 'number' ? error.code : error === null ? 0 : -1, out, err });
-    });
-  });
-}
+it.each([
+  ['what is proven', 0, ['certificate', 'good', vkey]],
+  ['what is not', 1, ['certificate', 'bad', vkey]],
+  ['a wrong call', 2, ['certificate', 'good', 'no key']],
+] as const)('the command says %s with the code %d, as here', async (_, expected, [command, which, key]) => {
+  const content = which === 'good' ? certificate : { ...certificate, leaf: other.leaf };
+  const args = [command, await file('command.json', content), '--key', key];
+  const told = await verifyCommand(...args);
+  expect(told.code).toBe(expected);
+  expect(told).toEqual(await verify(...args));
+});
 
 describe('a certificate', () => {
   it('is proven, and it is told what it does not show', async () => {
