@@ -1,6 +1,7 @@
 /** What a caller is told when the database is held up, gives up or loses the session, and that nothing half-done stays. */
 import { setTimeout as pause } from 'node:timers/promises';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { recordingBatches } from '../../src/app/recording/record-all.ts';
 import { testDatabase } from '../support/database.ts';
 import { rowCounts, rowsOf, untilWaiting, whileHeld } from '../support/rows.ts';
 import { byTheBook, mustGoWell, pumpWith } from '../support/scene.ts';
@@ -73,12 +74,12 @@ describe('a recording that meets', () => {
     expect((await post()).status).toBe(201);
   });
 
-  it('more waiting than there are connections is 503 for those who wait too long, and none is lost or kept twice', async () => {
+  it('more waiting than batches take is 503 for those who wait too long, and none is lost or kept twice', async () => {
     const references = Array.from({ length: 14 }, (_, nth) => `queue-${nth}`);
     const answers = await whileHeld(db, [[lockHead, [control]]], async ({ commit }) => {
       const posted = references.map((reference) => inspect('1', reference));
-      await untilWaiting(db, 8);
-      await pause(1_200);
+      await untilWaiting(db, recordingBatches.atOnce);
+      await pause(recordingBatches.waitMs + 200);
       await commit();
       return await Promise.all(posted);
     });
