@@ -3,14 +3,23 @@ import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   test: {
-    // What is pure shares its modules among files; what has a database gets a process of its own for each.
+    // Reading the service's modules takes seconds: files share them in a process, but for those that start, kill and race.
     projects: [
       { extends: true, test: { name: 'core', include: ['tests/core/**/*.test.ts'], isolate: false } },
       {
         extends: true,
         test: {
+          name: 'api',
+          include: ['tests/{api,graphql,pages}/**/*.test.ts'],
+          isolate: false,
+          globalSetup: ['tests/support/global-setup.ts'],
+        },
+      },
+      {
+        extends: true,
+        test: {
           name: 'service',
-          include: ['tests/!(core)/**/*.test.ts'],
+          include: ['tests/!(core|api|graphql|pages)/**/*.test.ts'],
           globalSetup: ['tests/support/global-setup.ts'],
         },
       },

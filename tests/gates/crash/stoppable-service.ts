@@ -44,9 +44,20 @@ Object.assign(pg.Client.prototype, {
       .connectionParameters;
     if (pool !== 'asfitted recording' || typeof args.at(-1) === 'function') return send();
     const [first] = args as [string | pg.QueryConfig];
-    return passing(this, typeof first === 'string' ? first : first.text, first, send);
+    return inTurn(this, () => passing(this, typeof first === 'string' ? first : first.text, first, send));
   },
 });
+
+/** The service sends the beginning of a transaction at once: what is stopped before BEGIN must not be overtaken. */
+const turns = new WeakMap<pg.Client, Promise<unknown>>();
+function inTurn<T>(client: pg.Client, work: () => Promise<T>): Promise<T> {
+  const turn = (turns.get(client) ?? Promise.resolve()).then(work);
+  turns.set(
+    client,
+    turn.catch(() => {}),
+  );
+  return turn;
+}
 
 async function passing(client: pg.Client, text: string, asked: unknown, send: Send): Promise<pg.QueryResult> {
   await owed.get(client);

@@ -60,8 +60,14 @@ export class Writers {
     this.#agent.destroy();
   }
 
+  /** @throws where nothing more was acknowledged for a minute: that is no crash that passes */
   async untilAcknowledged(count: number): Promise<void> {
-    while (this.acknowledged.size < count) await pause(10);
+    let [last, since] = [this.acknowledged.size, performance.now()];
+    while (this.acknowledged.size < count) {
+      await pause(10);
+      if (this.acknowledged.size > last) [last, since] = [this.acknowledged.size, performance.now()];
+      else if (performance.now() - since > 60_000) throw new Error(`nothing is acknowledged any more after ${last}`);
+    }
   }
 
   /** The same once more, as it was acknowledged. */
