@@ -7,7 +7,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
 import { changed, editionInput } from '../support/editions/editions.ts';
 import { type Scene, scenes } from '../support/hard-scenes.ts';
-import { addOrganisations, type Caller, type RunningService, startService } from '../support/running-service.ts';
+import type { Caller } from '../support/over-http.ts';
+import { addOrganisations, type RunningService, startService } from '../support/running-service.ts';
 import { mustGoWell, shopScopes } from '../support/scene.ts';
 import { usesReached } from '../support/uses-reached.ts';
 

@@ -1,7 +1,8 @@
 /** What was known when: the same question about the past gets the same answer, whatever was on its way. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
-import { addOrganisations, type Caller, type RunningService, startService } from '../support/running-service.ts';
+import type { Caller } from '../support/over-http.ts';
+import { addOrganisations, type RunningService, startService } from '../support/running-service.ts';
 import { byTheBook, mustGoWell, publish, pumpWith, shopScopes, stockUp } from '../support/scene.ts';
 import { withSuperuser } from '../support/test-server.ts';
 

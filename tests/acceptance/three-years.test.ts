@@ -6,7 +6,8 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
-import { addOrganisations, type Caller, type RunningService, startService } from '../support/running-service.ts';
+import type { Caller } from '../support/over-http.ts';
+import { addOrganisations, type RunningService, startService } from '../support/running-service.ts';
 import { block, byTheBook, edition, mustGoWell, pumpWith, shopScopes, stockUp } from '../support/scene.ts';
 
 const db = await testDatabase();

@@ -1,13 +1,8 @@
 /** Two service processes on one Postgres, posting at the same moment. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
-import {
-  addOrganisations,
-  type Caller,
-  madeFolder,
-  type RunningService,
-  startService,
-} from '../support/running-service.ts';
+import type { Caller } from '../support/over-http.ts';
+import { addOrganisations, madeFolder, type RunningService, startService } from '../support/running-service.ts';
 import { byTheBook, mustGoWell, publish, pumpWith, shopScopes, stockUp } from '../support/scene.ts';
 
 const rounds = 200;

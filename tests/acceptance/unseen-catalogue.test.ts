@@ -5,7 +5,8 @@
  */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
-import { addOrganisations, type Caller, type RunningService, startService } from '../support/running-service.ts';
+import type { Caller } from '../support/over-http.ts';
+import { addOrganisations, type RunningService, startService } from '../support/running-service.ts';
 import { mustGoWell, shopScopes } from '../support/scene.ts';
 import { functions, oddEdition, type Pattern, stationsOn } from './odd-edition.ts';
 

@@ -3,14 +3,8 @@ import { Validator } from '@seriousme/openapi-schema-validator';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
 import { described, exampleOf, operations, undescribed } from '../support/described.ts';
-import {
-  type Answer,
-  addOrganisations,
-  type Caller,
-  madeFolder,
-  type RunningService,
-  startService,
-} from '../support/running-service.ts';
+import type { Answer, Caller } from '../support/over-http.ts';
+import { addOrganisations, madeFolder, type RunningService, startService } from '../support/running-service.ts';
 import { mustGoWell, publish, shopScopes } from '../support/scene.ts';
 
 /** The examples in the order in which they follow from each other, with what their paths name. */

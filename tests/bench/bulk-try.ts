@@ -3,19 +3,18 @@
  * database, and what the service's process held meanwhile. A record is a registration, a conversion or an inspection,
  * three to a control, as in a history that is brought in. Asks ps, which every Unix has.
  */
-import { type ChildProcess, execFile, spawn } from 'node:child_process';
+import { execFile, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdtemp } from 'node:fs/promises';
 import { type IncomingMessage, request } from 'node:http';
-import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
-import { setTimeout as pause } from 'node:timers/promises';
 import { parseArgs, promisify } from 'node:util';
 import { removeDataDir } from '../../src/store/embedded/remove-data-dir.ts';
+import { freePort, untilReady } from '../support/over-http.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 const run = promisify(execFile);
@@ -38,7 +37,7 @@ export async function bulkTry(records: number, log: (line: string) => void): Pro
     (await run('node', [`src/cli/${name}.ts`, ...args], { cwd: root, env })).stdout.trim();
   const service = spawn('node', ['src/main.ts'], { cwd: root, env, stdio: 'inherit' });
   try {
-    await untilReady(port, service);
+    await untilReady(`http://127.0.0.1:${port}`, service);
     await command('organisations', 'add', maker, '--kind', 'maker', '--name', 'Ardenholm');
     await command('organisations', 'add', 'brackwater', '--kind', 'distributor', '--name', 'Brackwater');
     await command('catalogue', 'publish', 'src/cli/demo/ardenholm-2026-1.json');
@@ -163,27 +162,6 @@ function inspection(serial: string, reference: string): object {
 async function rssOf(pid: number): Promise<number> {
   const { stdout } = await run('ps', ['-o', 'rss=', '-p', String(pid)]);
   return Number(stdout.trim()) * 1024;
-}
-
-async function untilReady(port: number, service: ChildProcess): Promise<void> {
-  for (let tried = 0; tried < 600; tried++) {
-    if (service.exitCode !== null) throw new Error(`the service ended with ${service.exitCode}`);
-    const ready = await fetch(`http://127.0.0.1:${port}/readyz`).then(
-      (answer) => answer.ok,
-      () => false,
-    );
-    if (ready) return;
-    await pause(100);
-  }
-  throw new Error('the service did not become ready');
-}
-
-async function freePort(): Promise<number> {
-  const server = createServer().listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  const address = server.address();
-  server.close();
-  return typeof address === 'object' && address !== null ? address.port : 0;
 }
 
 type Sample = Tried['samples'][number];

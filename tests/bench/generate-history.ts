@@ -10,7 +10,7 @@
 import type pg from 'pg';
 import { canonical } from '../../src/core/log/canonical.ts';
 import { fingerprint } from '../../src/core/log/fingerprint.ts';
-import type { Caller } from '../support/running-service.ts';
+import type { Caller } from '../support/over-http.ts';
 import { compileTemplate, type Given } from './history/compile-template.ts';
 import { makeCells, makeDistributors } from './history/make-copies.ts';
 import { lastFact, readTemplate, type Template, type TemplateRow } from './history/read-template.ts';

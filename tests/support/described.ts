@@ -1,7 +1,7 @@
 /** The description of the interface, as an integrator has it, and what in an answer it does not describe. */
 import { readFileSync } from 'node:fs';
 import { Ajv2020 } from 'ajv/dist/2020.js';
-import type { Answer } from './running-service.ts';
+import type { Answer } from './over-http.ts';
 
 type Media = { readonly schema: object; readonly example?: unknown };
 type Body = { readonly content: Readonly<Record<string, Media>> };

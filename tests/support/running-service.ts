@@ -1,22 +1,16 @@
 /** The service as its users have it: a process of its own, spoken to over HTTP, set up by the operator's commands. */
 import { type ChildProcess, execFile, spawn } from 'node:child_process';
-import { randomUUID } from 'node:crypto';
 import { chmodSync, existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
-import { setTimeout as pause } from 'node:timers/promises';
 import { promisify } from 'node:util';
 import { afterAll } from 'vitest';
 import type { TestDatabase } from './database.ts';
+import { type Caller, callerOf, freePort, untilReady } from './over-http.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 const run = promisify(execFile);
 const readyWithinMs = 20_000;
-
-// biome-ignore lint/suspicious/noExplicitAny: answers are read as JSON, field by field
-export type Answer = { readonly status: number; readonly headers: Headers; readonly body: any; readonly text: string };
-export type Caller = (method: string, path: string, body?: unknown, key?: string) => Promise<Answer>;
 
 export type RunningService = {
   readonly base: string;
@@ -44,11 +38,11 @@ export async function startWith(
   const child = spawn('node', ['src/main.ts'], { cwd: root, env, stdio: ['ignore', 'inherit', 'inherit'] });
   started.push(child);
   const base = `http://127.0.0.1:${port}`;
-  await untilReady(base, child);
+  await untilReady(base, child, readyWithinMs);
   return {
     base,
     process: child,
-    caller: async (who, scopes) => callerFor(base, await tokenFor(more.DATA_DIR, who, scopes)),
+    caller: async (who, scopes) => callerOf(base, await tokenFor(more.DATA_DIR, who, scopes)),
     stop: async () => await end(child, 'SIGTERM'),
   };
 }
@@ -122,43 +116,4 @@ async function tokenFor(
     env: { ...process.env, DATA_DIR: dataDir },
   });
   return stdout.trim();
-}
-
-function callerFor(base: string, token: string): Caller {
-  return async (method, path, body, key) => {
-    const answer = await fetch(`${base}${path}`, {
-      method,
-      headers: {
-        authorization: `Bearer ${token}`,
-        ...(body !== undefined && { 'content-type': 'application/json' }),
-        ...(method === 'POST' && { 'idempotency-key': key ?? randomUUID() }),
-      },
-      ...(body !== undefined && { body: JSON.stringify(body) }),
-    });
-    const text = await answer.text();
-    const isText = answer.headers.get('content-type')?.startsWith('text/plain') === true;
-    return { status: answer.status, headers: answer.headers, body: isText ? text : JSON.parse(text), text };
-  };
-}
-
-async function untilReady(base: string, child: ChildProcess): Promise<void> {
-  const deadline = Date.now() + readyWithinMs;
-  for (;;) {
-    const ready = await fetch(`${base}/readyz`).then(
-      (answer) => answer.ok,
-      () => false,
-    );
-    if (ready) return;
-    if (child.exitCode !== null || Date.now() > deadline)
-      throw new Error(`the service did not become ready (exit code ${child.exitCode})`);
-    await pause(50);
-  }
-}
-
-async function freePort(): Promise<number> {
-  const server = createServer();
-  await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
-  const address = server.address();
-  await new Promise((done) => server.close(done));
-  return typeof address === 'object' && address !== null ? address.port : 0;
 }

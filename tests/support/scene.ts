@@ -1,6 +1,6 @@
 /** An invented scene for tests over HTTP: an edition published, a distributor stocked up, pumps registered. */
 import { readFileSync } from 'node:fs';
-import type { Caller } from './running-service.ts';
+import type { Caller } from './over-http.ts';
 
 export const edition: unknown = JSON.parse(
   readFileSync(new URL('../../src/cli/demo/ardenholm-2026-1.json', import.meta.url), 'utf8'),

@@ -24,7 +24,7 @@ import { closePools, openPools, type Pools } from '../../src/store/pools.ts';
 import { appOf, everyRoute } from '../../src/wire.ts';
 import { audience, ed25519, issuer, LogTape, signed, toJwk } from '../api/shell.ts';
 import type { TestDatabase } from './database.ts';
-import type { Answer } from './running-service.ts';
+import type { Answer } from './over-http.ts';
 
 /** The organisations that every test service knows, by slug. */
 export const organisations = {

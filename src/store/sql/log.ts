@@ -41,8 +41,8 @@ export async function insertLog(
 }
 
 export async function isAnyStaged(tx: Tx): Promise<boolean> {
-  const { rows } = await tx.query<{ any: boolean }>('select exists (select from staged_leaves) as any');
-  return rows[0]?.any === true;
+  const { rows } = await tx.query<{ waits: boolean }>('select exists (select from staged_leaves) as waits');
+  return rows[0]?.waits === true;
 }
 
 /** The oldest that wait, which then wait no more. */

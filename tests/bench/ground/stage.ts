@@ -9,18 +9,17 @@ import { addOrganisation } from '../../../src/store/add-organisation.ts';
 import { removeDataDir } from '../../../src/store/embedded/remove-data-dir.ts';
 import { startEmbedded } from '../../../src/store/embedded/start-embedded.ts';
 import { migrate } from '../../../src/store/migrate.ts';
+import { callerOf } from '../../support/over-http.ts';
 import { publish, shopScopes } from '../../support/scene.ts';
 import { maker } from '../../support/shop.ts';
 import { urlOf, withSuperuser } from '../../support/test-server.ts';
 import { generateHistory } from '../generate-history.ts';
 import type { Scale } from './ground.ts';
-import { callerOf, serve } from './service-process.ts';
+import { serve } from './service-process.ts';
 
 export type Stage = {
   readonly base: string;
   readonly dataDir: string;
-  /** Of the service's process. */
-  readonly pid: number;
   /** The database as the service logs in, and as superuser. */
   readonly serviceUrl: string;
   readonly superuserUrl: string;
@@ -70,7 +69,7 @@ export async function openStage({ records, seed }: Scale, tell: (line: string) =
       await generateHistory({ records, seed, client, shop, log: tell });
       await client.query('vacuum analyze');
     });
-    const { base, pid } = service;
+    const { base } = service;
     const emptyDatabase: Stage['emptyDatabase'] = async (name) => {
       await withSuperuser(server.superuserUrl, (client) =>
         client.query(`create database ${name} owner asfitted_owner`),
@@ -78,15 +77,10 @@ export async function openStage({ records, seed }: Scale, tell: (line: string) =
       await migrate({ ownerUrl: urlOf(server.ownerUrl, name), log: () => {} });
       const folder = join(dataDir, name);
       mkdirSync(folder);
-      return {
-        ...{
-          serviceUrl: urlOf(server.serviceUrl, name),
-          superuserUrl: urlOf(server.superuserUrl, name),
-          dataDir: folder,
-        },
-      };
+      const [serviceUrl, superuserUrl] = [urlOf(server.serviceUrl, name), urlOf(server.superuserUrl, name)];
+      return { serviceUrl, superuserUrl, dataDir: folder };
     };
-    return { base, pid, dataDir, serviceUrl: server.serviceUrl, superuserUrl, tokenOf, emptyDatabase, close };
+    return { base, dataDir, serviceUrl: server.serviceUrl, superuserUrl, tokenOf, emptyDatabase, close };
   } catch (error) {
     await close();
     throw error;

@@ -5,14 +5,7 @@ import type { Figure, Row } from './row.ts';
 export type Spread = { readonly median: number; readonly min: number; readonly max: number };
 export type Verdict = 'met' | 'gate met, goal missed' | 'missed';
 
-export type Result = {
-  readonly name: string;
-  readonly claim: string;
-  readonly comparator: string;
-  readonly unit: string;
-  readonly better: 'more' | 'less';
-  readonly gate: number;
-  readonly goal: number;
+export type Result = Omit<Row<never>, 'prepare'> & {
   readonly rounds: number;
   readonly ours: Spread;
   readonly theirs: Spread;

@@ -4,7 +4,7 @@
  * times of 2026 are moved.
  */
 
-import type { Caller } from '../../support/running-service.ts';
+import type { Caller } from '../../support/over-http.ts';
 import { byTheBook, mustGoWell, pumpWith } from '../../support/scene.ts';
 import { edition, intakeOf, maker } from '../../support/shop.ts';
 

@@ -4,11 +4,11 @@
  */
 import { randomUUID } from 'node:crypto';
 import { randomFrom } from '../../gates/random.ts';
+import { callerOf } from '../../support/over-http.ts';
 import { byTheBook, mustGoWell } from '../../support/scene.ts';
 import { maker } from '../../support/shop.ts';
 import { withSuperuser } from '../../support/test-server.ts';
 import type { Scale } from '../ground/ground.ts';
-import { callerOf } from '../ground/service-process.ts';
 import { firstDistributor, type Stage } from '../ground/stage.ts';
 import { lastFact, readTemplate, type Template } from '../history/read-template.ts';
 import type { HttpRequest } from '../load/http-load.ts';

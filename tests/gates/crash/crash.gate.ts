@@ -5,7 +5,6 @@
  */
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { createServer } from 'node:net';
 import { join, resolve } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { v7 } from 'uuid';
@@ -17,7 +16,8 @@ import { addOrganisation } from '../../../src/store/add-organisation.ts';
 import { loadSigner } from '../../../src/store/local-keys.ts';
 import { logFiles } from '../../../src/store/log-files.ts';
 import { withOwnerPool } from '../../../src/store/owner-pool.ts';
-import { type Answer, type Caller, madeFolder } from '../../support/running-service.ts';
+import { callerOf, freePort } from '../../support/over-http.ts';
+import { madeFolder } from '../../support/running-service.ts';
 import { publish, stockUp } from '../../support/scene.ts';
 import { withSuperuser } from '../../support/test-server.ts';
 import { gate, tell } from '../gate-options.ts';
@@ -39,27 +39,13 @@ const random = randomFrom(gate.seed);
 const logDir = join(dataDir, 'log');
 afterAll(() => service.stop());
 
-async function freePort(): Promise<number> {
-  const server = createServer();
-  await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
-  const address = server.address();
-  await new Promise((done) => server.close(done));
-  return typeof address === 'object' && address !== null ? address.port : 0;
-}
-
 async function tokenOf(who: { distributor?: string; maker?: string }, client: string): Promise<string> {
   const { distributor = null, maker = null } = who;
   return await issueToken(dataDir, { distributor, maker, scopes, subject: client, client, minutes: 1_440 }, new Date());
 }
 
-async function callerOf(who: { distributor?: string; maker?: string }): Promise<Caller> {
-  const headers = { authorization: `Bearer ${await tokenOf(who, 'setting-up')}`, 'content-type': 'application/json' };
-  return async (method, path, body): Promise<Answer> => {
-    const got = await fetch(`${service.base}${path}`, { method, headers, body: JSON.stringify(body) });
-    const text = await got.text();
-    return { status: got.status, headers: got.headers, body: JSON.parse(text), text };
-  };
-}
+const caller = async (who: { distributor?: string; maker?: string }) =>
+  callerOf(service.base, await tokenOf(who, 'setting-up'));
 
 async function writersOf(name: string): Promise<Writers> {
   const tokens = Array.from({ length: writers }, (_, nth) => tokenOf({ distributor: 'brackwater' }, `bench-${nth}`));
@@ -91,8 +77,8 @@ it('set up', async () => {
   const { ownerUrl } = service.urls;
   await addOrganisation(ownerUrl, { id: v7(), slug: 'ardenholm', kind: 'maker', name: 'Ardenholm' });
   await addOrganisation(ownerUrl, { id: v7(), slug: 'brackwater', kind: 'distributor', name: 'Brackwater' });
-  await publish(await callerOf({ maker: 'ardenholm' }));
-  await stockUp(await callerOf({ distributor: 'brackwater' }));
+  await publish(await caller({ maker: 'ardenholm' }));
+  await stockUp(await caller({ distributor: 'brackwater' }));
 });
 
 it('what was acknowledged is there once and whole, and the log is one', async () => {

@@ -10,7 +10,8 @@ import { unprivilegedAccount } from '../../../../src/store/embedded/account.ts';
 import { findBinaries } from '../../../../src/store/embedded/binaries.ts';
 import { removeDataDir } from '../../../../src/store/embedded/remove-data-dir.ts';
 import { systemFolder } from '../../../../src/store/embedded/system-folder.ts';
-import { freePort, serve } from '../../ground/service-process.ts';
+import { freePort } from '../../../support/over-http.ts';
+import { serve } from '../../ground/service-process.ts';
 
 export type Start = {
   /** Milliseconds. */
@@ -56,7 +57,7 @@ export function postgresStart(): Start {
       const port = await freePort();
       const begun = performance.now();
       if (!made) {
-        const made = run(binaries.initdb, [
+        const initdb = run(binaries.initdb, [
           '-D',
           cluster,
           '-U',
@@ -65,7 +66,7 @@ export function postgresStart(): Start {
           '--locale=C',
           '--encoding=UTF8',
         ]);
-        const [code] = await once(made, 'exit');
+        const [code] = await once(initdb, 'exit');
         if (code !== 0) throw new Error(`initdb ended with ${code}`);
       }
       made = true;
