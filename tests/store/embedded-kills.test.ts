@@ -1,5 +1,7 @@
 import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { expect, test } from 'vitest';
@@ -36,6 +38,22 @@ test('a killed server is started again by who uses it, where it was, and recover
     expect(serverPid(dataDir)).not.toBe(pid);
     expect(await ask(ownerUrl, `select word from ${word}`)).toEqual([{ word: 'still here' }]);
   }
+});
+
+test('a killed server whose port somebody has meanwhile is started again once that is free', async () => {
+  const dataDir = newDataDir();
+  const { serviceUrl } = await start(dataDir);
+  const port = Number(new URL(serviceUrl).port);
+  process.kill(serverPid(dataDir), 'SIGKILL');
+  // Nothing of ours runs until the port is free, and then this is first.
+  Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 500);
+  const other = createServer().listen(port, '127.0.0.1');
+  await once(other, 'listening');
+  const told = lines.length;
+  await expect.poll(() => lines.slice(told).join('\n'), { timeout: 10_000 }).toContain(`EADDRINUSE`);
+  other.close();
+  const answer = async () => await ask(serviceUrl, 'select 1 as one').catch(() => 'gone');
+  await expect.poll(answer, { timeout: 10_000 }).toEqual([{ one: 1 }]);
 });
 
 test('a killed server that several use is started once, and all find it again', async () => {

@@ -9,6 +9,8 @@ import { commandOf, type PidFile, pidFileOf, readPidFile, runningServer } from '
 import { killServer } from './stop-server.ts';
 
 export type ServerOptions = {
+  /** Where it must listen, if anywhere: those who use it look for it there. */
+  readonly port?: number;
   readonly cluster: string;
   readonly password: string;
   readonly binaries: Binaries;
@@ -76,7 +78,7 @@ async function startAttempt(options: ServerOptions, earlier: PidFile | null): Pr
   const before = readPidFile(cluster) ?? earlier;
   const settings: Record<string, string> = {
     listen_addresses: '127.0.0.1',
-    port: String(await freePort(before?.port ?? 0)),
+    port: String(options.port === undefined ? await anyPort(before?.port ?? 0) : await freePort(options.port)),
     unix_socket_directories: '',
     timezone: 'UTC',
     log_timezone: 'UTC',
@@ -117,11 +119,16 @@ function removeStalePidFile({ cluster, log }: ServerOptions, { before }: Attempt
   rmSync(pidFileOf(cluster), { force: true });
 }
 
-/** The one that is wanted, if nobody has it; 0: any. */
+/** The one that is wanted, or another where somebody has it. */
+async function anyPort(wanted: number): Promise<number> {
+  return await freePort(wanted).catch(() => freePort(0));
+}
+
+/** 0: whichever is free. @throws where somebody has it: also a connection that goes out from it */
 function freePort(wanted: number): Promise<number> {
   return new Promise((resolve, reject) => {
     const server = createServer();
-    server.once('error', (error) => (wanted === 0 ? reject(error) : resolve(freePort(0))));
+    server.once('error', reject);
     server.listen(wanted, '127.0.0.1', () => {
       const address = server.address();
       const port = typeof address === 'object' && address !== null ? address.port : 0;

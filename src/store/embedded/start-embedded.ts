@@ -69,7 +69,7 @@ export async function startEmbedded({ dataDir, log, settings = {} }: EmbeddedOpt
   const presence = new Presence(client, {
     log,
     reach: async () => {
-      const again = await reachServer(options);
+      const again = await reachServer({ ...options, port });
       if (again.port === port) return again.client;
       await again.client.end();
       throw new Error(`it listens on port ${again.port} and no more on ${port}: start this service again`);
