@@ -32,6 +32,9 @@ export function openPools({ serviceUrl, onLost }: PoolOptions): Pools {
     });
     // Without a listener a lost connection would end the process.
     pool.on('error', (error) => onLost(name, error));
+    // Nor may the pool be the only one who listens: between its hands and ours nobody does, and a server that is killed
+    // ends a connection right after its welcome. Whoever uses the connection is told by its first query.
+    pool.on('connect', (client) => client.on('error', () => {}));
     return pool;
   };
   return { recording: open('recording'), reading: open('reading'), jobs: open('jobs') };

@@ -9,8 +9,9 @@ import { setTimeout as pause } from 'node:timers/promises';
 export type Answer = { readonly status: number; readonly headers: Headers; readonly body: any; readonly text: string };
 export type Caller = (method: string, path: string, body?: unknown, key?: string) => Promise<Answer>;
 
-export async function freePort(): Promise<number> {
-  const server = createServer().listen(0, '127.0.0.1');
+/** @param wanted 0: any. @throws where somebody has it */
+export async function freePort(wanted = 0): Promise<number> {
+  const server = createServer().listen(wanted, '127.0.0.1');
   await once(server, 'listening');
   const address = server.address();
   server.close();

@@ -113,7 +113,7 @@ export class KilledService {
       // As npm start sets it.
       env: { ...env, BREAKS: this.#breaks, NODE_COMPILE_CACHE: resolve('.cache/node') },
       execArgv: [],
-      stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
+      stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
     });
     this.#child = child;
     child.once('exit', (code, signal) => {
@@ -129,6 +129,8 @@ export class KilledService {
       );
       const took = performance.now() - began;
       if (isReady) return took;
+      const [ended] = this.endedAlone;
+      if (ended !== undefined) throw new Error(`the service ended by itself: ${ended}`);
       if (took > givenUpAfterMs) throw new Error(`not ready ${Math.round(took)} ms after a kill`);
       await pause(100);
     }
