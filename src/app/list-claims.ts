@@ -11,7 +11,7 @@ import type { App } from './context.ts';
 import { isUuid } from './list-records.ts';
 import { cut, type PageAsked, unknownCursor } from './page.ts';
 import { unitOf } from './read-claim.ts';
-import { readingContext, requireOwnMake, requireReading } from './read-unit.ts';
+import { isAnalyst, readingContext, requireOwnMake, requireReading } from './read-unit.ts';
 
 export type ClaimsAsked = {
   /** Pump or control by maker and name: where both are called so, both are meant. */
@@ -31,7 +31,8 @@ export async function listClaims(app: App, asker: Asker, asked: ClaimsAsked, { f
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     if (after !== null && !(await readClaims(tx, [after])).some((one) => one.fact === after)) throw unknownCursor();
     const units = unit === undefined ? {} : { units: await unitsCalled(tx, unit) };
-    const page = cut(await listRows(tx, { ...sought, ...units }, after, first + 1), first, (row) => row.fact);
+    const of = asker.maker !== null && isAnalyst(asker) ? { maker: asker.maker } : {};
+    const page = cut(await listRows(tx, { ...sought, ...units, ...of }, after, first + 1), first, (row) => row.fact);
     return { ...page, items: await itemsOf(tx, page.items) };
   });
 }

@@ -1,7 +1,8 @@
 /** The ledgers of lots as they stand now. */
 import { lotNamed } from '../core/records/lot-name.ts';
 import type { Ledger, Use } from '../core/stock/ledger.ts';
-import { type LotOf, readMoves, readUses, sumUses, type Until } from '../store/sql/lot-ledgers.ts';
+import { type LotOf, readMoves, readUses, type Until } from '../store/sql/lot-ledgers.ts';
+import { sumUses } from '../store/sql/lot-sums.ts';
 import type { StockRow } from '../store/sql/read-stock.ts';
 import type { Tx } from '../store/transaction.ts';
 import type { App } from './context.ts';

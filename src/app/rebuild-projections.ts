@@ -1,5 +1,5 @@
 /**
- * Drops `unit_heads`, `unit_states`, `unit_names`, `part_uses`, `mentions`, `record_references`, `stock_items`, `intakes`,
+ * Drops `unit_heads`, `unit_states`, `unit_names`, `unit_findings`, `part_uses`, `lot_sums`, `mentions`, `record_references`, `stock_items`, `intakes`,
  * `instrument_events`, `authorisations`, `approvals` and `leave_ends`, and renews them from the facts, in one transaction, to the same content. Recordings wait meanwhile, for as long as their
  * time allows, and are then refused as busy: rebuild while the benches are at rest.
  *

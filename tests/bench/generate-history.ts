@@ -10,6 +10,7 @@
 import type pg from 'pg';
 import { canonical } from '../../src/core/log/canonical.ts';
 import { fingerprint } from '../../src/core/log/fingerprint.ts';
+import { sumsOf } from '../../src/store/sql/lot-sums.ts';
 import type { Caller } from '../support/over-http.ts';
 import { compileTemplate, type Given } from './history/compile-template.ts';
 import { makeCells, makeDistributors } from './history/make-copies.ts';
@@ -78,6 +79,10 @@ export async function generateHistory({
     }
     log(`${to * recordsOfBlock} records, ${((performance.now() - begun) / 1000).toFixed(1)} s`);
   }
+  await client.query(`delete from lot_sums`);
+  await client.query(
+    `insert into lot_sums (owner, lot_maker, lot_number, shop, item, quantity) ${sumsOf('part_uses')}`,
+  );
   await client.query('analyze');
   const seconds = (performance.now() - begun) / 1000;
   log(`${records} records of ${blocks * pairsOfBlock * 2} units in ${seconds.toFixed(1)} s`);

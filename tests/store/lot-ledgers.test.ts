@@ -1,6 +1,7 @@
 /** What a lot is reckoned from is found by its owner and name, however much else there is. */
 import { expect, it } from 'vitest';
-import { lotsOfFacts, readMoves, readUses, sumUses } from '../../src/store/sql/lot-ledgers.ts';
+import { lotsOfFacts, readMoves, readUses } from '../../src/store/sql/lot-ledgers.ts';
+import { sumsOf, sumUses } from '../../src/store/sql/lot-sums.ts';
 import { judgedUses } from '../../src/store/sql/records-of-lot.ts';
 import type { Tx } from '../../src/store/transaction.ts';
 import { testDatabase } from '../support/database.ts';
@@ -19,14 +20,19 @@ const lot = { owner: '00000000-0000-7000-8000-000000000007', lot: 'ardenholm/L-7
 it('reads no table from end to end that grows with the records', async () => {
   await withSuperuser(db.superuserUrl, async (client) => {
     await client.query(many);
-    await client.query('analyze part_uses');
+    await client.query(
+      `insert into lot_sums (owner, lot_maker, lot_number, shop, item, quantity) ${sumsOf('part_uses')}`,
+    );
+    await client.query('analyze part_uses, lot_sums');
     const scans: string[] = [];
     const tx: Tx = {
       query: async (query: unknown, values?: readonly unknown[]) => {
         const { text, values: given } = query as { text: string; values: readonly unknown[] };
         const { rows } = await client.query(`explain ${text}`, [...(given ?? values ?? [])]);
         scans.push(
-          ...rows.map((row) => String(row['QUERY PLAN'])).filter((line) => /Seq Scan on (part_uses|facts)/.test(line)),
+          ...rows
+            .map((row) => String(row['QUERY PLAN']))
+            .filter((line) => /Seq Scan on (part_uses|lot_sums|facts)/.test(line)),
         );
         return await client.query(text, [...(given ?? values ?? [])]);
       },

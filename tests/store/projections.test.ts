@@ -99,6 +99,7 @@ describe('what is derived of a varied history', () => {
       'unit_findings',
       'unit_names',
       'part_uses',
+      'lot_sums',
       'record_references',
       'intakes',
     ];
@@ -112,7 +113,7 @@ describe('what is derived of a varied history', () => {
   it('is proven by the command, which says what it looked at and fails on a difference', async () => {
     const good = await projections('verify');
     expect(good).toMatchObject({ code: 0 });
-    expect(lastLine(good.stdout)).toMatch(/^verified: \d+ facts, \d+ units, 24 tables, 0 differences$/);
+    expect(lastLine(good.stdout)).toMatch(/^verified: \d+ facts, \d+ units, 25 tables, 0 differences$/);
     expect(good.stderr).toMatch(/^facts: (\d+) of \1$/m);
     await withSaved(superuser, ['unit_states'], async () => {
       await superuser.query(`update unit_states set status = 'scrapped' where unit_kind = 'pump'`);

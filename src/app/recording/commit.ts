@@ -3,6 +3,7 @@ import { canonical } from '../../core/log/canonical.ts';
 import { fingerprint } from '../../core/log/fingerprint.ts';
 import { erasePerson } from '../../store/sql/erase-person.ts';
 import { type AppendedTable, insertRows, type Row } from '../../store/sql/insert-rows.ts';
+import { addToSums } from '../../store/sql/lot-sums.ts';
 import { renewFindings } from '../../store/sql/unit-findings.ts';
 import { type ReplacedRow, type ReplacedTable, upsertRows } from '../../store/sql/upsert-rows.ts';
 import type { Tx } from '../../store/transaction.ts';
@@ -58,6 +59,12 @@ export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readon
     kept.flatMap((one) => one.events.map(({ unit }) => unit)),
   );
   await append(tx, 'part_uses', kept.flatMap(useRows));
+  await addToSums(
+    tx,
+    kept
+      .filter(({ draft }) => draft.uses.length > 0 || draft.kind === 'correction')
+      .map(({ request: { owner, fact } }) => ({ owner, fact })),
+  );
   await append(tx, 'mentions', kept.flatMap(mentionsOf));
   await append(tx, 'pending_judgements', kept.flatMap(pendingRows));
   await append(

@@ -9,7 +9,8 @@ import { type Ledger, type Move, type MoveKind, supplyOf, type Use } from '../..
 import { parseTime } from '../../core/time/instant.ts';
 import type { SerialUse } from '../../store/sql/find-parts.ts';
 import type { LotOf } from '../../store/sql/lot-ledgers.ts';
-import { type MoveOfLot, readUses, sumUses } from '../../store/sql/lot-ledgers.ts';
+import { type MoveOfLot, readUses } from '../../store/sql/lot-ledgers.ts';
+import { sumUses } from '../../store/sql/lot-sums.ts';
 import type { Tx } from '../../store/transaction.ts';
 import type { MoveRow } from '../derived/move-rows.ts';
 import type { Draft } from './draft.ts';

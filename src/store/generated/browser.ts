@@ -123,6 +123,11 @@ export type Mention = Prisma.MentionModel
  */
 export type OutboxEntry = Prisma.OutboxEntryModel
 /**
+ * Model LotSum
+ * 
+ */
+export type LotSum = Prisma.LotSumModel
+/**
  * Model PartUse
  * 
  */

@@ -147,6 +147,11 @@ export type Mention = Prisma.MentionModel
  */
 export type OutboxEntry = Prisma.OutboxEntryModel
 /**
+ * Model LotSum
+ * 
+ */
+export type LotSum = Prisma.LotSumModel
+/**
  * Model PartUse
  * 
  */

@@ -1,4 +1,5 @@
 /** What is derived within the database, once every fact has put down what it says. */
+import { sumsOf } from '../sql/lot-sums.ts';
 import { findingsOf } from '../sql/unit-findings.ts';
 import type { Tx } from '../transaction.ts';
 
@@ -54,6 +55,9 @@ export async function setAnswers(
 export async function completeRows(tx: Tx): Promise<void> {
   await tx.query(
     `insert into expected_unit_findings (unit_id, nth, fact, severity, finding) ${findingsOf('expected_unit_states')}`,
+  );
+  await tx.query(
+    `insert into expected_lot_sums (owner, lot_maker, lot_number, shop, item, quantity) ${sumsOf('expected_part_uses')}`,
   );
   await tx.query('create index on expected_stock_items (owner, kind, key)');
   await tx.query('analyze expected_stock_items');

@@ -48,6 +48,7 @@ export const expectedTables = [
       ...(['shop', 'reference', 'performed_to', 'serial_maker', 'serial_key'] as const),
     ],
   },
+  { table: 'lot_sums', key: ['owner', 'lot_maker', 'lot_number', 'shop', 'item'], columns: ['quantity'] },
   { table: 'mentions', key: ['owner', 'what', 'key', 'performed_to', 'fact'], columns: ['maker'] },
   { table: 'record_references', key: ['owner', 'kind', 'reference'], columns: ['fact'] },
   { table: 'registrations', key: ['owner', 'unit_id'], columns: ['fact', 'fingerprint', 'answer'] },

@@ -9,6 +9,7 @@ const renewed = [
   'unit_states',
   'unit_findings',
   'part_uses',
+  'lot_sums',
   'mentions',
   'stock_items',
   'intakes',

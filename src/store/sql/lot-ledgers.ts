@@ -27,25 +27,6 @@ export async function readMoves(tx: Tx, lots: readonly LotOf[], until: Until | n
   return rows.map((row) => ({ ...row, loose: row.loose === null ? [] : (JSON.parse(row.loose) as Move['loose']) }));
 }
 
-/** How much was used of each item, without saying by which record: less by far than every line of a large lot. */
-export async function sumUses(
-  tx: Tx,
-  lots: readonly LotOf[],
-): Promise<(LotOf & { readonly shop: string; readonly item: string; readonly quantity: number })[]> {
-  if (lots.length === 0) return [];
-  const { rows } = await tx.query<LotOf & { shop: string; item: string; quantity: number }>({
-    name: 'sum-uses-of-lots',
-    text: `
-      select owner, lot_maker || '/' || lot_number as lot, shop, item, sum(quantity)::int as quantity
-      from part_uses as part_use
-      where (owner, lot_maker, lot_number) in (select * from unnest($1::uuid[], $2::text[], $3::text[]))
-        and lot_number is not null and shop is not null and ${stillCounts}
-      group by owner, lot_maker, lot_number, shop, item`,
-    values: columnsOf(lots),
-  });
-  return rows;
-}
-
 /** Line by line. */
 export async function readUses(tx: Tx, lots: readonly LotOf[], until: Until | null = null): Promise<UseOfLot[]> {
   if (lots.length === 0) return [];
@@ -98,7 +79,8 @@ function valuesOf(until: Until | null): (string | null)[] {
   return until === null ? [] : [until.performed, until.known];
 }
 
-function columnsOf(lots: readonly LotOf[]): [string[], string[], string[]] {
+/** As parameters of a statement. */
+export function columnsOf(lots: readonly LotOf[]): [string[], string[], string[]] {
   const names = lots.map(({ lot }) => lotNamed(lot));
   return [lots.map((one) => one.owner), names.map(({ maker }) => maker), names.map(({ number }) => number)];
 }

@@ -24,10 +24,10 @@ const keys: Readonly<Record<string, string>> = {
   people: `exists (select from facts where facts.owner = people.owner and facts.id = any ($1)
     and kind = 'technician' and strpos(statement, people.id::text) > 0)`,
 };
-/** Not made by recording, or without a row once it is over. */
+/** Not made by recording, without a row once it is over, or summed up at the end. */
 const others = [
   ...['_prisma_migrations', 'organisations', 'accesses', 'attempts', 'pending_judgements'],
-  ...['logs', 'log_leaves', 'log_checkpoints'],
+  ...['logs', 'log_leaves', 'log_checkpoints', 'lot_sums'],
 ];
 
 export async function lastFact(client: pg.ClientBase): Promise<string> {

@@ -100,6 +100,7 @@ describe('what each role may do with each table', () => {
         'fact_privates',
         'facts',
         'intakes',
+        'lot_sums',
         'part_uses',
         'people',
         'record_references',

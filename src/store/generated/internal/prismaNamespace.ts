@@ -418,6 +418,7 @@ export const ModelName = {
   LogLeaf: 'LogLeaf',
   Mention: 'Mention',
   OutboxEntry: 'OutboxEntry',
+  LotSum: 'LotSum',
   PartUse: 'PartUse',
   PendingJudgement: 'PendingJudgement',
   Person: 'Person',
@@ -448,7 +449,7 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
     omit: GlobalOmitOptions
   }
   meta: {
-    modelProps: "access" | "attempt" | "approval" | "authorisation" | "claim" | "claimEntry" | "claimText" | "terms" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "instrumentEvent" | "intake" | "organisation" | "leaveEnd" | "log" | "logCheckpoint" | "logLeaf" | "mention" | "outboxEntry" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitFinding" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "allLeaves" | "unitCurrent" | "unitDates"
+    modelProps: "access" | "attempt" | "approval" | "authorisation" | "claim" | "claimEntry" | "claimText" | "terms" | "edition" | "factPrivate" | "fact" | "idempotencyKey" | "instrumentEvent" | "intake" | "organisation" | "leaveEnd" | "log" | "logCheckpoint" | "logLeaf" | "mention" | "outboxEntry" | "lotSum" | "partUse" | "pendingJudgement" | "person" | "recordReference" | "registration" | "stagedLeaf" | "stockItem" | "unitFinding" | "unitEvent" | "unitHead" | "unitName" | "unitState" | "allLeaves" | "unitCurrent" | "unitDates"
     txIsolationLevel: TransactionIsolationLevel
   }
   model: {
@@ -2006,6 +2007,80 @@ export type TypeMap<ExtArgs extends runtime.Types.Extensions.InternalArgs = runt
         }
       }
     }
+    LotSum: {
+      payload: Prisma.$LotSumPayload<ExtArgs>
+      fields: Prisma.LotSumFieldRefs
+      operations: {
+        findUnique: {
+          args: Prisma.LotSumFindUniqueArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotSumPayload> | null
+        }
+        findUniqueOrThrow: {
+          args: Prisma.LotSumFindUniqueOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotSumPayload>
+        }
+        findFirst: {
+          args: Prisma.LotSumFindFirstArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotSumPayload> | null
+        }
+        findFirstOrThrow: {
+          args: Prisma.LotSumFindFirstOrThrowArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotSumPayload>
+        }
+        findMany: {
+          args: Prisma.LotSumFindManyArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotSumPayload>[]
+        }
+        create: {
+          args: Prisma.LotSumCreateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotSumPayload>
+        }
+        createMany: {
+          args: Prisma.LotSumCreateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        createManyAndReturn: {
+          args: Prisma.LotSumCreateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotSumPayload>[]
+        }
+        delete: {
+          args: Prisma.LotSumDeleteArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotSumPayload>
+        }
+        update: {
+          args: Prisma.LotSumUpdateArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotSumPayload>
+        }
+        deleteMany: {
+          args: Prisma.LotSumDeleteManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateMany: {
+          args: Prisma.LotSumUpdateManyArgs<ExtArgs>
+          result: BatchPayload
+        }
+        updateManyAndReturn: {
+          args: Prisma.LotSumUpdateManyAndReturnArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotSumPayload>[]
+        }
+        upsert: {
+          args: Prisma.LotSumUpsertArgs<ExtArgs>
+          result: runtime.Types.Utils.PayloadToResult<Prisma.$LotSumPayload>
+        }
+        aggregate: {
+          args: Prisma.LotSumAggregateArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.AggregateLotSum>
+        }
+        groupBy: {
+          args: Prisma.LotSumGroupByArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LotSumGroupByOutputType>[]
+        }
+        count: {
+          args: Prisma.LotSumCountArgs<ExtArgs>
+          result: runtime.Types.Utils.Optional<Prisma.LotSumCountAggregateOutputType> | number
+        }
+      }
+    }
     PartUse: {
       payload: Prisma.$PartUsePayload<ExtArgs>
       fields: Prisma.PartUseFieldRefs
@@ -3308,6 +3383,18 @@ export const OutboxEntryScalarFieldEnum = {
 export type OutboxEntryScalarFieldEnum = (typeof OutboxEntryScalarFieldEnum)[keyof typeof OutboxEntryScalarFieldEnum]
 
 
+export const LotSumScalarFieldEnum = {
+  owner: 'owner',
+  lotMaker: 'lotMaker',
+  lotNumber: 'lotNumber',
+  shop: 'shop',
+  item: 'item',
+  quantity: 'quantity'
+} as const
+
+export type LotSumScalarFieldEnum = (typeof LotSumScalarFieldEnum)[keyof typeof LotSumScalarFieldEnum]
+
+
 export const PartUseScalarFieldEnum = {
   owner: 'owner',
   fact: 'fact',
@@ -3782,6 +3869,7 @@ export type GlobalOmitConfig = {
   logLeaf?: Prisma.LogLeafOmit
   mention?: Prisma.MentionOmit
   outboxEntry?: Prisma.OutboxEntryOmit
+  lotSum?: Prisma.LotSumOmit
   partUse?: Prisma.PartUseOmit
   pendingJudgement?: Prisma.PendingJudgementOmit
   person?: Prisma.PersonOmit

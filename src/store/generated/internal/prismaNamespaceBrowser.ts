@@ -72,6 +72,7 @@ export const ModelName = {
   LogLeaf: 'LogLeaf',
   Mention: 'Mention',
   OutboxEntry: 'OutboxEntry',
+  LotSum: 'LotSum',
   PartUse: 'PartUse',
   PendingJudgement: 'PendingJudgement',
   Person: 'Person',
@@ -388,6 +389,18 @@ export const OutboxEntryScalarFieldEnum = {
 } as const
 
 export type OutboxEntryScalarFieldEnum = (typeof OutboxEntryScalarFieldEnum)[keyof typeof OutboxEntryScalarFieldEnum]
+
+
+export const LotSumScalarFieldEnum = {
+  owner: 'owner',
+  lotMaker: 'lotMaker',
+  lotNumber: 'lotNumber',
+  shop: 'shop',
+  item: 'item',
+  quantity: 'quantity'
+} as const
+
+export type LotSumScalarFieldEnum = (typeof LotSumScalarFieldEnum)[keyof typeof LotSumScalarFieldEnum]
 
 
 export const PartUseScalarFieldEnum = {
