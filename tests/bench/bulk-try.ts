@@ -1,7 +1,7 @@
 /**
  * `npm run -s bulk:try -- [--records 100000]`: one upload of so many records into a service of its own on an empty
  * database, and what the service's process held meanwhile. A record is a registration, a conversion or an inspection,
- * three to a control, as in a history that is brought in. Asks ps, which every Unix has.
+ * three to a control, as in a history that is brought in.
  */
 import { execFile, spawn } from 'node:child_process';
 import { once } from 'node:events';
@@ -14,6 +14,7 @@ import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { parseArgs, promisify } from 'node:util';
 import { removeDataDir } from '../../src/store/embedded/remove-data-dir.ts';
+import { megabytes, rssOf } from '../support/memory.ts';
 import { freePort, untilReady } from '../support/over-http.ts';
 
 const root = resolve(import.meta.dirname, '../..');
@@ -158,22 +159,12 @@ function inspection(serial: string, reference: string): object {
   return { kind: 'inspection', body: { ...frame(serial, reference, '02-03'), found } };
 }
 
-/** Bytes of memory that the process holds. */
-async function rssOf(pid: number): Promise<number> {
-  const { stdout } = await run('ps', ['-o', 'rss=', '-p', String(pid)]);
-  return Number(stdout.trim()) * 1024;
-}
-
 type Sample = Tried['samples'][number];
 
 function sampleText(before: Sample | undefined, now: Sample | undefined): string {
   if (before === undefined || now === undefined) return '';
   const rate = (now.records - before.records) / (now.seconds - before.seconds);
   return `${now.records} lines, ${now.seconds.toFixed(0)} s, ${rate.toFixed(0)} lines a second, rss ${megabytes(now.rss)}`;
-}
-
-function megabytes(bytes: number): string {
-  return `${Math.round(bytes / 1024 / 1024)} MB`;
 }
 
 if (import.meta.main) {

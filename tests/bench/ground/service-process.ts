@@ -6,7 +6,7 @@ import { freePort, untilReady } from '../../support/over-http.ts';
 
 export const root = resolve(import.meta.dirname, '../../..');
 
-export type Served = { readonly base: string; readonly stop: () => Promise<void> };
+export type Served = { readonly base: string; readonly pid: number; readonly stop: () => Promise<void> };
 
 /** Takes PORT from the environment and answers once it is ready, or 503 before. What it says on stdout is its log and goes nowhere. */
 export async function serve(
@@ -24,6 +24,7 @@ export async function serve(
   await untilReady(base, child);
   return {
     base,
+    pid: child.pid ?? 0,
     stop: async () => {
       if (child.exitCode !== null || child.signalCode !== null) return;
       child.kill('SIGTERM');

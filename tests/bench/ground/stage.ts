@@ -19,6 +19,8 @@ import { serve } from './service-process.ts';
 
 export type Stage = {
   readonly base: string;
+  /** Of the service's process. */
+  readonly pid: number;
   readonly dataDir: string;
   /** The database as the service logs in, and as superuser. */
   readonly serviceUrl: string;
@@ -69,7 +71,7 @@ export async function openStage({ records, seed }: Scale, tell: (line: string) =
       await generateHistory({ records, seed, client, shop, log: tell });
       await client.query('vacuum analyze');
     });
-    const { base } = service;
+    const { base, pid } = service;
     const emptyDatabase: Stage['emptyDatabase'] = async (name) => {
       await withSuperuser(server.superuserUrl, (client) =>
         client.query(`create database ${name} owner asfitted_owner`),
@@ -80,7 +82,7 @@ export async function openStage({ records, seed }: Scale, tell: (line: string) =
       const [serviceUrl, superuserUrl] = [urlOf(server.serviceUrl, name), urlOf(server.superuserUrl, name)];
       return { serviceUrl, superuserUrl, dataDir: folder };
     };
-    return { base, dataDir, serviceUrl: server.serviceUrl, superuserUrl, tokenOf, emptyDatabase, close };
+    return { base, pid, dataDir, serviceUrl: server.serviceUrl, superuserUrl, tokenOf, emptyDatabase, close };
   } catch (error) {
     await close();
     throw error;
