@@ -1,9 +1,10 @@
-/** The process: config → wire → listen → close. */
+/** The process: config → database and, meanwhile, the rest of the sources → wire → listen → close. */
 import closeWithGrace from 'close-with-grace';
 import { type Config, ConfigError, loadConfig } from './config.ts';
+import { openDatabase } from './database.ts';
 import { databaseFault } from './http/database-errors.ts';
 import { makeLogger } from './http/logger.ts';
-import { type Service, wire } from './wire.ts';
+import type { Service } from './wire.ts';
 
 /** Milliseconds: longer than the slowest answer may take. */
 const closeWithin = 20_000;
@@ -32,7 +33,9 @@ function readConfig(): Config {
 /** Likewise a database that isn't there. */
 async function start(): Promise<Service> {
   try {
-    return await wire(config, logger);
+    // Our own Postgres takes a second or two to be there, and so does reading the service's modules.
+    const [database, { wire }] = await Promise.all([openDatabase(config, logger), import('./wire.ts')]);
+    return await wire(config, logger, database);
   } catch (error) {
     if (config.databaseUrl === null || databaseFault(error) !== 'database-unavailable') throw error;
     const why = error instanceof Error && error.message !== '' ? ` (${error.message})` : '';

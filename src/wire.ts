@@ -13,6 +13,7 @@ import { localAudience, localIssuer, localPublicKey } from './app/issue-token.ts
 import { organisationResolver } from './app/organisations.ts';
 import { recordAll, recordingBatches, tooMany } from './app/recording/record-all.ts';
 import type { Config } from './config.ts';
+import type { Database } from './database.ts';
 import { answersOf } from './graphql/answers.ts';
 import { type GraphqlOptions, graphqlRoutes } from './graphql/graphql-routes.ts';
 import { askerOf, type Routes, withScope } from './http/access.ts';
@@ -24,10 +25,8 @@ import { buildServer } from './http/server.ts';
 import { allJobs } from './jobs/all-jobs.ts';
 import { repeat } from './jobs/repeat.ts';
 import { attachmentFiles } from './store/attachment-files.ts';
-import { startEmbedded } from './store/embedded/start-embedded.ts';
 import { type LogKeys, loadLogKeys, type Signer } from './store/local-keys.ts';
 import { logFiles } from './store/log-files.ts';
-import { migrate } from './store/migrate.ts';
 import { closePools, openPools, type Pools } from './store/pools.ts';
 import { openPrismaFacade } from './store/prisma-facade.ts';
 import { checkRuntimeRole } from './store/runtime-role.ts';
@@ -38,8 +37,8 @@ export type Service = {
   readonly close: () => Promise<void>;
 };
 
-export async function wire(config: Config, logger: Logger): Promise<Service> {
-  const database = await openDatabase(config, logger);
+/** Takes the database over: it is stopped with the service, or where the service can't be made. */
+export async function wire(config: Config, logger: Logger, database: Database): Promise<Service> {
   try {
     const pools = openPools({
       serviceUrl: database.serviceUrl,
@@ -111,17 +110,6 @@ function effectsOf(signer: Signer): Effects {
     signingKey: `${signer.name}+${signer.keyId}`,
     sign: (text) => Buffer.from(signer.sign(Buffer.from(text))).toString('base64'),
   };
-}
-
-/** A database given by URL is migrated by `npm run migrate` alone; our own is brought up to date here. */
-async function openDatabase(
-  config: Config,
-  logger: Logger,
-): Promise<{ serviceUrl: string; stop: () => Promise<void> }> {
-  if (config.databaseUrl !== null) return { serviceUrl: config.databaseUrl, stop: async () => {} };
-  const embedded = await startEmbedded({ dataDir: config.dataDir, log: (line) => logger.info(line) });
-  await migrate({ ownerUrl: embedded.ownerUrl, log: (line) => logger.info(line) });
-  return { serviceUrl: embedded.serviceUrl, stop: embedded.stop };
 }
 
 async function verification(config: Config, logger: Logger): Promise<Verification> {

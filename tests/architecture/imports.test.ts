@@ -13,11 +13,12 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
   http: ['http', 'pages', 'app', 'core', 'errors'],
   graphql: ['graphql', 'app', 'core', 'errors'],
   jobs: ['jobs', 'app', 'core', 'errors'],
-  cli: ['cli', 'app', 'core', 'errors', 'config', 'store', 'http', 'wire'],
+  cli: ['cli', 'app', 'core', 'errors', 'config', 'store', 'http', 'wire', 'database'],
   errors: [],
   config: [],
-  wire: ['app', 'config', 'graphql', 'http', 'jobs', 'store'],
-  main: ['config', 'wire', 'http'],
+  database: ['config', 'store'],
+  wire: ['app', 'config', 'database', 'graphql', 'http', 'jobs', 'store'],
+  main: ['config', 'database', 'wire', 'http'],
 };
 
 /** Files that the database's drivers and generated client may be imported in. */

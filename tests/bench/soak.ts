@@ -48,20 +48,20 @@ try {
     () => get('/v1/reach?element=orifice-0.6&first=50', 'analyst'),
     () => get(lotReach.ours('L-001-01').path, 'shop', 'application/x-ndjson'),
   ];
-  let nth = 0;
-  const reading = (): HttpRequest => {
-    nth += 1;
-    const serial = serials[nth % serials.length] ?? '';
+  /** Connections that begin at the same moment ask for different things. */
+  const reading = (nth: number): HttpRequest => {
     const make = readings[nth % readings.length];
     if (make === undefined) throw new Error('nothing is read');
-    return make(serial);
+    return make(serials[nth % serials.length] ?? '');
   };
   const samples: number[] = [await rssOf(stage.pid)];
   let done = 0;
   const begun = performance.now();
   while (performance.now() - begun < minutes * 60_000) {
     const each = Math.ceil((rate * 60) / writers.length);
-    const lists = conversions.lists(writers, each).map((list) => list.flatMap((one) => [one, reading()]));
+    const lists = conversions
+      .lists(writers, each)
+      .map((list, connection) => list.flatMap((one, at) => [one, reading(done + connection + at)]));
     await ground.load({ kind: 'http', base: stage.base, rate: 2 * rate, lists });
     done += writers.length * each;
     samples.push(await rssOf(stage.pid));

@@ -29,7 +29,7 @@ describe('README', () => {
       block('text output') + block('text history') + block('text report') + block('text verify'),
     );
     for (const made of readdirSync(temporary)) await removeDataDir(join(temporary, made));
-  });
+  }, 240_000);
 
   it('has the rules and the codes that the code has', async () => {
     const { stderr } = await run('node', ['src/cli/generate-readme.ts', '--check'], { cwd: root });

@@ -7,6 +7,7 @@ import { v7 } from 'uuid';
 import type { Scope } from '../../app/asker.ts';
 import { issueToken } from '../../app/issue-token.ts';
 import { loadConfig } from '../../config.ts';
+import { openDatabase } from '../../database.ts';
 import { makeLogger } from '../../http/logger.ts';
 import { addOrganisation } from '../../store/add-organisation.ts';
 import { removeDataDir } from '../../store/embedded/remove-data-dir.ts';
@@ -26,7 +27,8 @@ try {
 async function runDemo(folder: string, torque: string): Promise<void> {
   console.log('Starting the service on a database of its own …');
   const database = await startEmbedded({ dataDir: folder, log: () => {} });
-  const service = await wire(loadConfig({ DATA_DIR: folder, LOG_LEVEL: 'error' }), makeLogger({ level: 'error' }));
+  const [config, logger] = [loadConfig({ DATA_DIR: folder, LOG_LEVEL: 'error' }), makeLogger({ level: 'error' })];
+  const service = await wire(config, logger, await openDatabase(config, logger));
   try {
     for (const [slug, kind] of [
       ['ardenholm', 'maker'],

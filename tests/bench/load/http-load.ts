@@ -18,7 +18,7 @@ export type HttpJob = {
 
 const agents = new Map<string, Agent>();
 
-/** Milliseconds. A 503 says that the request is to be repeated, and so it is: what was waited counts. */
+/** Milliseconds. Who is told that the service is busy repeats the request: what was waited counts. */
 const repeatAfter = 50;
 const mostRepeats = 200;
 
@@ -49,7 +49,7 @@ async function untilTaken(base: URL, agent: Agent, one: HttpRequest): Promise<vo
     if ((await send(base, agent, one)) === 'taken') return;
     await pause(repeatAfter);
   }
-  throw new Error(`${one.method} ${one.path} was answered 503 again and again`);
+  throw new Error(`${one.method} ${one.path} found the service busy again and again`);
 }
 
 function send(base: URL, agent: Agent, { method, path, headers, body }: HttpRequest): Promise<'taken' | 'busy'> {
@@ -60,11 +60,12 @@ function send(base: URL, agent: Agent, { method, path, headers, body }: HttpRequ
       (response) => {
         const chunks: Buffer[] = [];
         response.on('data', (chunk: Buffer) => chunks.push(chunk));
-        response.on('error', reject);
+        // Of a stream that has begun nothing else can be told.
+        response.on('error', () => resolve('busy'));
         response.on('end', () => {
           const { statusCode = 0 } = response;
           const text = Buffer.concat(chunks);
-          if (statusCode === 503) resolve('busy');
+          if (statusCode === 503 || text.includes('"code":"database-unavailable"')) resolve('busy');
           else if (statusCode < 200 || statusCode > 299 || text.includes('"errors":['))
             reject(new Error(`${method} ${path}: ${statusCode} ${text.toString().slice(0, 2_000)}`));
           else resolve('taken');
