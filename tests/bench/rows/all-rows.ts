@@ -1,6 +1,7 @@
 /** The rows of the bench, in the order of its table. */
 import type { Ground } from '../ground/ground.ts';
 import type { Row } from '../harness/row.ts';
+import { batchOfOne } from './batch-of-one.ts';
 import { historyPostgraphile } from './history-postgraphile.ts';
 import { historyRaw } from './history-raw.ts';
 import { latency } from './latency.ts';
@@ -17,7 +18,7 @@ import { startFirst } from './start-first.ts';
 import { verify } from './verify.ts';
 
 export const allRows: readonly Row<Ground>[] = [
-  ...[recording, recordingOne, recordingWriter, recordingPrisma, latency],
+  ...[recording, recordingOne, recordingWriter, recordingPrisma, latency, batchOfOne],
   ...[historyPostgraphile, historyRaw, reachPostgraphile, reachRaw],
   ...[plans, sequencer, verify, startFirst, startAgain],
 ];
