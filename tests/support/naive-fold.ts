@@ -13,7 +13,7 @@
  * of what was said first, and what had been done by the time of that was done by then; whoever names the old one with
  * `after` means the new one. What was judged again last says
  * in place of the record what it did; where it names a place it stands on a unit that has nothing else of the record, as if the record
- * were there, recorded when it was and after what had been recorded by then; where it says that there is none, the record is not there.
+ * were there, recorded when it was, behind what had been recorded by then, and several by when they were recorded; where it says that there is none, the record is not there.
  * The last movement that says so tells whether the unit is in or out; the last hours stated are its hours; from the first
  * retirement on it is retired. A hold that custody clears is not there if any event covers the record that opened it,
  * wherever that event stands. A due that a later event hands over stays, with the record that did so last, and leaves
@@ -159,13 +159,15 @@ function broughtHere(events: readonly Event[]): Event[] {
     const seq = 0.5 + Math.max(0, ...events.filter((one) => one.recorded <= recorded).map((one) => one.seq));
     brought.push({ unit, seq, fact, from, to, recorded, after, effect: {} });
   }
-  return brought.sort((a, b) => (a.recorded < b.recorded ? -1 : 1));
+  return brought;
 }
 
 const end = ({ to, recorded }: Event) => (to < recorded ? to : recorded);
 
 function inOrder(events: readonly Event[]): Event[] {
-  const list = [...events].sort((a, b) => (end(a) === end(b) ? a.seq - b.seq : end(a) < end(b) ? -1 : 1));
+  const key = (event: Event) =>
+    `${end(event)} ${event.seq.toFixed(1).padStart(12, '0')} ${event.recorded} ${event.fact}`;
+  const list = [...events].sort((a, b) => (key(a) < key(b) ? -1 : 1));
   for (let at = 0; at < list.length; at++) {
     // One that was brought forward may itself come after another; each moves at most once, else two that name each
     // other would change places for ever.

@@ -35,13 +35,13 @@ export function withReached(events: readonly UnitEvent[]): readonly UnitEvent[] 
   return reached.size === 0 ? events : [...events, ...reached.values()];
 }
 
-/** The place of what was recorded then, on a unit whose chain it is not in. */
+/** The place of what was recorded then, on a unit whose chain it is not in: right behind what had been recorded there. */
 export function placeAmong(
   events: readonly UnitEvent[],
   { recordedAt }: Pick<Placed, 'recordedAt'>,
 ): Pick<UnitEvent, 'seq' | 'recordedAt'> {
   const before = events.filter((event) => event.recordedAt <= recordedAt);
-  return { seq: Math.max(0, ...before.map(({ seq }) => seq)), recordedAt };
+  return { seq: Math.max(0, ...before.map(({ seq }) => seq)) + 0.5, recordedAt };
 }
 
 /** That it was judged again is no part of what it did: it would be taken for a judgement the second time. */

@@ -1,7 +1,7 @@
 /**
  * The order of work: by the end of the interval in which the work was done, which is never later than the recording;
- * but where two intervals overlap an explicit `after` wins; then by `seq`, which of a record that only a judgement brought
- * to the unit is that of what was recorded last before it.
+ * but where two intervals overlap an explicit `after` wins; then by `seq`, then by the recording: records that only
+ * judgements brought to the unit may share a place.
  */
 import type { UnitEvent } from './event.ts';
 
@@ -25,7 +25,12 @@ export function orderEvents(events: readonly UnitEvent[]): UnitEvent[] {
 }
 
 function inPlace(a: UnitEvent, b: UnitEvent): number {
-  return compareText(endOf(a), endOf(b)) || a.seq - b.seq || compareText(a.recordedAt, b.recordedAt);
+  return (
+    compareText(endOf(a), endOf(b)) ||
+    a.seq - b.seq ||
+    compareText(a.recordedAt, b.recordedAt) ||
+    compareText(a.fact, b.fact)
+  );
 }
 
 /** The instant at which the work counts as done. */
