@@ -177,3 +177,45 @@ describe('a start-up that was recorded before', () => {
     expect(await broken()).toEqual([]);
   });
 });
+
+describe('work that is held because of where the unit was', () => {
+  const away = async (number: string) =>
+    holds(await control(number)).filter(([rule]: string[]) => rule === 'not-in-custody');
+
+  it('is held again where it turns out that the unit had gone again after it came in', async () => {
+    await registerControl(brackwater, 'gone');
+    await move('delivered', onControl('gone'), 1);
+    const worked = await look('gone', 9);
+    expect(await away('gone')).toEqual([['not-in-custody', worked.id]]);
+    await move('returned', onControl('gone'), 2);
+    expect(await away('gone')).toEqual([]);
+    await move('delivered', onControl('gone'), 5);
+    expect(await away('gone')).toEqual([['not-in-custody', worked.id]]);
+  });
+
+  it('is held once what said that it came in since is made void', async () => {
+    await registerControl(brackwater, 'since');
+    await move('delivered', onControl('since'), 1);
+    const came = await move('returned', onControl('since'), 5);
+    const worked = await look('since', 3);
+    expect(await away('since')).toEqual([]);
+    await undo(came.id);
+    expect(await away('since')).toEqual([['not-in-custody', worked.id]]);
+  });
+
+  it('is held once it turns out that it was not this unit that came in with a pump', async () => {
+    await registerPair(brackwater, 'with');
+    await move('delivered', onPump('with'), 1);
+    const worked = await look('with', 2);
+    await move('returned', onPump('with'), 6);
+    expect(await away('with')).toEqual([]);
+    const off = await mount('with', false, 3);
+    // The pump did come back: the control alone was away, also when it was taken off.
+    expect(await away('with')).toEqual([
+      ['not-in-custody', worked.id],
+      ['not-in-custody', off.id],
+    ]);
+    await undo(off.id);
+    expect(await away('with')).toEqual([]);
+  });
+});

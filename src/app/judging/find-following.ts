@@ -1,6 +1,6 @@
 /** The records that come after a fact in the order of work, whoever's they are. */
 
-import { effectiveEvents, withReached } from '../../core/history/effective-events.ts';
+import { effectiveEvents, effectiveOfEach, withReached } from '../../core/history/effective-events.ts';
 import type { UnitEvent } from '../../core/history/event.ts';
 import { endOf, orderEvents } from '../../core/history/order-events.ts';
 import { type OwnedFact, ownersOf } from '../../store/sql/owners-of.ts';
@@ -26,13 +26,19 @@ export async function findFollowing(app: App, causes: readonly string[]): Promis
       for (const unit of after.units) units.add(unit);
       for (const fact of after.facts) if (!causeOf.has(fact)) causeOf.set(fact, cause);
     }
-    const ordered = orderEvents(effectiveEvents(await readEvents(tx, [...units]))).map((event) => event.fact);
+    const ordered = orderEvents(effectiveOfEach(await readEvents(tx, [...units]))).map((event) => event.fact);
     return [...new Set(ordered)].flatMap((id) => {
       const cause = causeOf.get(id);
       return cause === undefined ? [] : { id, cause };
     });
   });
+  return await withOwners(app, following);
+}
+
+/** Whose these records are, as the jobs role alone may know. */
+export async function withOwners(app: App, following: readonly Omit<Following, 'owner'>[]): Promise<Following[]> {
   if (following.length === 0) return [];
+  const nobodys = { role: 'recorder' as const, orgs: [], readOnly: true };
   const orgs = await withTransaction(app.pools.reading, { ...nobodys, role: 'jobs' }, () =>
     app.models.organisation.findMany(),
   );
@@ -93,7 +99,7 @@ function followingOn(events: readonly UnitEvent[], cause: string, elsewhere: Rea
     if (more.size === after.size) break;
     after = more;
   }
-  const ordered = orderEvents(effectiveEvents(events)).map((event) => event.fact);
+  const ordered = orderEvents(effectiveOfEach(events)).map((event) => event.fact);
   return [...new Set(ordered)].filter((fact) => after.has(fact));
 }
 

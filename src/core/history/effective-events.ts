@@ -23,6 +23,11 @@ export function effectiveEvents(raw: readonly UnitEvent[]): UnitEvent[] {
     }));
 }
 
+/** Of several units: what a judgement says on one of them is of that one. */
+export function effectiveOfEach(events: readonly UnitEvent[]): UnitEvent[] {
+  return [...Map.groupBy(events, ({ unit }) => unit).values()].flatMap(effectiveEvents);
+}
+
 /** With the records that only a later judgement brought to this unit, each in the place that it would have had there. */
 export function withReached(events: readonly UnitEvent[]): readonly UnitEvent[] {
   const told = new Set(events.map(({ fact }) => fact));
