@@ -1,5 +1,6 @@
 /**
- * A pump and two controls that are put on, taken off, moved, started up and looked at by two distributors, told in any order.
+ * A pump and two controls that are put on, taken off, moved, started up and looked at by two distributors, told in any order,
+ * some of it by mistake and made void later.
  * Where each is in the end, what its circuit is and which looks are held for where it was follow from the work alone: said here in
  * memory, without anything of the service. `ANY_ORDER_RUNS` says how many histories are drawn (8), `SEED` draws the same again.
  */
@@ -22,14 +23,20 @@ console.log(`any order of movements: seed ${seed}, ${runs} runs`);
 const units = ['pump', 'a', 'b'] as const;
 type Unit = (typeof units)[number];
 type Shop = 'brackwater' | 'tollan';
-type Step = { readonly what: 'mount' | 'in' | 'out' | 'start' | 'look'; readonly unit: Unit; readonly shop: Shop };
+type Step = {
+  readonly what: 'mount' | 'in' | 'out' | 'start' | 'look';
+  readonly unit: Unit;
+  readonly shop: Shop;
+  readonly isMistake: boolean;
+};
 const steps = fc.array(
   fc.record<Step>({
     what: fc.constantFrom('mount', 'mount', 'in', 'out', 'start', 'look'),
     unit: fc.constantFrom(...units),
     shop: fc.constantFrom('brackwater', 'tollan'),
+    isMistake: fc.constantFrom(false, false, false, true),
   }),
-  { minLength: 3, maxLength: 8 },
+  { minLength: 3, maxLength: 9 },
 );
 const history = steps.chain((all) =>
   fc.record({
@@ -49,13 +56,14 @@ function told(all: readonly Step[]): Told[] {
     if (step.what !== 'mount') return [{ ...step, nth, along }];
     if (step.unit === 'pump' || (mounted !== null && mounted !== step.unit)) return [];
     const on: boolean = mounted === null;
-    mounted = on ? step.unit : null;
+    if (!step.isMistake) mounted = on ? step.unit : null;
     return [{ ...step, nth, on, along: ['pump', step.unit] }];
   });
 }
 
-/** Of each unit: the step that last moved it; of a control the start-up of the pair since it was last put on. */
-function expected(all: readonly Told[]) {
+/** Without the mistakes. Of each unit: the step that last moved it; of a control the start-up of the pair since it was last put on. */
+function expected(steps: readonly Told[]) {
+  const all = steps.filter((one) => !one.isMistake);
   const moves = (unit: Unit) => all.filter((one) => ['in', 'out'].includes(one.what) && one.along.includes(unit));
   const isElsewhere = (look: Told, unit: Unit) => {
     const before = moves(unit).findLast((one) => one.nth < look.nth);
@@ -105,16 +113,24 @@ async function send(all: readonly Told[], order: readonly number[]) {
   await registerControl(brackwater, `along-${run}-b`);
   const nthOf = new Map<string, number>();
   let waiting = order.flatMap((nth) => all.find((one) => one.nth === nth) ?? []);
+  const mistakes = new Map<string, Caller>();
   while (waiting.length > 0) {
     const left: Told[] = [];
     for (const step of waiting) {
       const { path, body } = requestOf(step, run);
       const answer = await shops[step.shop]('POST', path, body);
-      if (answer.status === 201) nthOf.set(answer.body.id, step.nth);
-      else if (answer.status === 409) left.push(step);
-      else throw new Error(`${answer.status} ${answer.text}`);
+      if (answer.status !== 201 && answer.status !== 409) throw new Error(`${answer.status} ${answer.text}`);
+      if (step.isMistake) {
+        if (answer.status === 201) mistakes.set(answer.body.id, shops[step.shop]);
+      } else if (answer.status === 201) nthOf.set(answer.body.id, step.nth);
+      else left.push(step);
     }
-    if (left.length === waiting.length) throw new Error(`nothing more is taken: ${JSON.stringify(left)}`);
+    const isFirst = mistakes.size > 0;
+    for (const [id, shop] of mistakes) {
+      await mustGoWell(shop('POST', `/v1/records/${id}/corrections`, { kind: 'void', reason: 'a mistake' }));
+    }
+    mistakes.clear();
+    if (left.length === waiting.length && !isFirst) throw new Error(`nothing more is taken: ${JSON.stringify(left)}`);
     waiting = left;
   }
   const views: Json[][] = [];
