@@ -2,6 +2,7 @@
  * Movements and start-ups that follow a late record: what turns out to have been mounted goes along, what turns out not to have
  * been doesn't. That what is mounted goes with what it is mounted on is common practice of the trade, no published source.
  */
+import { setTimeout } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import { testDatabase } from '../support/database.ts';
 import { mustGoWell, pumpWith } from '../support/scene.ts';
@@ -63,13 +64,26 @@ describe('a movement that was recorded before a mounting', () => {
     const late = await mount('goes', true, 2);
     const custody = { record: out.id, is: 'out', shop: 'north', since: '2026-04-05T08:00:00.000000Z' };
     expect((await control('goes')).custody).toEqual(custody);
-    // What was known before it stays as it was; the day before the movement it was nowhere yet.
-    expect((await controlThen('goes', `known=${out.receipt.recordedAt}`)).custody).toBe(null);
+    // The day before the movement it was nowhere yet.
     expect((await controlThen('goes', 'performed=2026-04-04T08:00:00Z')).custody).toBe(null);
     expect((await controlThen('goes', 'performed=2026-04-06T08:00:00Z')).custody).toEqual(custody);
     const { items } = (await mustGoWell(brackwater('GET', `/v1/judgements?cause=${late.id}`))).body;
     expect(items).toMatchObject([{ record: out.id, kind: 'movement', status: { was: null, is: null } }]);
     expect(items[0].units.map((one: Json) => one.name).sort()).toEqual(['K-goes', 'P-goes']);
+  });
+
+  it('had not taken it along as it was known before', async () => {
+    await apart('known');
+    const out = await move('delivered', onPump('known'), 5);
+    const known = out.receipt.recordedAt;
+    await mount('known', true, 2);
+    await setTimeout(6_500);
+    const record = async (query = '') => (await mustGoWell(brackwater('GET', `/v1/records/${out.id}${query}`))).body;
+    const names = ({ units }: Json) => units.map((one: Json) => one.name).sort();
+    expect((await control('known')).custody).toMatchObject({ record: out.id });
+    expect(names(await record())).toEqual(['K-known', 'P-known']);
+    expect((await controlThen('known', `known=${known}`)).custody).toBe(null);
+    expect(names(await record(`?known=${known}`))).toEqual(['P-known']);
   });
 
   it('takes it along no more once the mounting is made void, and again once it is told anew', async () => {
@@ -164,6 +178,17 @@ describe('a start-up that was recorded before', () => {
     expect((await control('runs')).circuit).toBe(undefined);
     await mount('runs', true, 2);
     expect((await control('runs')).circuit).toMatchObject({ 'system-relief': { value: '300', record: ran.id } });
+  });
+
+  it('holds the control that turns out to have been on the pump, and says so of itself', async () => {
+    await apart('both');
+    const ran = await start(onPump('both'), 5, low);
+    await mount('both', true, 2);
+    const status = async () => (await mustGoWell(brackwater('GET', `/v1/records/${ran.id}`))).body.status;
+    expect(await status()).toBe('released');
+    await adjusted('both', 3);
+    expect(holds(await control('both'))).toContainEqual(['relation-broken', ran.id]);
+    expect(await status()).toBe('held');
   });
 
   it('holds where a setting that is told late breaks a relation with its circuit, and no more when that is made void', async () => {
