@@ -163,6 +163,20 @@ describe('a movement that was recorded before a mounting', () => {
   });
 });
 
+it('a tag holds the control where it turns out that none was on the pump any more, until somebody decides', async () => {
+  await mustGoWell(brackwater('PUT', `/v1/pumps/${maker}/P-tag`, pumpWith({ function: 'load-sense' })));
+  const tagged = await move('tagged', onPump('tag'), 5, { tag: 'T-along' });
+  const named = { control: { maker, tag: 'T-along' } };
+  await post('/v1/mountings', { ...named, ...onPump('tag'), on: false, ...frame(3), edition: '2026-1' });
+  const holdsNow = async () => {
+    const { body } = await mustGoWell(brackwater('GET', `/v1/controls/${maker}/T-along`));
+    return holds(body.control).filter(([, fact]: string[]) => fact === tagged.id);
+  };
+  expect(await holdsNow()).toEqual([['unknown-id', tagged.id]]);
+  await undo(tagged.id);
+  expect(await holdsNow()).toEqual([]);
+});
+
 describe('a start-up that was recorded before', () => {
   const bar = (value: string) => ({ value, unit: 'bar' });
   const low = { circuit: { 'system-relief': bar('100') } };
