@@ -1,6 +1,6 @@
 /** Where a correction stands: where the record stood that it replaces; and where what was judged again stands. */
 import { describe, expect, it } from 'vitest';
-import { effectiveEvents, firstSaid } from '../../../src/core/history/effective-events.ts';
+import { effectiveEvents, effectiveOfEach, firstSaid } from '../../../src/core/history/effective-events.ts';
 import type { Effect } from '../../../src/core/history/event.ts';
 import { fold } from '../../../src/core/history/fold.ts';
 import { orderEvents } from '../../../src/core/history/order-events.ts';
@@ -86,5 +86,16 @@ describe('a record that only a judgement brought to the unit', () => {
     const corrected = event(4, { kind: 'correction', done: at(5), recorded: at(21), effect: { replaces: 'm' } });
     expect(orderOf([before, after, brought, corrected])).toEqual(['f1', 'f4', 'f2']);
     expect(firstSaid('f4', [before, after, brought, corrected])?.fact).toBe('m');
+  });
+
+  it('is left on one unit while it stays on the other', () => {
+    const own = event(1, { fact: 'm', done: at(5) });
+    const events = [
+      own,
+      judged(2, { placed: null }),
+      { ...own, unit: 'v' },
+      { ...judged(2, { custody: 'in' }), unit: 'v' },
+    ];
+    expect(effectiveOfEach(events).map(({ unit, effect }) => [unit, effect])).toEqual([['v', { custody: 'in' }]]);
   });
 });
