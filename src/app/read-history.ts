@@ -59,7 +59,9 @@ export async function readPasts(app: App, asker: Asker, find: (tx: Tx) => Promis
 
 function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names }: Whole, visible: OwnFacts) {
   const events = all.get(asked.unit) ?? [];
-  const own = events.flatMap((event) => visible.get(event.fact) ?? []);
+  const own = events.flatMap(({ fact, effect }) =>
+    [fact, effect.judges ?? fact].flatMap((id) => visible.get(id) ?? []),
+  );
   const { known, settled, horizon } = settledFor(asked.known, now);
   const performed = asked.performed ?? now;
   const heard = events.filter((event) => known === null || event.recordedAt <= known);
@@ -106,7 +108,7 @@ function partnersIn(units: readonly string[], events: readonly UnitEvent[]): str
 }
 
 async function visibleFacts(app: App, asker: Asker, events: readonly UnitEvent[]): Promise<Map<string, FactRow>> {
-  const ids = [...new Set(events.map((event) => event.fact))];
+  const ids = [...new Set(events.flatMap(({ fact, effect }) => [fact, effect.judges ?? fact]))];
   const facts = await withTransaction(app.pools.reading, readingContext(asker), (tx) => readFacts(tx, ids));
   return new Map(facts.map((fact) => [fact.id, fact]));
 }

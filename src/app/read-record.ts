@@ -1,6 +1,6 @@
 /** One record whole, as far as the asker may see it, with its status as it is now. */
 import { Problem } from '../errors.ts';
-import { unitsOfFacts } from '../store/sql/read-events.ts';
+import { unitsReachedBy } from '../store/sql/read-events.ts';
 import { readFacts } from '../store/sql/read-facts.ts';
 import { readStart } from '../store/sql/read-start.ts';
 import { withTransaction } from '../store/transaction.ts';
@@ -20,10 +20,10 @@ export async function readRecord(app: App, asker: Asker, id: string): Promise<Re
 /** With what had been said of it at a time: corrections, later judgements, and what was open then. */
 export async function readRecordKnown(app: App, asker: Asker, id: string, asked: string) {
   requireReading(asker);
-  const touched = await unitsTouched(app, [id]);
   const context = readingContext(asker);
   const until = await withTransaction(app.pools.reading, context, async (tx) => settledFor(asked, await readStart(tx)));
   const known = until.known ?? asked;
+  const touched = await unitsTouched(app, [id], known);
   const states = await statesKnown(
     app,
     touched.map(({ unit }) => unit),
@@ -54,7 +54,11 @@ export async function readRecords(app: App, asker: Asker, ids: readonly string[]
 }
 
 /** Which units these facts are about: readers hold no grant on events, and whoever asks shows only what is theirs. */
-export async function unitsTouched(app: App, ids: readonly string[]): ReturnType<typeof unitsOfFacts> {
+export async function unitsTouched(
+  app: App,
+  ids: readonly string[],
+  known: string | null = null,
+): ReturnType<typeof unitsReachedBy> {
   const context = { role: 'recorder' as const, orgs: [], readOnly: true };
-  return await withTransaction(app.pools.reading, context, (tx) => unitsOfFacts(tx, ids));
+  return await withTransaction(app.pools.reading, context, (tx) => unitsReachedBy(tx, ids, known));
 }

@@ -12,7 +12,8 @@
  * clears that it names. A record that a correction replaces says nothing any more; the correction stands at the place
  * of what was said first, and what had been done by the time of that was done by then; whoever names the old one with
  * `after` means the new one. What was judged again last says
- * in place of the record what it did.
+ * in place of the record what it did; where it names a place it stands on a unit that has nothing else of the record, as if the record
+ * were there, recorded when it was, behind what had been recorded by then, and several by when they were recorded; where it says that there is none, the record is not there.
  * The last movement that says so tells whether the unit is in or out; the last hours stated are its hours; from the first
  * retirement on it is retired. A hold that custody clears is not there if any event covers the record that opened it,
  * wherever that event stands. A due that a later event hands over stays, with the record that did so last, and leaves
@@ -121,26 +122,52 @@ function status(open: readonly Open[]): string {
 
 function whatCounts(events: readonly Event[]): Event[] {
   const replacementOf = (fact: string) => events.find(({ effect }) => effect['replaces'] === fact);
-  const counting = events.filter((event) => replacementOf(event.fact) === undefined && !('judges' in event.effect));
+  const all = [...events, ...broughtHere(events)];
+  const lastOf = (fact: string) =>
+    events.filter(({ effect }) => effect['judges'] === fact).sort((a, b) => b.seq - a.seq)[0];
+  const counting = all.filter(
+    (event) =>
+      replacementOf(event.fact) === undefined &&
+      !('judges' in event.effect) &&
+      lastOf(event.fact)?.effect['placed'] !== null,
+  );
   return counting.map((event) => {
     let first = event;
     while (typeof first.effect['replaces'] === 'string') {
-      const before = events.find(({ fact }) => fact === first.effect['replaces']);
+      const before = all.find(({ fact }) => fact === first.effect['replaces']);
       if (before === undefined) break;
       first = before;
     }
     let after = event.after;
     for (let next = after; next !== null; next = replacementOf(next)?.fact ?? null) after = next;
-    const again = events.filter(({ effect }) => effect['judges'] === event.fact).sort((a, b) => b.seq - a.seq)[0];
+    const again = lastOf(event.fact);
     const recorded = event.from <= first.recorded ? first.recorded : event.recorded;
     return { ...event, seq: first.seq, recorded, after, effect: again?.effect ?? event.effect };
   });
 }
 
+/** Records of which this unit has a judgement alone, a fraction of a place behind what had been recorded by then. */
+function broughtHere(events: readonly Event[]): Event[] {
+  type Place = { performedFrom: string; performedTo: string; recordedAt: string; after: string | null };
+  const here = new Set(events.map(({ fact }) => fact));
+  const brought: Event[] = [];
+  for (const { unit, effect } of [...events].sort((a, b) => a.seq - b.seq)) {
+    const fact = String(effect['judges']);
+    if (typeof effect['placed'] !== 'object' || effect['placed'] === null || here.has(fact)) continue;
+    here.add(fact);
+    const { performedFrom: from, performedTo: to, recordedAt: recorded, after } = effect['placed'] as Place;
+    const seq = 0.5 + Math.max(0, ...events.filter((one) => one.recorded <= recorded).map((one) => one.seq));
+    brought.push({ unit, seq, fact, from, to, recorded, after, effect: {} });
+  }
+  return brought;
+}
+
 const end = ({ to, recorded }: Event) => (to < recorded ? to : recorded);
 
 function inOrder(events: readonly Event[]): Event[] {
-  const list = [...events].sort((a, b) => (end(a) === end(b) ? a.seq - b.seq : end(a) < end(b) ? -1 : 1));
+  const key = (event: Event) =>
+    `${end(event)} ${event.seq.toFixed(1).padStart(12, '0')} ${event.recorded} ${event.fact}`;
+  const list = [...events].sort((a, b) => (key(a) < key(b) ? -1 : 1));
   for (let at = 0; at < list.length; at++) {
     // One that was brought forward may itself come after another; each moves at most once, else two that name each
     // other would change places for ever.

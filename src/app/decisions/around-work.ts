@@ -5,6 +5,7 @@ import type { UnitEvent } from '../../core/history/event.ts';
 import { fold } from '../../core/history/fold.ts';
 import { endOf, orderEvents } from '../../core/history/order-events.ts';
 import type { UnitAtHand } from '../../core/judge/case.ts';
+import { lifeKinds } from '../../core/records/life-bodies.ts';
 import type { Interval } from '../../core/time/instant.ts';
 import type { Touched } from '../judging/touched.ts';
 import type { Loaded } from '../recording/loaded.ts';
@@ -57,10 +58,10 @@ export function withRecord(
 
 /**
  * What follows on these units is judged again: nothing, as a rule, since most records come in the order of the work.
- * Only work is judged by what was there before.
+ * Work, movements and start-ups are judged by what was there before, and by what was mounted.
  */
 export function followingOn(units: readonly (Pick<UnitAtHand, 'later'> | null)[]): Touched[] {
-  return units.some((unit) => unit?.later.some(isJudged)) ? [{ what: 'following' }] : [];
+  return units.some((unit) => unit?.later.some(isJudgedAgain)) ? [{ what: 'following' }] : [];
 }
 
 /**
@@ -71,6 +72,10 @@ export function followingMounting(units: readonly string[], loaded: Loaded, { to
   const eventsOf = (unit: string) => loaded.events.get(unit) ?? [];
   const partners = units.flatMap((unit) => eventsOf(unit).flatMap(({ effect }) => effect.mounted?.with ?? []));
   return followingOn([{ later: [...units, ...partners].flatMap(eventsOf).filter((event) => endOf(event) > to) }]);
+}
+
+function isJudgedAgain(event: UnitEvent): boolean {
+  return isJudged(event) || (lifeKinds as readonly string[]).includes(event.kind);
 }
 
 /** Work, and what corrects it. */

@@ -76,7 +76,7 @@ function eventsOf(units: readonly string[], loaded: Loaded): UnitEvent[] {
 export function withoutRecord(record: string, loaded: Loaded): Loaded {
   const events = [...loaded.events].map(([unit, all]): [string, UnitEvent[]] => {
     const gone = replacedBy(record, all);
-    return [unit, all.filter(({ fact, effect }) => !gone.has(fact) && effect.judges !== record)];
+    return [unit, all.filter(({ fact, effect }) => !gone.has(fact) && !gone.has(effect.judges ?? ''))];
   });
   const first = [...loaded.events].flatMap(([unit, all]): [string, UnitEvent][] => {
     const event = firstSaid(record, all);

@@ -95,7 +95,7 @@ function atHand(
     ...aroundWork(request, loaded, unit, performed),
     hours: named === null ? (body.hours ?? null) : null,
     covers: comesIn
-      ? coveredWork(unit, withRecord(request, loaded, unit, performed), { owner, shop: body.shop }, loaded)
+      ? coveredWork(unit, withRecord(request, loaded, unit, performed).before, { owner, shop: body.shop }, loaded)
       : [],
   };
 }

@@ -23,19 +23,11 @@ export function whereaboutsOf(
 
 /**
  * The records of work at this shop, of this owner, that were held because nobody had said that the unit was there, and
- * of which a movement in between `before` and `later` says so: what came before it, and what came after it until the
- * unit was moved again.
+ * of which a movement behind `before` says so. What comes after it is judged again itself.
  */
-export function coveredWork(
-  unit: string,
-  { before, later }: { readonly before: readonly UnitEvent[]; readonly later: readonly UnitEvent[] },
-  asked: Asked,
-  loaded: Loaded,
-): string[] {
-  const moved = later.findIndex(({ effect }) => effect.custody !== undefined);
-  const reached = new Set([...before, ...(moved < 0 ? later : later.slice(0, moved))].map((event) => event.fact));
-  const held = fold(unit, [...before, ...later]).open.filter(isOfCustody);
-  return [...new Set(held.map((one) => one.fact))].filter((fact) => reached.has(fact) && isAt(fact, asked, loaded));
+export function coveredWork(unit: string, before: readonly UnitEvent[], asked: Asked, loaded: Loaded): string[] {
+  const held = fold(unit, before).open.filter(isOfCustody);
+  return [...new Set(held.map((one) => one.fact))].filter((fact) => isAt(fact, asked, loaded));
 }
 
 function isAt(fact: string, { owner, shop }: Asked, loaded: Loaded): boolean {

@@ -1,6 +1,6 @@
 /** Records as they would be sent now. */
-import type { RecordKind } from '../../core/catalogue/edition.ts';
 import { workBodies } from '../../core/records/bodies.ts';
+import { lifeBodies } from '../../core/records/life-bodies.ts';
 import { type FactRow, readFacts } from '../../store/sql/read-facts.ts';
 import { readPeopleById } from '../../store/sql/read-stock.ts';
 import type { Tx } from '../../store/transaction.ts';
@@ -9,7 +9,9 @@ import type { Request } from '../recording/request.ts';
 
 export type Again = Pick<Request<'judgement'>, 'record' | 'work'>;
 
-/** In the order of the ids; without what is no bench work or is another distributor's. */
+const bodies = { ...workBodies, ...lifeBodies };
+
+/** In the order of the ids; without what is not judged by what was before it, or is another distributor's. */
 export async function asWork(tx: Tx, ids: readonly string[]): Promise<Again[]> {
   const facts = new Map((await readFacts(tx, ids)).map((fact) => [fact.id, fact]));
   const people = [...facts.values()].flatMap((fact) =>
@@ -23,10 +25,21 @@ function asSent(fact: FactRow | undefined, ownIds: ReadonlyMap<string, string>):
   if (fact === undefined) return [];
   const stated = JSON.parse(fact.statement) as { kind?: string; body?: unknown };
   const kind = fact.kind === 'correction' ? stated.kind : fact.kind;
-  const schema = kind === undefined ? undefined : workBodies[kind as RecordKind];
   const statement = fact.kind === 'correction' ? stated.body : stated;
-  if (schema === undefined || peopleIn(statement).some((id) => !ownIds.has(id))) return [];
-  const sent = withPeople(statement, (person) => ownIds.get(person));
+  if (kind === undefined || !(kind in bodies)) return [];
+  if (peopleIn(statement).some((id) => !ownIds.has(id))) return [];
+  const sent = withPeople(judgedPart(kind, statement), (person) => ownIds.get(person));
+  const body = bodies[kind as keyof typeof bodies].parse(sent);
   const frame = { owner: fact.owner, client: '', subject: '', fact: fact.id, route: '', key: null, checkOnly: false };
-  return [{ record: fact.id, work: { ...frame, kind, body: schema.parse(sent), sent } as Request<RecordKind> }];
+  return [{ record: fact.id, work: { ...frame, kind, body, sent } as Again['work'] }];
+}
+
+/**
+ * What may be erased takes no part in judging: a word stands for the machine. What was handed over then, somebody took over
+ * then: that is not judged again.
+ */
+function judgedPart(kind: string, statement: unknown): unknown {
+  if (!(kind in lifeBodies)) return statement;
+  const { handedOver: _, ...rest } = statement as { handedOver?: unknown };
+  return kind === 'start-up' ? { ...rest, machine: 'kept apart' } : rest;
 }

@@ -1,6 +1,6 @@
 /** The records that come after a fact in the order of work, whoever's they are. */
 
-import { effectiveEvents } from '../../core/history/effective-events.ts';
+import { effectiveEvents, effectiveOfEach, withReached } from '../../core/history/effective-events.ts';
 import type { UnitEvent } from '../../core/history/event.ts';
 import { endOf, orderEvents } from '../../core/history/order-events.ts';
 import { type OwnedFact, ownersOf } from '../../store/sql/owners-of.ts';
@@ -26,13 +26,19 @@ export async function findFollowing(app: App, causes: readonly string[]): Promis
       for (const unit of after.units) units.add(unit);
       for (const fact of after.facts) if (!causeOf.has(fact)) causeOf.set(fact, cause);
     }
-    const ordered = orderEvents(effectiveEvents(await readEvents(tx, [...units]))).map((event) => event.fact);
+    const ordered = orderEvents(effectiveOfEach(await readEvents(tx, [...units]))).map((event) => event.fact);
     return [...new Set(ordered)].flatMap((id) => {
       const cause = causeOf.get(id);
       return cause === undefined ? [] : { id, cause };
     });
   });
+  return await withOwners(app, following);
+}
+
+/** Whose these records are, as the jobs role alone may know. */
+export async function withOwners(app: App, following: readonly Omit<Following, 'owner'>[]): Promise<Following[]> {
   if (following.length === 0) return [];
+  const nobodys = { role: 'recorder' as const, orgs: [], readOnly: true };
   const orgs = await withTransaction(app.pools.reading, { ...nobodys, role: 'jobs' }, () =>
     app.models.organisation.findMany(),
   );
@@ -55,8 +61,10 @@ async function followingOne(tx: Tx, cause: string): Promise<{ units: readonly st
   const elsewhere = await atTheTime(tx, events, cause);
   let units = unitsIn([...events, ...elsewhere]);
   for (;;) {
-    const facts = followingOn(await readEvents(tx, units), cause, new Set(elsewhere.map(({ fact }) => fact)));
-    const touched = unitsIn(await unitsOfFacts(tx, facts));
+    const known = await readEvents(tx, units);
+    const facts = followingOn(known, cause, new Set(elsewhere.map(({ fact }) => fact)));
+    const again = known.filter(({ effect }) => effect.judges !== undefined && facts.includes(effect.judges));
+    const touched = unitsIn(await unitsOfFacts(tx, [...facts, ...again.map(({ fact }) => fact)]));
     if (touched.every((unit) => units.includes(unit))) return { units, facts };
     units = [...new Set([...units, ...touched])];
   }
@@ -91,14 +99,14 @@ function followingOn(events: readonly UnitEvent[], cause: string, elsewhere: Rea
     if (more.size === after.size) break;
     after = more;
   }
-  const ordered = orderEvents(effectiveEvents(events)).map((event) => event.fact);
+  const ordered = orderEvents(effectiveOfEach(events)).map((event) => event.fact);
   return [...new Set(ordered)].filter((fact) => after.has(fact));
 }
 
 /** What comes after the cause, or what it replaces, or after the first that is known to follow; of those, what counts. */
 function factsAfter(events: readonly UnitEvent[], cause: string, following: ReadonlySet<string>): string[] {
   const replaced = events.find((event) => event.fact === cause)?.effect.replaces;
-  const everything = orderEvents(events).map((event) => event.fact);
+  const everything = orderEvents(withReached(events)).map((event) => event.fact);
   const from = everything.findIndex((fact) => fact === cause || fact === replaced || following.has(fact));
   if (from < 0) return [];
   const after = new Set(everything.slice(from));

@@ -16,7 +16,8 @@ import type { App } from '../context.ts';
 import { recordAll } from '../recording/record-all.ts';
 import type { Request } from '../recording/request.ts';
 import { asWork } from './as-work.ts';
-import { findFollowing } from './find-following.ts';
+import { findBefore } from './find-before.ts';
+import { type Following, findFollowing } from './find-following.ts';
 import { findTouched } from './find-touched.ts';
 import type { Touched } from './touched.ts';
 
@@ -58,11 +59,8 @@ async function judgePending(app: App, pending: PendingJudgement): Promise<void> 
     ? await withTransaction(app.pools.reading, { ...context, readOnly: true }, (tx) => pendingBeside(tx, pending))
     : [];
   const all: [PendingJudgement, ...PendingJudgement[]] = [pending, ...beside.filter((one) => one.cause !== cause)];
-  for (const { whose, records } of await touchedBy(app, all)) {
-    for (let from = 0; from < records.length; from += atOnce) {
-      await judgeThese(app, whose, records.slice(from, from + atOnce));
-    }
-  }
+  const changed = await judgeAll(app, await touchedBy(app, all));
+  if (touched.some((one) => one.what === 'following')) await judgeAll(app, await touchedBefore(app, all, changed));
   const causes = all.map((one) => one.cause);
   await withTransaction(app.pools.recording, context, (tx) => dropPending(tx, owner, causes));
 }
@@ -78,13 +76,8 @@ async function touchedBy(app: App, all: readonly [PendingJudgement, ...PendingJu
   const touched = JSON.parse(pending.touched) as Touched[];
   const found: OfOne[] = [];
   if (touched.some((one) => one.what === 'following')) {
-    const causes = new Map(all.map((one) => [one.cause, one]));
-    for (const one of await findFollowing(app, [...causes.keys()])) {
-      const last = found.at(-1);
-      const touching = { record: one.id, by: causes.get(one.cause) ?? pending };
-      if (last?.whose === one.owner) last.records.push(touching);
-      else found.push({ whose: one.owner, records: [touching] });
-    }
+    const causes = all.map((one) => one.cause);
+    found.push(...byOwner(await findFollowing(app, causes), all));
   }
   const others = touched.filter((one) => one.what !== 'following' && one.what !== 'containment');
   for (const [whose, theirs] of Map.groupBy(others, (one) => ('owner' in one ? one.owner : owner))) {
@@ -97,7 +90,42 @@ async function touchedBy(app: App, all: readonly [PendingJudgement, ...PendingJu
   return found;
 }
 
-async function judgeThese(app: App, whose: string, records: readonly Touching[]): Promise<void> {
+/** By where a unit came in later work before it may have been judged: that is looked at once the movements are settled. */
+async function touchedBefore(
+  app: App,
+  all: readonly [PendingJudgement, ...PendingJudgement[]],
+  changed: readonly Touching[],
+): Promise<OfOne[]> {
+  const came = all.map((one): [string, string] => [one.cause, one.cause]);
+  const judged = changed.map(({ record, by }): [string, string] => [record, by.cause]);
+  return byOwner(await findBefore(app, new Map([...judged, ...came])), all);
+}
+
+/** In the same order; what comes one after the other of one owner is together. */
+function byOwner(following: readonly Following[], all: readonly [PendingJudgement, ...PendingJudgement[]]): OfOne[] {
+  const causes = new Map(all.map((one) => [one.cause, one]));
+  const found: OfOne[] = [];
+  for (const one of following) {
+    const last = found.at(-1);
+    const touching = { record: one.id, by: causes.get(one.cause) ?? all[0] };
+    if (last?.whose === one.owner) last.records.push(touching);
+    else found.push({ whose: one.owner, records: [touching] });
+  }
+  return found;
+}
+
+/** @returns those that are judged otherwise now */
+async function judgeAll(app: App, touched: readonly OfOne[]): Promise<Touching[]> {
+  const changed: Touching[] = [];
+  for (const { whose, records } of touched) {
+    for (let from = 0; from < records.length; from += atOnce) {
+      changed.push(...(await judgeThese(app, whose, records.slice(from, from + atOnce))));
+    }
+  }
+  return changed;
+}
+
+async function judgeThese(app: App, whose: string, records: readonly Touching[]): Promise<Touching[]> {
   const context = { role: 'recorder' as const, orgs: [whose], readOnly: true };
   const byRecord = new Map(records.map(({ record, by }) => [record, by]));
   const again = await withTransaction(app.pools.reading, context, (tx) => asWork(tx, [...byRecord.keys()]));
@@ -115,4 +143,13 @@ async function judgeThese(app: App, whose: string, records: readonly Touching[])
   });
   const outcomes = await recordAll({ ...app, pool: app.pools.recording }, requests);
   for (const outcome of outcomes) if (outcome.kind === 'failed') throw outcome.error;
+  const isChanged = new Set(
+    outcomes.flatMap((outcome) => (outcome.kind === 'kept' && outcome.status === 201 ? recordIn(outcome.answer) : [])),
+  );
+  return records.filter(({ record }) => isChanged.has(record));
+}
+
+/** An answer of `decideJudgement`. */
+function recordIn(answer: string): string {
+  return (JSON.parse(answer) as { record: string }).record;
 }

@@ -155,7 +155,7 @@ function demandsOf(requests: readonly Request[]): Map<string, (LotOf & Taken)[]>
 
 function workIn(request: Request): Request<RecordKind> | null {
   if (isWork(request)) return request;
-  if (request.kind === 'judgement') return request.work;
+  if (request.kind === 'judgement') return workIn(request.work);
   const work = request.kind === 'correction' ? correctedWork(request) : null;
   return work !== null && isWork(work) ? work : null;
 }

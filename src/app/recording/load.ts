@@ -97,7 +97,7 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
       tx,
       requests.flatMap((request) => (request.kind === 'judgement' ? [request.record] : [])),
     ),
-    unitsOfRecords,
+    unitsOfRecords: [...unitsOfRecords, ...reachedBy(recordIds, events, unitsOfRecords)],
     places: await placesOf(tx, events),
     registrations: await readRegistrations(
       tx,
@@ -145,10 +145,19 @@ async function contentsFor(
   return contents;
 }
 
+/** The units that these records turned out to have touched without an event of their own there. */
+function reachedBy(records: readonly string[], events: readonly UnitEvent[], own: Loaded['unitsOfRecords']) {
+  const reached = events.flatMap(({ unit, effect: { judges, placed } }) =>
+    judges !== undefined && placed && records.includes(judges) ? [{ fact: judges, unit }] : [],
+  );
+  const isOwn = (one: (typeof reached)[number]) => own.some(({ fact, unit }) => fact === one.fact && unit === one.unit);
+  return [...new Map(reached.filter((one) => !isOwn(one)).map((one) => [`${one.fact} ${one.unit}`, one])).values()];
+}
+
 /** Of the records that say where a unit is, or that are held because of it. */
 async function placesOf(tx: Tx, events: readonly UnitEvent[]): Promise<Map<string, Place>> {
   const told = events.filter(({ effect }) => effect.custody !== undefined || effect.opens?.some(isOfCustody));
-  const facts = await readFacts(tx, [...new Set(told.map((event) => event.fact))]);
+  const facts = await readFacts(tx, [...new Set(told.map(({ fact, effect }) => effect.judges ?? fact))]);
   return new Map(
     facts.flatMap(({ id, owner, statement }) =>
       placeOf(owner, JSON.parse(statement)).map((place): [string, Place] => [id, place]),

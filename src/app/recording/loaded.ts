@@ -55,7 +55,7 @@ export type Loaded = LoadedLots & {
   /** Where records were made that say where a unit is, or that are held for it; as far as the batch's owners see them. */
   readonly places: Map<string, Place>;
   /** Of a record that is judged again, or replaced: the events by which each unit was first told of it. */
-  readonly firstSaid?: ReadonlyMap<string, UnitEvent>;
+  readonly firstSaid?: ReadonlyMap<string, Pick<UnitEvent, 'seq' | 'recordedAt'>>;
   readonly registrations: readonly {
     readonly owner: string;
     readonly unit: string;

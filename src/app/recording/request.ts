@@ -145,7 +145,12 @@ export type Asked =
   | { readonly kind: 'correction'; readonly record: string; readonly body: CorrectionBody }
   | { readonly kind: 'identity'; readonly body: IdentityBody }
   | LifeRecord
-  | { readonly kind: 'judgement'; readonly record: string; readonly cause: string; readonly work: Frame & Work }
+  | {
+      readonly kind: 'judgement';
+      readonly record: string;
+      readonly cause: string;
+      readonly work: Frame & (Work | LifeRecord);
+    }
   | Containing
   | { readonly kind: 'edition'; readonly maker: string; readonly edition: string; readonly checked: Edition };
 

@@ -52,7 +52,7 @@ export function wantsOf(request: Request): Wants {
     case 'identity':
       return identityWants(request);
     case 'judgement':
-      return { ...workWants(request.work), record: request.record, reference: null };
+      return { ...wantsOf(request.work), record: request.record, reference: null };
     case 'lot':
       return { ...nothing, stock: [{ kind: 'lot', key: lotKey(request.maker, request.number) }] };
     case 'intake':

@@ -50,6 +50,11 @@ export type Effect = {
   readonly replaces?: string;
   /** Of a later judgement on a record: this effect counts in place of that record's own. */
   readonly judges?: string;
+  /**
+   * Of a later judgement: the place that the record has on a unit which it didn't touch itself, as it turns out to have been
+   * mounted then; null: it didn't touch this unit after all.
+   */
+  readonly placed?: Placed | null;
   /** Two units that turned out to be one: this goes on as that one; that one has become this. */
   readonly mergedInto?: string;
   readonly merges?: string;
@@ -68,6 +73,9 @@ export type Effect = {
   readonly opens?: readonly OpenFinding[];
   readonly clears?: readonly Clear[];
 };
+
+/** Where a record stands among what else was done to a unit. */
+export type Placed = Pick<UnitEvent, 'kind' | 'performedFrom' | 'performedTo' | 'recordedAt' | 'after'>;
 
 export type UnitEvent = {
   readonly unit: string;

@@ -1,6 +1,7 @@
 /**
  * The order of work: by the end of the interval in which the work was done, which is never later than the recording;
- * but where two intervals overlap an explicit `after` wins; then by `seq`.
+ * but where two intervals overlap an explicit `after` wins; then by `seq`, then by the recording: records that only
+ * judgements brought to the unit may share a place.
  */
 import type { UnitEvent } from './event.ts';
 
@@ -19,8 +20,17 @@ export function orderEvents(events: readonly UnitEvent[]): UnitEvent[] {
     if (earlier !== undefined && overlap(event, earlier)) place(earlier);
     ordered.add(event);
   };
-  for (const event of [...events].sort((a, b) => compareText(endOf(a), endOf(b)) || a.seq - b.seq)) place(event);
+  for (const event of [...events].sort((a, b) => inPlace(a, b))) place(event);
   return [...ordered];
+}
+
+function inPlace(a: UnitEvent, b: UnitEvent): number {
+  return (
+    compareText(endOf(a), endOf(b)) ||
+    a.seq - b.seq ||
+    compareText(a.recordedAt, b.recordedAt) ||
+    compareText(a.fact, b.fact)
+  );
 }
 
 /** The instant at which the work counts as done. */

@@ -61,6 +61,28 @@ const effect: fc.Arbitrary<Effect> = fc
   )
   .map((made) => JSON.parse(JSON.stringify(made)) as Effect);
 
+/** A record of which the unit has nothing but a judgement, or a correction. */
+const brought = fc.record({
+  fact: fc.constantFrom('x1', 'x2', 'x3'),
+  as: fc.constantFrom('judges', 'judges', 'leaves', 'replaces'),
+  day: fc.integer({ min: 1, max: 4 }),
+  precision: fc.constantFrom(null, 'day' as const, 'month' as const),
+  recorded: fc.integer({ min: 2, max: 6 }),
+  after: fc.constantFrom(null, 'f1', 'f2', 'x1'),
+});
+type Brought = Parameters<Parameters<typeof brought.map>[0]>[0];
+
+function bringing({ fact, as, day, precision, recorded, after }: Brought): Effect {
+  if (as === 'replaces') return { replaces: fact };
+  if (as === 'leaves') return { judges: fact, placed: null };
+  const { performedFrom, performedTo, recordedAt } = event(1, {
+    done: precision === null ? at(day) : { at: at(day), precision },
+    recorded: at(recorded),
+  });
+  const placed = { kind: 'movement', performedFrom, performedTo, recordedAt, after: after === fact ? null : after };
+  return { judges: fact, placed };
+}
+
 const events: fc.Arbitrary<UnitEvent[]> = fc
   .array(
     fc.record({
@@ -68,24 +90,32 @@ const events: fc.Arbitrary<UnitEvent[]> = fc
       precision: fc.constantFrom(null, 'day' as const, 'month' as const),
       recorded: fc.integer({ min: 2, max: 28 }),
       after: fc.option(fc.integer({ min: 1, max: 6 })),
-      about: fc.option(fc.record({ how: fc.constantFrom('replaces', 'judges'), back: fc.integer({ min: 1, max: 5 }) })),
+      about: fc.option(
+        fc.record({
+          how: fc.constantFrom('replaces', 'judges', 'leaves'),
+          back: fc.integer({ min: 1, max: 5 }),
+        }),
+      ),
+      brought: fc.option(brought, { freq: 3 }),
       effect,
     }),
     { minLength: 1, maxLength: 7 },
   )
   .map((all) =>
-    all.map(({ day, precision, recorded, after, effect, about }, index) =>
+    all.map(({ day, precision, recorded, after, effect, about, brought: other }, index) =>
       event(index + 1, {
         done: precision === null ? at(day) : { at: at(day), precision },
         recorded: at(recorded),
         after: after === null || after === index + 1 ? null : `f${after}`,
         effect: {
           ...effect,
-          ...aboutAnEarlier(
-            all.map((one) => one.about),
-            index,
-            about,
-          ),
+          ...(isBringing(all, index)
+            ? bringing(other as Brought)
+            : aboutAnEarlier(
+                all.map((one, nth) => (isBringing(all, nth) ? { how: one.brought?.as ?? '', back: 99 } : one.about)),
+                index,
+                about,
+              )),
         },
       }),
     ),
@@ -93,11 +123,19 @@ const events: fc.Arbitrary<UnitEvent[]> = fc
 
 type About = { how: string; back: number } | null;
 
+/** What replaces another does so once. */
+function isBringing(all: readonly { readonly brought: Brought | null }[], index: number): boolean {
+  const own = all[index]?.brought ?? null;
+  if (own?.as !== 'replaces') return own !== null;
+  return all.findIndex(({ brought: one }) => one?.as === 'replaces' && one.fact === own.fact) === index;
+}
+
 /** A record is replaced once; what is judged again is not itself such a judgement. */
 function aboutAnEarlier(all: readonly About[], index: number, about: About): Effect {
   const target = about === null ? -1 : index - about.back;
-  if (about === null || target < 0 || all[target]?.how === 'judges') return {};
+  if (about === null || target < 0 || ['judges', 'leaves'].includes(all[target]?.how ?? '')) return {};
   const isTaken = all.slice(0, index).some((one, at) => one?.how === 'replaces' && at - one.back === target);
+  if (about.how === 'leaves') return { judges: `f${target + 1}`, placed: null };
   return about.how === 'replaces' && isTaken ? {} : { [about.how]: `f${target + 1}` };
 }
 
