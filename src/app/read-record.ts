@@ -1,7 +1,6 @@
 /** One record whole, as far as the asker may see it, with its status as it is now. */
 import { Problem } from '../errors.ts';
-import { unitsOfFacts } from '../store/sql/read-events.ts';
-import { readFacts } from '../store/sql/read-facts.ts';
+import { unitsInFacts } from '../store/sql/read-current.ts';
 import { readStart } from '../store/sql/read-start.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
@@ -20,19 +19,20 @@ export async function readRecord(app: App, asker: Asker, id: string): Promise<Re
 /** With what had been said of it at a time: corrections, later judgements, and what was open then. */
 export async function readRecordKnown(app: App, asker: Asker, id: string, asked: string) {
   requireReading(asker);
-  const touched = await unitsTouched(app, [id]);
   const context = readingContext(asker);
-  const until = await withTransaction(app.pools.reading, context, async (tx) => settledFor(asked, await readStart(tx)));
+  const { touched, until } = await withTransaction(app.pools.reading, context, async (tx) => {
+    const [touched, now] = await Promise.all([unitsInFacts(tx, [id]), readStart(tx)]);
+    return { touched, until: settledFor(asked, now) };
+  });
   const known = until.known ?? asked;
   const states = await statesKnown(
     app,
     touched.map(({ unit }) => unit),
     known,
   );
-  const [record] = await withTransaction(app.pools.reading, context, async (tx) => {
-    const facts = (await readFacts(tx, [id])).filter(({ recordedAt }) => recordedAt <= known);
-    return await viewsOf(app, tx, asker, facts, touched, { known, states });
-  });
+  const [record] = await withTransaction(app.pools.reading, context, (tx) =>
+    viewsOf(tx, asker, [id], { known, states }),
+  );
   return { ...requireFound(record, id), ...until };
 }
 
@@ -43,18 +43,7 @@ function requireFound(record: RecordView | null | undefined, id: string): Record
 
 /** Several at once, for askers whose scopes were looked at; null for what is not there, or not theirs to see. */
 export async function readRecords(app: App, asker: Asker, ids: readonly string[]): Promise<(RecordView | null)[]> {
-  const touched = await unitsTouched(app, ids);
-  const views = await withTransaction(
-    app.pools.reading,
-    readingContext(asker),
-    async (tx) => await viewsOf(app, tx, asker, await readFacts(tx, ids), touched),
-  );
+  const views = await withTransaction(app.pools.reading, readingContext(asker), (tx) => viewsOf(tx, asker, ids));
   const byId = new Map(views.map((view) => [view.id, view]));
   return ids.map((id) => byId.get(id) ?? null);
-}
-
-/** Which units these facts are about: readers hold no grant on events, and whoever asks shows only what is theirs. */
-export async function unitsTouched(app: App, ids: readonly string[]): ReturnType<typeof unitsOfFacts> {
-  const context = { role: 'recorder' as const, orgs: [], readOnly: true };
-  return await withTransaction(app.pools.reading, context, (tx) => unitsOfFacts(tx, ids));
 }

@@ -3,7 +3,7 @@
  * looked at. What is not to be found, or of another make than the asker's, is null: one answer for both.
  */
 import { nameKey } from '../core/records/name-key.ts';
-import { findUnits, namesOfUnits } from '../store/sql/find-units.ts';
+import { findUnits, namesAroundUnits } from '../store/sql/find-units.ts';
 import { readCurrentUnits } from '../store/sql/read-current-units.ts';
 import { readFacts } from '../store/sql/read-facts.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
@@ -41,12 +41,10 @@ export async function readUnitsByName(
 }
 
 async function viewsOfUnits(tx: Tx, asker: Asker, units: readonly string[]): Promise<Map<string, UnitView>> {
-  const current = (await readCurrentUnits(tx, [...new Set(units)])).filter(
-    ({ maker }) => !isAnalyst(asker) || maker === asker.maker,
-  );
+  const sought = [...new Set(units)];
+  const [all, names] = await Promise.all([readCurrentUnits(tx, sought), namesAroundUnits(tx, sought)]);
+  const current = all.filter(({ maker }) => !isAnalyst(asker) || maker === asker.maker);
   const states = current.map(({ state }) => state);
-  const partners = states.flatMap((state) => state.mounted?.with ?? []);
-  const names = await namesOfUnits(tx, [...new Set([...states.map(({ unit }) => unit), ...partners])]);
   const facts = new Map((await readFacts(tx, recordsBehind(states))).map((fact) => [fact.id, fact]));
   const namesByUnit = Map.groupBy(names, ({ unit }) => unit);
   return new Map(

@@ -30,7 +30,7 @@ export async function counterpartsOf(tx: Tx, units: readonly string[]): Promise<
   return rows.map((row) => row.unit);
 }
 
-/** The units that these facts touched. */
+/** The units that these facts touched; for the recorder. */
 export async function unitsOfFacts(tx: Tx, facts: readonly string[]): Promise<{ fact: string; unit: string }[]> {
   if (facts.length === 0) return [];
   const { rows } = await tx.query<{ fact: string; unit: string }>({

@@ -33,6 +33,32 @@ export async function readFacts(tx: Tx, ids: readonly string[]): Promise<FactRow
   return rows;
 }
 
+/** All facts about these units that this transaction may see. */
+export async function readFactsOfUnits(tx: Tx, units: readonly string[]): Promise<FactRow[]> {
+  if (units.length === 0) return [];
+  const { rows } = await tx.query<FactRow>({
+    name: 'read-facts-of-units',
+    text: `
+      select ${factColumns} from facts
+      where id = any (array(select fact from unit_dates where unit_id = any ($1::uuid[]))) order by id`,
+    values: [units],
+  });
+  return rows;
+}
+
+export type PrivateRow = { readonly owner: string; readonly fact: string; readonly section: string };
+
+/** The private sections of these facts, where there is one and it is not erased. */
+export async function readPrivates(tx: Tx, facts: readonly string[]): Promise<PrivateRow[]> {
+  if (facts.length === 0) return [];
+  const { rows } = await tx.query<PrivateRow>({
+    name: 'read-privates',
+    text: 'select owner, fact, section from fact_privates where fact = any ($1::uuid[])',
+    values: [facts],
+  });
+  return rows;
+}
+
 export type RegistrationRow = {
   readonly owner: string;
   readonly unit: string;
