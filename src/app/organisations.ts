@@ -7,11 +7,13 @@ import type { ResolveOrganisations } from './asker.ts';
 export function organisationResolver(pools: Pools): ResolveOrganisations {
   return async ({ distributor, maker }) => {
     const { rows } = await withTransaction(pools.reading, { role: 'reader', orgs: [], readOnly: true }, (tx) =>
-      tx.query<{ id: string; slug: string; kind: string }>({
-        name: 'find-organisations',
-        text: 'select id, slug, kind from organisations where slug = any ($1::text[])',
-        values: [[distributor, maker].filter((slug) => slug !== null)],
-      }),
+      tx.last(() =>
+        tx.query<{ id: string; slug: string; kind: string }>({
+          name: 'find-organisations',
+          text: 'select id, slug, kind from organisations where slug = any ($1::text[])',
+          values: [[distributor, maker].filter((slug) => slug !== null)],
+        }),
+      ),
     );
     const idOf = (slug: string | null, kind: string) =>
       rows.find((row) => row.slug === slug && row.kind === kind)?.id ?? null;

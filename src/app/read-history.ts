@@ -10,16 +10,18 @@ import { contradictions, eventsAt, fold } from '../core/history/fold.ts';
 import { endOf, orderEvents } from '../core/history/order-events.ts';
 import { isForOwnerAlone } from '../core/history/owner-alone.ts';
 import { Problem } from '../errors.ts';
-import { namesEverAroundUnits, type UnitName } from '../store/sql/find-units.ts';
+import { namesEverAround, type UnitName } from '../store/sql/find-units.ts';
 import { readEvents } from '../store/sql/read-events.ts';
 import { type FactRow, readFactsOfUnits } from '../store/sql/read-facts.ts';
 import { readStart } from '../store/sql/read-start.ts';
+import { byIds } from '../store/sql/which-units.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { settledFor } from './horizon.ts';
 import { type PageAsked, pageOf } from './page.ts';
 import { isAnalyst, nameOf, readingContext, requireSight, requireUnit, type UnitPath, viewOf } from './read-unit.ts';
+import type { FactsSeen } from './record-views.ts';
 
 /** A unit that the asker may name, and the past of it that is asked for. */
 export type PastAsked = {
@@ -56,9 +58,16 @@ export type PastEntry = Past['entries'][number];
 /**
  * Of several units at once, however many; for askers whose scopes were looked at and who may see these units. Entries
  * come whole, the oldest work first; a past that is not the asker's to see comes as the problem.
+ * @param seen is told of every fact that was read
  */
-export async function readPasts(app: App, asker: Asker, find: (tx: Tx) => Promise<readonly PastAsked[]>) {
+export async function readPasts(
+  app: App,
+  asker: Asker,
+  find: (tx: Tx) => Promise<readonly PastAsked[]>,
+  seen: FactsSeen = new Map(),
+) {
   const whole = await readWhole(app, asker, find);
+  for (const [id, fact] of whole.visible) seen.set(id, fact);
   return whole.asked.map((asked) => pastOf(asker, asked, whole));
 }
 
@@ -103,12 +112,14 @@ async function readWhole(app: App, asker: Asker, find: (tx: Tx) => Promise<reado
     const asked = await find(tx);
     const units = [...new Set(asked.map(({ unit }) => unit))];
     const whole = tx.as('recorder');
-    const [events, names, facts, now] = await Promise.all([
-      readEvents(whole, units),
-      namesEverAroundUnits(whole, units),
-      readFactsOfUnits(tx, units),
-      readStart(tx),
-    ]);
+    const [events, names, facts, now] = await tx.last(() =>
+      Promise.all([
+        readEvents(whole, units),
+        namesEverAround(whole, byIds(units)),
+        readFactsOfUnits(tx, units),
+        readStart(tx),
+      ]),
+    );
     const visible = new Map(facts.map((fact) => [fact.id, fact]));
     return { asked, events: Map.groupBy(events, ({ unit }) => unit), now, names, visible };
   });

@@ -7,7 +7,7 @@ import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { settledFor } from './horizon.ts';
 import { readingContext, requireReading } from './read-unit.ts';
-import { type RecordView, viewsOf } from './record-views.ts';
+import { type FactsSeen, type RecordView, viewsOf } from './record-views.ts';
 import { statesKnown } from './states-known.ts';
 
 export async function readRecord(app: App, asker: Asker, id: string): Promise<RecordView> {
@@ -31,7 +31,7 @@ export async function readRecordKnown(app: App, asker: Asker, id: string, asked:
     known,
   );
   const [record] = await withTransaction(app.pools.reading, context, (tx) =>
-    viewsOf(tx, asker, [id], { known, states }),
+    viewsOf(tx, asker, [id], new Map(), { known, states }),
   );
   return { ...requireFound(record, id), ...until };
 }
@@ -42,8 +42,13 @@ function requireFound(record: RecordView | null | undefined, id: string): Record
 }
 
 /** Several at once, for askers whose scopes were looked at; null for what is not there, or not theirs to see. */
-export async function readRecords(app: App, asker: Asker, ids: readonly string[]): Promise<(RecordView | null)[]> {
-  const views = await withTransaction(app.pools.reading, readingContext(asker), (tx) => viewsOf(tx, asker, ids));
+export async function readRecords(
+  app: App,
+  asker: Asker,
+  ids: readonly string[],
+  seen: FactsSeen = new Map(),
+): Promise<(RecordView | null)[]> {
+  const views = await withTransaction(app.pools.reading, readingContext(asker), (tx) => viewsOf(tx, asker, ids, seen));
   const byId = new Map(views.map((view) => [view.id, view]));
   return ids.map((id) => byId.get(id) ?? null);
 }

@@ -1,11 +1,12 @@
 /** Records whole, as their asker may see them, with their status as it is now. */
 import { statusOf } from '../core/history/concession.ts';
 import type { UnitState } from '../core/history/fold.ts';
-import { namesInFacts } from '../store/sql/find-units.ts';
-import { readCurrentInFacts, unitsInFacts } from '../store/sql/read-current.ts';
-import { readFacts, readPrivates } from '../store/sql/read-facts.ts';
+import { namesOf } from '../store/sql/find-units.ts';
+import { readCurrentUnits, unitsInFacts } from '../store/sql/read-current.ts';
+import { type FactRow, readFacts, readPrivates } from '../store/sql/read-facts.ts';
 import { readPeopleById } from '../store/sql/read-stock.ts';
 import { saidSince } from '../store/sql/said-since.ts';
+import { inFacts } from '../store/sql/which-units.ts';
 import type { Tx } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import { peopleIn } from './decisions/statement.ts';
@@ -14,36 +15,48 @@ import { concessionRecords, viewsOfFindings } from './view-findings.ts';
 
 export type RecordView = Awaited<ReturnType<typeof viewsOf>>[number];
 
+/** By id. */
+export type FactsSeen = Map<string, FactRow>;
+
 /** What was known of records at a time: with the states of their units as they were known then. */
 export type KnownThen = { readonly known: string; readonly states: readonly UnitState[] };
 
 /**
- * Of these facts those that the transaction can see, in the order of their ids.
+ * Of these facts those that the transaction can see, in the order of their ids. The last that is asked of it.
+ * @param seen what the same asker was given of them before: a fact stays as it is
  * @param then null: as they are now
  */
-export async function viewsOf(tx: Tx, asker: Asker, ids: readonly string[], then: KnownThen | null = null) {
+export async function viewsOf(
+  tx: Tx,
+  asker: Asker,
+  ids: readonly string[],
+  seen: FactsSeen = new Map(),
+  then: KnownThen | null = null,
+) {
   const [rows, touched, said, current, names, notes] = await Promise.all([
-    readFacts(tx, ids),
+    factsAmong(tx, ids, seen),
     unitsInFacts(tx, ids),
     saidSince(tx, ids),
-    then?.states ?? readCurrentInFacts(tx, ids),
-    namesInFacts(tx, ids),
+    then === null ? readCurrentUnits(tx, inFacts(ids)) : [],
+    namesOf(tx, inFacts(ids)),
     isAnalyst(asker) ? [] : readPrivates(tx, ids),
   ]);
   const isKnown = ({ recordedAt }: { readonly recordedAt: string }) => then === null || recordedAt <= then.known;
   const facts = rows.filter(isKnown);
   const unitsByFact = Map.groupBy(touched, ({ fact }) => fact);
   const later = Map.groupBy(said.filter(isKnown), ({ record }) => record);
-  const states = new Map(current.map((state) => [state.unit, state]));
+  const states = new Map((then?.states ?? current.map(({ state }) => state)).map((state) => [state.unit, state]));
   const statements = new Map(facts.map((fact) => [fact.id, JSON.parse(fact.statement) as unknown]));
   const forPeople = isAnalyst(asker) ? [] : facts;
   const named = forPeople.flatMap(({ id, owner }) =>
     peopleIn(statements.get(id)).map((person) => ({ owner, id: person })),
   );
-  const [limiting, people] = await Promise.all([
-    readFacts(tx, [...new Set([...states.values()].flatMap(({ open }) => concessionRecords(open)))]),
-    readPeopleById(tx, [...new Map(named.map((one) => [`${one.owner} ${one.id}`, one])).values()]),
-  ]);
+  const [limiting, people] = await tx.last(() =>
+    Promise.all([
+      readFacts(tx, [...new Set([...states.values()].flatMap(({ open }) => concessionRecords(open)))]),
+      readPeopleById(tx, [...new Map(named.map((one) => [`${one.owner} ${one.id}`, one])).values()]),
+    ]),
+  );
   return facts.map((fact) => {
     const own = (unitsByFact.get(fact.id) ?? []).flatMap(({ unit }) => states.get(unit) ?? []);
     const open = own.flatMap((state) => state.open.filter((one) => one.fact === fact.id));
@@ -77,4 +90,20 @@ export async function viewsOf(tx: Tx, asker: Asker, ids: readonly string[], then
       ),
     };
   });
+}
+
+async function factsAmong(tx: Tx, ids: readonly string[], seen: FactsSeen): Promise<FactRow[]> {
+  const before = ids.flatMap((id) => seen.get(id) ?? []);
+  if (before.length === ids.length) return before.toSorted(byId);
+  return [
+    ...before,
+    ...(await readFacts(
+      tx,
+      ids.filter((id) => !seen.has(id)),
+    )),
+  ].toSorted(byId);
+}
+
+function byId(a: FactRow, b: FactRow): number {
+  return a.id < b.id ? -1 : 1;
 }

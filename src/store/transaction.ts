@@ -35,6 +35,8 @@ export type Tx = {
   query<R extends pg.QueryResultRow>(query: pg.QueryConfig): Promise<pg.QueryResult<R>>;
   /** The same transaction and snapshot, each of its queries alone under another role. */
   as(role: Role): Tx;
+  /** What is asked in `ask`, before it first waits, is the end of the work: the commit leaves with it, in the same write. */
+  last<T>(ask: () => Promise<T>): Promise<T>;
 };
 
 export const defaultTimeouts: Timeouts = { statementMs: 5_000, lockMs: 1_000, idleMs: 5_000, transactionMs: 10_000 };
@@ -141,6 +143,7 @@ export class OpenTransaction implements Tx {
   #failure: unknown = null;
   readonly #running = new Set<Promise<unknown>>();
   #isGathering = false;
+  #commit: Promise<pg.QueryResult> | null = null;
 
   constructor(client: pg.PoolClient, { role, watch }: Pick<TransactionContext, 'role' | 'watch'>) {
     this.#client = client;
@@ -188,12 +191,20 @@ export class OpenTransaction implements Tx {
         ]);
         return answer;
       });
-    return { query, as: (other) => this.as(other) };
+    return { query, as: (other) => this.as(other), last: (ask) => this.last(ask) };
+  }
+
+  last<T>(ask: () => Promise<T>): Promise<T> {
+    const answer = ask();
+    this.#isOpen = false;
+    this.#commit = this.#send('commit');
+    this.#commit.catch(() => {});
+    return answer;
   }
 
   async commit(): Promise<void> {
     await this.#close();
-    const { command } = await this.#send('commit');
+    const { command } = await (this.#commit ?? this.#send('commit'));
     if (command !== 'COMMIT') throw new Error('the transaction was rolled back: an error inside it was swallowed');
   }
 

@@ -1,32 +1,26 @@
 import { asAt } from '../../core/history/concession.ts';
+import type { UnitKind } from '../../core/history/event.ts';
 import type { UnitState } from '../../core/history/fold.ts';
 import type { Tx } from '../transaction.ts';
+import { byIds, type WhichUnits } from './which-units.ts';
 
 /** The latest state of these units, from the view that readers may see, as it is at the beginning of the transaction. */
 export async function readCurrent(tx: Tx, units: readonly string[]): Promise<UnitState[]> {
-  return await statesOf(tx, units, { name: 'read-current', sought: '$1::uuid[]' });
+  return units.length === 0 ? [] : (await readCurrentUnits(tx, byIds(units))).map(({ state }) => state);
 }
 
-/** The same of the units that these facts touched. */
-export async function readCurrentInFacts(tx: Tx, facts: readonly string[]): Promise<UnitState[]> {
-  const touched = 'select unit_id from unit_dates where fact = any ($1::uuid[])';
-  return await statesOf(tx, facts, { name: 'read-current-in-facts', sought: `array(${touched})` });
-}
+export type CurrentUnit = { readonly maker: string; readonly kind: UnitKind; readonly state: UnitState };
 
-async function statesOf(
-  tx: Tx,
-  ids: readonly string[],
-  { name, sought }: { name: string; sought: string },
-): Promise<UnitState[]> {
-  if (ids.length === 0) return [];
-  const { rows } = await tx.query<{ state: string; now: string }>({
-    name,
+/** The same with whose make they are. */
+export async function readCurrentUnits(tx: Tx, { as, ids, values }: WhichUnits): Promise<CurrentUnit[]> {
+  const { rows } = await tx.query<{ maker: string; kind: UnitKind; state: string; now: string }>({
+    name: `read-current-${as}`,
     text: `
-      select state, transaction_timestamp() as now
-      from unit_current where unit_id = any (${sought}) order by unit_id`,
-    values: [ids],
+      select maker, unit_kind as kind, state, transaction_timestamp() as now
+      from unit_current where unit_id = any (${ids}) order by unit_id`,
+    values: [...values],
   });
-  return rows.map(({ state, now }) => asAt(JSON.parse(state) as UnitState, now));
+  return rows.map(({ maker, kind, state, now }) => ({ maker, kind, state: asAt(JSON.parse(state) as UnitState, now) }));
 }
 
 export type UnitDate = {
