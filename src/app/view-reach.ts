@@ -7,6 +7,7 @@ import { elementAlone, type ReachCriteria, seeksParts } from '../core/reach/crit
 import { heldBy, type Still, standsOf, stillIn, stillOfParts } from '../core/reach/still.ts';
 import type { Reached } from '../store/sql/find-reach.ts';
 import { namesAround, namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
+import { namesOfOwners } from '../store/sql/names-of-organisations.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import { type MovementRow, readMovements, visibleFacts } from '../store/sql/read-facts.ts';
 import { readWork, type Work } from '../store/sql/read-work.ts';
@@ -41,7 +42,10 @@ export async function viewReach(
       visibleFacts(tx, units, known),
     ]);
     const custodies = current.flatMap(({ custody }) => (custody?.is === 'in' ? [custody.record] : []));
-    const movements = new Map((await tx.last(() => readMovements(tx, custodies))).map((one) => [one.id, one]));
+    const [rows, slugs] = await tx.last(() =>
+      Promise.all([readMovements(tx, custodies), namesOfOwners(tx, custodies)]),
+    );
+    const movements = new Map(rows.map((row) => [row.id, row]));
     const done = Map.groupBy(
       work.filter(({ recordedAt }) => known === null || recordedAt <= known),
       ({ unit }) => unit,
@@ -58,7 +62,7 @@ export async function viewReach(
         doneSince: doneSince(done.get(unit) ?? [], new Set(records.map((one) => one.id)), own),
         status: state?.status ?? null,
         mounted: mountedOf(state, namesByUnit),
-        holder: holderOf(state, movements),
+        holder: holderOf(state, movements, slugs),
         mergedInto: state?.mergedInto ?? null,
       };
     });
@@ -142,10 +146,15 @@ function mountedOf(
 }
 
 /** The same null for a unit of which nobody has said where it is and for one that somebody else holds, or that went out. */
-function holderOf(state: UnitState | undefined, movements: ReadonlyMap<string, MovementRow>): ReachItem['holder'] {
+function holderOf(
+  state: UnitState | undefined,
+  movements: ReadonlyMap<string, MovementRow>,
+  slugs: ReadonlyMap<string, string>,
+): ReachItem['holder'] {
   const custody = state?.custody ?? null;
   const movement = custody === null ? undefined : movements.get(custody.record);
   const [place] = movement === undefined ? [] : placeOf(movement.owner, JSON.parse(movement.statement));
-  if (custody?.is !== 'in' || movement === undefined || place === undefined) return null;
-  return { distributor: movement.slug, shop: place.shop, since: movement.performedTo };
+  const distributor = movement === undefined ? undefined : slugs.get(movement.owner);
+  if (custody?.is !== 'in' || movement === undefined || place === undefined || distributor === undefined) return null;
+  return { distributor, shop: place.shop, since: movement.performedTo };
 }
