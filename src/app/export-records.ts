@@ -1,11 +1,9 @@
 /** A distributor's own records, page by page, each read in a transaction of its own: an export holds nothing open. */
 import { Problem } from '../errors.ts';
 import { exportFacts, type FactsSought } from '../store/sql/export-facts.ts';
-import type { FactRow } from '../store/sql/read-facts.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
-import { unitsTouched } from './read-record.ts';
 import { isAnalyst, readingContext } from './read-unit.ts';
 import { type RecordView, viewsOf } from './record-views.ts';
 
@@ -31,14 +29,11 @@ async function* pages(app: App, asker: Asker, sought: FactsSought): AsyncGenerat
   let after: string | null = null;
   for (;;) {
     const cursor: string | null = after;
-    const facts: FactRow[] = await withTransaction(app.pools.reading, context, (tx) =>
+    const ids: string[] = await withTransaction(app.pools.reading, context, (tx) =>
       exportFacts(tx, sought, cursor, pageSize),
     );
-    const ids = facts.map((fact) => fact.id);
-    const touched = await unitsTouched(app, ids);
-    if (facts.length > 0)
-      yield await withTransaction(app.pools.reading, context, (tx) => viewsOf(app, tx, asker, facts, touched));
-    if (facts.length < pageSize) return;
+    if (ids.length > 0) yield await withTransaction(app.pools.reading, context, (tx) => viewsOf(tx, asker, ids));
+    if (ids.length < pageSize) return;
     after = ids.at(-1) ?? null;
   }
 }

@@ -4,7 +4,7 @@ import type { Verdict } from '../core/judge/evidence.ts';
 import { frame } from '../core/records/parts.ts';
 import { namesOfUnits } from '../store/sql/find-units.ts';
 import { type JudgementRow, listJudgements as listRows } from '../store/sql/list-judgements.ts';
-import { readCurrent } from '../store/sql/read-current.ts';
+import { readCurrent, unitsInFacts } from '../store/sql/read-current.ts';
 import { readFacts } from '../store/sql/read-facts.ts';
 import { readStart } from '../store/sql/read-start.ts';
 import { withTransaction } from '../store/transaction.ts';
@@ -13,7 +13,6 @@ import type { App } from './context.ts';
 import { settledFor } from './horizon.ts';
 import { isUuid } from './list-records.ts';
 import { cut, type PageAsked, unknownCursor } from './page.ts';
-import { unitsTouched } from './read-record.ts';
 import { nameOf, readingContext, requireReading } from './read-unit.ts';
 import { statesKnown } from './states-known.ts';
 
@@ -27,15 +26,14 @@ export async function listJudgements(
   requireReading(asker);
   if (after !== null && !isUuid(after)) throw unknownCursor();
   const context = readingContext(asker);
-  const { rows, ...settled } = await withTransaction(app.pools.reading, context, async (tx) => {
+  const { page, touched, ...settled } = await withTransaction(app.pools.reading, context, async (tx) => {
     if (after !== null && (await readFacts(tx, [after])).length === 0) throw unknownCursor();
     const until = settledFor(asked.known, await readStart(tx));
-    return { rows: await listRows(tx, { cause, known: until.known, after }, first + 1), ...until };
+    const page = cut(await listRows(tx, { cause, known: until.known, after }, first + 1), first, (row) => row.id);
+    const ids = page.items.map((row) => row.id);
+    return { page, touched: Map.groupBy(await unitsInFacts(tx, ids), ({ fact }) => fact), ...until };
   });
-  const page = cut(rows, first, (row) => row.id);
-  const ids = page.items.map((row) => row.id);
-  const touched = Map.groupBy(await unitsTouched(app, ids), ({ fact }) => fact);
-  const units = [...touched.values()].flat().map(({ unit }) => unit);
+  const units = page.items.flatMap(({ id }) => touched.get(id) ?? []).map(({ unit }) => unit);
   const then = settled.known === null ? null : await statesKnown(app, units, settled.known);
   const now = await withTransaction(app.pools.reading, context, async (tx) => {
     const states = then ?? (await readCurrent(tx, [...new Set(units)]));

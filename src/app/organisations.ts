@@ -30,11 +30,13 @@ export function organisationResolver(pools: Pools): ResolveOrganisations {
 
 async function lookUp(pools: Pools, slugs: readonly (string | null)[]): Promise<readonly Row[]> {
   const { rows } = await withTransaction(pools.reading, { role: 'reader', orgs: [], readOnly: true }, (tx) =>
-    tx.query<Row>({
-      name: 'find-organisations',
-      text: 'select id, slug, kind from organisations where slug = any ($1::text[])',
-      values: [slugs.filter((slug) => slug !== null)],
-    }),
+    tx.last(() =>
+      tx.query<Row>({
+        name: 'find-organisations',
+        text: 'select id, slug, kind from organisations where slug = any ($1::text[])',
+        values: [slugs.filter((slug) => slug !== null)],
+      }),
+    ),
   );
   return rows;
 }

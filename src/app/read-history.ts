@@ -10,16 +10,18 @@ import { contradictions, eventsAt, fold } from '../core/history/fold.ts';
 import { endOf, orderEvents } from '../core/history/order-events.ts';
 import { isForOwnerAlone } from '../core/history/owner-alone.ts';
 import { Problem } from '../errors.ts';
-import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
+import { namesEverAround, type UnitName } from '../store/sql/find-units.ts';
 import { readEvents } from '../store/sql/read-events.ts';
-import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
+import { type FactRow, readFactsOfUnits } from '../store/sql/read-facts.ts';
 import { readStart } from '../store/sql/read-start.ts';
+import { byIds } from '../store/sql/which-units.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { settledFor } from './horizon.ts';
 import { type PageAsked, pageOf } from './page.ts';
 import { isAnalyst, nameOf, readingContext, requireSight, requireUnit, type UnitPath, viewOf } from './read-unit.ts';
+import type { FactsSeen } from './record-views.ts';
 
 /** A unit that the asker may name, and the past of it that is asked for. */
 export type PastAsked = {
@@ -41,7 +43,13 @@ export async function readHistory(app: App, asker: Asker, asked: HistoryAsked) {
   if (past === undefined || past instanceof Problem) throw past;
   const { entries, ...rest } = past;
   const listed = asked.order === 'newest' ? entries.toReversed() : entries;
-  return { ...rest, ...pageOf(listed, asked, (entry) => entry.cursor) };
+  const { items, ...page } = pageOf(listed, asked, (entry) => entry.cursor);
+  return { ...rest, ...page, items: items.map(({ fact, ...entry }) => ({ ...entry, ...saidIn(fact) })) };
+}
+
+function saidIn(fact: FactRow | null) {
+  if (fact === null) return { statement: null, judgement: null };
+  return { statement: JSON.parse(fact.statement) as unknown, judgement: JSON.parse(fact.judgement) as unknown };
 }
 
 export type Past = Exclude<Awaited<ReturnType<typeof readPasts>>[number], Problem>;
@@ -50,14 +58,20 @@ export type PastEntry = Past['entries'][number];
 /**
  * Of several units at once, however many; for askers whose scopes were looked at and who may see these units. Entries
  * come whole, the oldest work first; a past that is not the asker's to see comes as the problem.
+ * @param seen is told of every fact that was read
  */
-export async function readPasts(app: App, asker: Asker, find: (tx: Tx) => Promise<readonly PastAsked[]>) {
-  const whole = await readWhole(app, find);
-  const own = await visibleFacts(app, asker, [...whole.events.values()].flat());
-  return whole.asked.map((asked) => pastOf(asker, asked, whole, own));
+export async function readPasts(
+  app: App,
+  asker: Asker,
+  find: (tx: Tx) => Promise<readonly PastAsked[]>,
+  seen: FactsSeen = new Map(),
+) {
+  const whole = await readWhole(app, asker, find);
+  for (const [id, fact] of whole.visible) seen.set(id, fact);
+  return whole.asked.map((asked) => pastOf(asker, asked, whole));
 }
 
-function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names }: Whole, visible: OwnFacts) {
+function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names, visible }: Whole) {
   const events = all.get(asked.unit) ?? [];
   const own = events.flatMap(({ fact, effect }) =>
     [fact, effect.judges ?? fact].flatMap((id) => visible.get(id) ?? []),
@@ -90,27 +104,27 @@ function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names }: Who
 }
 
 type Whole = Awaited<ReturnType<typeof readWhole>>;
-type OwnFacts = Awaited<ReturnType<typeof visibleFacts>>;
 
-/** Events of the units whole: nobody's evidence is in them, and the fold must not depend on who asks. */
-async function readWhole(app: App, find: (tx: Tx) => Promise<readonly PastAsked[]>) {
-  return await withTransaction(app.pools.reading, { role: 'recorder', orgs: [], readOnly: true }, async (tx) => {
+/**
+ * Events of the units whole: nobody's evidence is in them, and the fold must not depend on who asks. The facts are those
+ * that the asker may see.
+ */
+async function readWhole(app: App, asker: Asker, find: (tx: Tx) => Promise<readonly PastAsked[]>) {
+  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const asked = await find(tx);
     const units = [...new Set(asked.map(({ unit }) => unit))];
-    const events = await readEvents(tx, units);
-    const names = await namesOfUnits(tx, partnersIn(units, events));
-    return { asked, events: Map.groupBy(events, ({ unit }) => unit), now: await readStart(tx), names };
+    const whole = tx.as('recorder');
+    const [events, names, facts, now] = await tx.last(() =>
+      Promise.all([
+        readEvents(whole, units),
+        namesEverAround(whole, byIds(units)),
+        readFactsOfUnits(tx, units),
+        readStart(tx),
+      ]),
+    );
+    const visible = new Map(facts.map((fact) => [fact.id, fact]));
+    return { asked, events: Map.groupBy(events, ({ unit }) => unit), now, names, visible };
   });
-}
-
-function partnersIn(units: readonly string[], events: readonly UnitEvent[]): string[] {
-  return [...new Set([...units, ...events.flatMap((event) => event.effect.mounted?.with ?? [])])];
-}
-
-async function visibleFacts(app: App, asker: Asker, events: readonly UnitEvent[]): Promise<Map<string, FactRow>> {
-  const ids = [...new Set(events.flatMap(({ fact, effect }) => [fact, effect.judges ?? fact]))];
-  const facts = await withTransaction(app.pools.reading, readingContext(asker), (tx) => readFacts(tx, ids));
-  return new Map(facts.map((fact) => [fact.id, fact]));
 }
 
 /** One's own records with what they say; of the others only that there was work, and when. */
@@ -125,14 +139,8 @@ function recordOf(event: UnitEvent, heard: readonly UnitEvent[], own: readonly F
     counts: correction === undefined,
   };
   const fact = own.find((one) => one.id === event.fact);
-  if (fact === undefined) return { ...dates, id: null, correctedBy: null, statement: null, judgement: null };
-  return {
-    ...dates,
-    id: fact.id,
-    correctedBy: correction?.fact ?? null,
-    statement: JSON.parse(fact.statement) as unknown,
-    judgement: JSON.parse(fact.judgement) as unknown,
-  };
+  if (fact === undefined) return { ...dates, id: null, correctedBy: null, fact: null };
+  return { ...dates, id: fact.id, correctedBy: correction?.fact ?? null, fact };
 }
 
 /** What sat on what, from when to when. */

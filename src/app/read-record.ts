@@ -1,14 +1,13 @@
 /** One record whole, as far as the asker may see it, with its status as it is now. */
 import { Problem } from '../errors.ts';
-import { unitsReachedBy } from '../store/sql/read-events.ts';
-import { readFacts } from '../store/sql/read-facts.ts';
+import { unitsInFacts } from '../store/sql/read-current.ts';
 import { readStart } from '../store/sql/read-start.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { settledFor } from './horizon.ts';
 import { readingContext, requireReading } from './read-unit.ts';
-import { type RecordView, viewsOf } from './record-views.ts';
+import { type FactsSeen, type RecordView, viewsOf } from './record-views.ts';
 import { statesKnown } from './states-known.ts';
 
 export async function readRecord(app: App, asker: Asker, id: string): Promise<RecordView> {
@@ -21,18 +20,19 @@ export async function readRecord(app: App, asker: Asker, id: string): Promise<Re
 export async function readRecordKnown(app: App, asker: Asker, id: string, asked: string) {
   requireReading(asker);
   const context = readingContext(asker);
-  const until = await withTransaction(app.pools.reading, context, async (tx) => settledFor(asked, await readStart(tx)));
-  const known = until.known ?? asked;
-  const touched = await unitsTouched(app, [id], known);
+  const { touched, known, ...until } = await withTransaction(app.pools.reading, context, async (tx) => {
+    const until = settledFor(asked, await readStart(tx));
+    const known = until.known ?? asked;
+    return { ...until, known, touched: await tx.last(() => unitsInFacts(tx, [id], known)) };
+  });
   const states = await statesKnown(
     app,
     touched.map(({ unit }) => unit),
     known,
   );
-  const [record] = await withTransaction(app.pools.reading, context, async (tx) => {
-    const facts = (await readFacts(tx, [id])).filter(({ recordedAt }) => recordedAt <= known);
-    return await viewsOf(app, tx, asker, facts, touched, { known, states });
-  });
+  const [record] = await withTransaction(app.pools.reading, context, (tx) =>
+    viewsOf(tx, asker, [id], new Map(), { known, states }),
+  );
   return { ...requireFound(record, id), ...until };
 }
 
@@ -42,23 +42,13 @@ function requireFound(record: RecordView | null | undefined, id: string): Record
 }
 
 /** Several at once, for askers whose scopes were looked at; null for what is not there, or not theirs to see. */
-export async function readRecords(app: App, asker: Asker, ids: readonly string[]): Promise<(RecordView | null)[]> {
-  const touched = await unitsTouched(app, ids);
-  const views = await withTransaction(
-    app.pools.reading,
-    readingContext(asker),
-    async (tx) => await viewsOf(app, tx, asker, await readFacts(tx, ids), touched),
-  );
+export async function readRecords(
+  app: App,
+  asker: Asker,
+  ids: readonly string[],
+  seen: FactsSeen = new Map(),
+): Promise<(RecordView | null)[]> {
+  const views = await withTransaction(app.pools.reading, readingContext(asker), (tx) => viewsOf(tx, asker, ids, seen));
   const byId = new Map(views.map((view) => [view.id, view]));
   return ids.map((id) => byId.get(id) ?? null);
-}
-
-/** Which units these facts are about: readers hold no grant on events, and whoever asks shows only what is theirs. */
-export async function unitsTouched(
-  app: App,
-  ids: readonly string[],
-  known: string | null = null,
-): ReturnType<typeof unitsReachedBy> {
-  const context = { role: 'recorder' as const, orgs: [], readOnly: true };
-  return await withTransaction(app.pools.reading, context, (tx) => unitsReachedBy(tx, ids, known));
 }

@@ -1,53 +1,62 @@
 /** Records whole, as their asker may see them, with their status as it is now. */
 import { statusOf } from '../core/history/concession.ts';
 import type { UnitState } from '../core/history/fold.ts';
-import { namesOfUnits } from '../store/sql/find-units.ts';
-import { readCurrent } from '../store/sql/read-current.ts';
-import type { unitsOfFacts } from '../store/sql/read-events.ts';
-import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
+import { namesOf } from '../store/sql/find-units.ts';
+import { readCurrentUnits, unitsInFacts } from '../store/sql/read-current.ts';
+import { type FactRow, readFacts, readPrivates } from '../store/sql/read-facts.ts';
 import { readPeopleById } from '../store/sql/read-stock.ts';
 import { saidSince } from '../store/sql/said-since.ts';
+import { inFacts } from '../store/sql/which-units.ts';
 import type { Tx } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
-import type { App } from './context.ts';
 import { peopleIn } from './decisions/statement.ts';
 import { isAnalyst, nameOf } from './read-unit.ts';
 import { concessionRecords, viewsOfFindings } from './view-findings.ts';
 
 export type RecordView = Awaited<ReturnType<typeof viewsOf>>[number];
 
+/** By id. */
+export type FactsSeen = Map<string, FactRow>;
+
 /** What was known of records at a time: with the states of their units as they were known then. */
 export type KnownThen = { readonly known: string; readonly states: readonly UnitState[] };
 
 /**
- * In the order of the facts, all of which the transaction can see. `touched` says which units they are about.
+ * Of these facts those that the transaction can see, in the order of their ids. The last that is asked of it.
+ * @param seen what the same asker was given of them before: a fact stays as it is
  * @param then null: as they are now
  */
 export async function viewsOf(
-  app: App,
   tx: Tx,
   asker: Asker,
-  facts: readonly FactRow[],
-  touched: Awaited<ReturnType<typeof unitsOfFacts>>,
+  ids: readonly string[],
+  seen: FactsSeen = new Map(),
   then: KnownThen | null = null,
 ) {
-  const ids = facts.map((fact) => fact.id);
-  const unitsByFact = Map.groupBy(touched, ({ fact }) => fact);
-  const units = [...new Set(touched.map(({ unit }) => unit))];
-  const since = (await saidSince(tx, ids)).filter(({ recordedAt }) => then === null || recordedAt <= then.known);
-  const later = Map.groupBy(since, ({ record }) => record);
-  const states = new Map((then?.states ?? (await readCurrent(tx, units))).map((state) => [state.unit, state]));
-  const limiting = await readFacts(tx, [
-    ...new Set([...states.values()].flatMap(({ open }) => concessionRecords(open))),
+  const [rows, touched, said, current, names, notes] = await Promise.all([
+    factsAmong(tx, ids, seen),
+    unitsInFacts(tx, ids, then?.known ?? null),
+    saidSince(tx, ids),
+    then === null ? readCurrentUnits(tx, inFacts(ids)) : [],
+    namesOf(tx, inFacts(ids)),
+    isAnalyst(asker) ? [] : readPrivates(tx, ids),
   ]);
-  const names = await namesOfUnits(tx, units);
+  const isKnown = ({ recordedAt }: { readonly recordedAt: string }) => then === null || recordedAt <= then.known;
+  const facts = rows.filter(isKnown);
+  const unitsByFact = Map.groupBy(touched, ({ fact }) => fact);
+  const later = Map.groupBy(said.filter(isKnown), ({ record }) => record);
+  const states = new Map((then?.states ?? current.map(({ state }) => state)).map((state) => [state.unit, state]));
   const statements = new Map(facts.map((fact) => [fact.id, JSON.parse(fact.statement) as unknown]));
   const forPeople = isAnalyst(asker) ? [] : facts;
   const named = forPeople.flatMap(({ id, owner }) =>
     peopleIn(statements.get(id)).map((person) => ({ owner, id: person })),
   );
-  const people = await readPeopleById(tx, [...new Map(named.map((one) => [`${one.owner} ${one.id}`, one])).values()]);
-  const notes = isAnalyst(asker) ? [] : await app.models.factPrivate.findMany({ where: { fact: { in: ids } } });
+  const [limiting, people] = await tx.last(() =>
+    Promise.all([
+      readFacts(tx, [...new Set([...states.values()].flatMap(({ open }) => concessionRecords(open)))]),
+      readPeopleById(tx, [...new Map(named.map((one) => [`${one.owner} ${one.id}`, one])).values()]),
+    ]),
+  );
   return facts.map((fact) => {
     const own = (unitsByFact.get(fact.id) ?? []).flatMap(({ unit }) => states.get(unit) ?? []);
     const open = own.flatMap((state) => state.open.filter((one) => one.fact === fact.id));
@@ -81,4 +90,20 @@ export async function viewsOf(
       ),
     };
   });
+}
+
+async function factsAmong(tx: Tx, ids: readonly string[], seen: FactsSeen): Promise<FactRow[]> {
+  const before = ids.flatMap((id) => seen.get(id) ?? []);
+  if (before.length === ids.length) return before.toSorted(byId);
+  return [
+    ...before,
+    ...(await readFacts(
+      tx,
+      ids.filter((id) => !seen.has(id)),
+    )),
+  ].toSorted(byId);
+}
+
+function byId(a: FactRow, b: FactRow): number {
+  return a.id < b.id ? -1 : 1;
 }

@@ -1,17 +1,17 @@
 /** How units that were reached stand: what they still hold, what was done to them since, who has them. */
 import { effectiveEvents } from '../core/history/effective-events.ts';
-import type { UnitEvent } from '../core/history/event.ts';
 import type { UnitState } from '../core/history/fold.ts';
 import { orderEvents } from '../core/history/order-events.ts';
 import { isForOwnerAlone } from '../core/history/owner-alone.ts';
 import { elementAlone, type ReachCriteria, seeksParts } from '../core/reach/criteria.ts';
 import { heldBy, type Still, standsOf, stillIn, stillOfParts } from '../core/reach/still.ts';
 import type { Reached } from '../store/sql/find-reach.ts';
-import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
-import { namesOfOrganisations } from '../store/sql/names-of-organisations.ts';
+import { namesAround, namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
+import { namesOfOwners } from '../store/sql/names-of-organisations.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
-import { readEvents } from '../store/sql/read-events.ts';
-import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
+import { type MovementRow, readMovements, visibleFacts } from '../store/sql/read-facts.ts';
+import { readWork, type Work } from '../store/sql/read-work.ts';
+import { byIds } from '../store/sql/which-units.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
@@ -32,40 +32,45 @@ export async function viewReach(
 ): Promise<ReachItem[]> {
   if (reached.length === 0) return [];
   const units = reached.map((one) => one.unit);
-  const events = await eventsOf(app, units, known);
   const then = known === null ? null : await statesKnown(app, units, known);
-  const ids = [...new Set([...events.values()].flat().map((event) => event.fact))];
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const states = new Map((then ?? (await readCurrent(tx, units))).map((state) => [state.unit, state]));
-    const partners = [...states.values()].flatMap((state) => state.mounted?.with ?? []);
-    const names = await namesOfUnits(tx, [...new Set([...units, ...partners])]);
-    const own = new Map((await readFacts(tx, ids)).map((fact) => [fact.id, fact]));
-    const slugs = await namesOfOrganisations(tx, [...new Set([...own.values()].map((fact) => fact.owner))]);
+    // Of all work: nobody's evidence is in it, and what counts must not depend on who asks.
+    const [work, current, names, own] = await Promise.all([
+      readWork(tx.as('recorder'), units),
+      then ?? readCurrent(tx, units),
+      then === null ? namesAround(tx, byIds(units)) : namesOfUnits(tx, [...units, ...partnersOf(then)]),
+      visibleFacts(tx, units, known),
+    ]);
+    const custodies = current.flatMap(({ custody }) => (custody?.is === 'in' ? [custody.record] : []));
+    const [rows, slugs] = await tx.last(() =>
+      Promise.all([readMovements(tx, custodies), namesOfOwners(tx, custodies)]),
+    );
+    const movements = new Map(rows.map((row) => [row.id, row]));
+    const done = Map.groupBy(
+      work.filter(({ recordedAt }) => known === null || recordedAt <= known),
+      ({ unit }) => unit,
+    );
+    const states = new Map(current.map((state) => [state.unit, state]));
+    const namesByUnit = Map.groupBy(names, ({ unit }) => unit);
     return reached.map(({ unit, matched }) => {
       const state = states.get(unit);
       const records = recordsOf(matched, state, criteria);
       return {
-        ...{ unit, kind: state?.born?.kind ?? null, name: nameOf(names, unit) },
+        ...{ unit, kind: state?.born?.kind ?? null, name: nameOf(namesByUnit.get(unit) ?? [], unit) },
         still: stillOf(records, state, criteria),
         records,
-        doneSince: doneSince(events.get(unit) ?? [], new Set(records.map((one) => one.id)), own),
+        doneSince: doneSince(done.get(unit) ?? [], new Set(records.map((one) => one.id)), own),
         status: state?.status ?? null,
-        mounted: mountedOf(state, names),
-        holder: holderOf(state, own, slugs),
+        mounted: mountedOf(state, namesByUnit),
+        holder: holderOf(state, movements, slugs),
         mergedInto: state?.mergedInto ?? null,
       };
     });
   });
 }
 
-/** Whole: nobody's evidence is in them, and what counts must not depend on who asks. */
-async function eventsOf(app: App, units: readonly string[], known: string | null): Promise<Map<string, UnitEvent[]>> {
-  return await withTransaction(app.pools.reading, { role: 'recorder', orgs: [], readOnly: true }, async (tx) =>
-    Map.groupBy(
-      (await readEvents(tx, units)).filter(({ recordedAt }) => known === null || recordedAt <= known),
-      ({ unit }) => unit,
-    ),
-  );
+function partnersOf(states: readonly UnitState[]): string[] {
+  return states.flatMap((state) => state.mounted?.with ?? []);
 }
 
 /** In the order of work. */
@@ -119,10 +124,11 @@ function stillOf(records: readonly ReachRecord[], state: UnitState | undefined, 
 }
 
 function doneSince(
-  events: readonly UnitEvent[],
+  work: readonly Work[],
   records: ReadonlySet<string>,
-  own: ReadonlyMap<string, FactRow>,
+  own: ReadonlySet<string>,
 ): ReachItem['doneSince'] {
+  const events = work.map((one) => ({ ...one, prev: null }));
   const ordered = orderEvents(effectiveEvents(events));
   const last = ordered.findLastIndex((event) => records.has(event.fact));
   return ordered
@@ -131,19 +137,22 @@ function doneSince(
     .map(({ kind, performedFrom: from, performedTo: to }) => ({ kind, performed: { from, to } }));
 }
 
-function mountedOf(state: UnitState | undefined, names: readonly UnitName[]): ReachItem['mounted'] {
+function mountedOf(
+  state: UnitState | undefined,
+  names: ReadonlyMap<string, readonly UnitName[]>,
+): ReachItem['mounted'] {
   const under = state?.mounted ?? null;
-  return under === null ? null : { unit: under.with, name: nameOf(names, under.with) };
+  return under === null ? null : { unit: under.with, name: nameOf(names.get(under.with) ?? [], under.with) };
 }
 
 /** The same null for a unit of which nobody has said where it is and for one that somebody else holds, or that went out. */
 function holderOf(
   state: UnitState | undefined,
-  own: ReadonlyMap<string, FactRow>,
+  movements: ReadonlyMap<string, MovementRow>,
   slugs: ReadonlyMap<string, string>,
 ): ReachItem['holder'] {
   const custody = state?.custody ?? null;
-  const movement = custody === null ? undefined : own.get(custody.record);
+  const movement = custody === null ? undefined : movements.get(custody.record);
   const [place] = movement === undefined ? [] : placeOf(movement.owner, JSON.parse(movement.statement));
   const distributor = movement === undefined ? undefined : slugs.get(movement.owner);
   if (custody?.is !== 'in' || movement === undefined || place === undefined || distributor === undefined) return null;

@@ -16,7 +16,7 @@ import { type LotUse, type LotView, readLots, readLotUses } from '../app/read-lo
 import { readRecords } from '../app/read-record.ts';
 import { isAnalyst, type UnitPath, type UnitView } from '../app/read-unit.ts';
 import { readUnits, readUnitsByName } from '../app/read-units.ts';
-import type { RecordView } from '../app/record-views.ts';
+import type { FactsSeen, RecordView } from '../app/record-views.ts';
 import type { LotName } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
 import { batched } from './batched.ts';
@@ -64,14 +64,15 @@ export function contextFor(app: App, asker: Asker, isCut: () => boolean): GraphC
       if (isCut()) throw new Problem('malformed-request', 'The request was broken off.');
       return await work();
     });
+  const seen: FactsSeen = new Map();
   const byId = (id: string) => id;
   const byLot = ({ maker, number }: LotName) => `${maker}/${number}`;
   return {
     asker,
     unit: batched(byId, (ids) => read(() => readUnits(app, asker, ids))),
     unitNamed: batched<UnitPath, UnitView | null>(byText, (paths) => read(() => readUnitsByName(app, asker, paths))),
-    past: batched<PastAsked, Past>(byText, (asked) => read(() => readPasts(app, asker, async () => asked))),
-    record: batched(byId, (ids) => read(() => readRecords(app, asker, ids))),
+    past: batched<PastAsked, Past>(byText, (asked) => read(() => readPasts(app, asker, async () => asked, seen))),
+    record: batched(byId, (ids) => read(() => readRecords(app, asker, ids, seen))),
     lot: batched(byLot, (lots) => read(() => readLots(app, asker, lots))),
     lotUses: batched(byLot, (lots) => read(() => readLotUses(app, asker, lots))),
     exposure: batched(byLot, (lots) => read(() => readExposures(app, asker, lots))),

@@ -9,6 +9,7 @@ export async function withOwnerPool<T>(ownerUrl: string, work: (pool: pg.Pool) =
     max: 1,
     connectionTimeoutMillis: 10_000,
     keepAlive: true,
+    pipeline: true,
     options: '-c TimeZone=UTC -c DateStyle=ISO,YMD',
     types: valueTypes,
   });

@@ -26,10 +26,17 @@ export type TransactionContext = {
   readonly watch?: (row: pg.QueryResultRow) => void;
 };
 
-/** What work gets. Its queries run one after the other, and only while the transaction is open. */
+/**
+ * What work gets. Its queries run one after the other, and only while the transaction is open. Those that it asks for at
+ * once, without waiting for one to ask the next, go out in one write and cost one round trip.
+ */
 export type Tx = {
   query<R extends pg.QueryResultRow>(text: string, values?: readonly unknown[]): Promise<pg.QueryResult<R>>;
   query<R extends pg.QueryResultRow>(query: pg.QueryConfig): Promise<pg.QueryResult<R>>;
+  /** The same transaction and snapshot, each of its queries alone under another role. */
+  as(role: Role): Tx;
+  /** What is asked in `ask`, before it first waits, is the end of the work: the commit leaves with it, in the same write. */
+  last<T>(ask: () => Promise<T>): Promise<T>;
 };
 
 export const defaultTimeouts: Timeouts = { statementMs: 5_000, lockMs: 1_000, idleMs: 5_000, transactionMs: 10_000 };
@@ -51,7 +58,7 @@ export const currentTransaction = new AsyncLocalStorage<OpenTransaction>();
 
 /**
  * Runs `work` in a transaction of its own, under a role and with the organisations it may see, and commits. Whatever
- * `work` throws rolls back and is thrown on. One round trip before the first query of the work.
+ * `work` throws rolls back and is thrown on. What begins it goes out with the first queries of the work.
  *
  * Throws when another transaction is open in the same flow (two connections held by one request can starve the
  * pool), when an error inside was swallowed (Postgres answers such a COMMIT by rolling back), and when the connection
@@ -65,16 +72,17 @@ export async function withTransaction<T>(
   if (currentTransaction.getStore()?.isOpen === true) throw new Error('a transaction is open already: pass its tx on');
   const settings = settingsOf(context);
   const client = await pool.connect();
-  const transaction = new OpenTransaction(client, context.watch);
+  const transaction = new OpenTransaction(client, context);
   const watch = setTimeout(() => transaction.cut(), settings.transactionMs + graceMs);
   try {
-    await transaction.begin(beginning(context), {
+    const begun = transaction.begin(beginning(context), {
       name: 'transaction-context',
       text: setContext,
       values: settings.values,
     });
     // Awaited inside: a query of Prisma begins only when somebody waits for it.
-    const result = await currentTransaction.run(transaction, async () => await work(transaction));
+    const done = currentTransaction.run(transaction, async () => await work(transaction));
+    const [result] = await Promise.all([done, begun]);
     await transaction.commit();
     return result;
   } catch (error) {
@@ -117,18 +125,29 @@ function settingsOf(context: TransactionContext): { values: string[]; transactio
   return { values: [...times, orgs.join(','), makers.join(','), roles[context.role]], transactionMs };
 }
 
+function takeRole(role: Role): pg.QueryConfig {
+  return { name: 'take-role', text: `select set_config('role', $1, true)`, values: [roles[role]] };
+}
+
+/** What a client of pg has and its types don't tell. */
+type Wired = { readonly connection: { readonly stream: import('node:net').Socket } };
+
 /** A client of the pool while our transaction is open on it. */
 export class OpenTransaction implements Tx {
   readonly #client: pg.PoolClient;
+  readonly #role: Role;
   readonly #onError: (error: Error) => void;
   readonly #watch: ((row: pg.QueryResultRow) => void) | undefined;
   #isOpen = true;
   #broken: Error | null = null;
   #failure: unknown = null;
-  #last: Promise<unknown> = Promise.resolve();
+  readonly #running = new Set<Promise<unknown>>();
+  #isGathering = false;
+  #commit: Promise<pg.QueryResult> | null = null;
 
-  constructor(client: pg.PoolClient, watch?: (row: pg.QueryResultRow) => void) {
+  constructor(client: pg.PoolClient, { role, watch }: Pick<TransactionContext, 'role' | 'watch'>) {
     this.#client = client;
+    this.#role = role;
     this.#watch = watch;
     // A connection lost between two queries is reported here only; unheard, it would end the process.
     this.#onError = (error) => {
@@ -146,25 +165,46 @@ export class OpenTransaction implements Tx {
     return this.#failure;
   }
 
-  /** Both at once: what sets the context fails harmlessly where there is no transaction to set it in. */
+  /**
+   * Both at once, and before they are answered whatever the work asks first: none of it does anything where there is no
+   * transaction or no context, because the role that logs in may do nothing.
+   */
   async begin(begin: string, context: pg.QueryConfig): Promise<void> {
     await Promise.all([this.#send(begin), this.#send(context)]);
   }
 
-  /** In turn: pg deprecates overlapping queries on one client. */
   query<R extends pg.QueryResultRow>(
     query: string | pg.QueryConfig,
     values?: readonly unknown[],
   ): Promise<pg.QueryResult<R>> {
-    if (!this.#isOpen) return Promise.reject(new Error('the transaction is over: await every query inside the work'));
-    const answer = this.#last.then(() => this.#send<R>(query, values));
-    this.#last = answer.catch(() => {});
+    return this.#whileOpen(() => this.#send<R>(query, values));
+  }
+
+  /** Into the role and out of it with every query, all three at once: nothing else can get between them. */
+  as(role: Role): Tx {
+    const query = <R extends pg.QueryResultRow>(query: string | pg.QueryConfig, values?: readonly unknown[]) =>
+      this.#whileOpen(async () => {
+        const [, answer] = await Promise.all([
+          this.#send(takeRole(role)),
+          this.#send<R>(query, values),
+          this.#send(takeRole(this.#role)),
+        ]);
+        return answer;
+      });
+    return { query, as: (other) => this.as(other), last: (ask) => this.last(ask) };
+  }
+
+  last<T>(ask: () => Promise<T>): Promise<T> {
+    const answer = ask();
+    this.#isOpen = false;
+    this.#commit = this.#send('commit');
+    this.#commit.catch(() => {});
     return answer;
   }
 
   async commit(): Promise<void> {
     await this.#close();
-    const { command } = await this.#send('commit');
+    const { command } = await (this.#commit ?? this.#send('commit'));
     if (command !== 'COMMIT') throw new Error('the transaction was rolled back: an error inside it was swallowed');
   }
 
@@ -180,7 +220,7 @@ export class OpenTransaction implements Tx {
   /** Ends the wait for a server that doesn't answer: the query that runs fails, and the client is thrown away. */
   cut(): void {
     this.#broken ??= new Error('the database did not answer in time');
-    (this.#client as unknown as { connection: { stream: { destroy(): void } } }).connection.stream.destroy();
+    (this.#client as unknown as Wired).connection.stream.destroy();
   }
 
   release(): void {
@@ -191,13 +231,35 @@ export class OpenTransaction implements Tx {
   /** Takes no more queries, and waits for those taken: none may run on the client once somebody else has it. */
   async #close(): Promise<void> {
     this.#isOpen = false;
-    await this.#last;
+    await Promise.allSettled(this.#running);
+  }
+
+  #whileOpen<T>(send: () => Promise<T>): Promise<T> {
+    if (!this.#isOpen) return Promise.reject(new Error('the transaction is over: await every query inside the work'));
+    const answer = send();
+    const forget = () => this.#running.delete(answer);
+    this.#running.add(answer);
+    answer.then(forget, forget);
+    return answer;
+  }
+
+  /** Until all that is ready to run has run: what is asked for at once leaves in one write, which costs more than its bytes. */
+  #gather(): void {
+    if (this.#isGathering) return;
+    this.#isGathering = true;
+    const { stream } = (this.#client as unknown as Wired).connection;
+    stream.cork();
+    process.nextTick(() => {
+      this.#isGathering = false;
+      stream.uncork();
+    });
   }
 
   async #send<R extends pg.QueryResultRow>(
     query: string | pg.QueryConfig,
     values?: readonly unknown[],
   ): Promise<pg.QueryResult<R>> {
+    this.#gather();
     try {
       const answer = await this.#client.query<R>(query as string, values === undefined ? undefined : [...values]);
       if (this.#watch !== undefined) for (const row of answer.rows) this.#watch(row);

@@ -10,7 +10,7 @@ import { withSuperuser } from '../support/test-server.ts';
 const db = await testDatabase();
 const pools = openPools({ serviceUrl: db.serviceUrl, onLost: () => {} });
 /** One connection only, so that the next user of it is sure to get the same one. */
-const single = new pg.Pool({ connectionString: db.serviceUrl, max: 1, connectionTimeoutMillis: 5_000 });
+const single = new pg.Pool({ connectionString: db.serviceUrl, max: 1, connectionTimeoutMillis: 5_000, pipeline: true });
 single.on('error', () => {});
 afterAll(() => Promise.all([closePools(pools), single.end()]));
 
@@ -173,7 +173,7 @@ test('a connection that is lost in the middle is thrown away, and the next trans
 
 test('a server that stops answering ends the transaction, and the pool works again when it answers', async () => {
   const proxy = await freezableProxy(db.serviceUrl);
-  const pool = new pg.Pool({ connectionString: proxy.url, max: 1, connectionTimeoutMillis: 2_000 });
+  const pool = new pg.Pool({ connectionString: proxy.url, max: 1, connectionTimeoutMillis: 2_000, pipeline: true });
   pool.on('error', () => {});
   try {
     const hanging = withTransaction(pool, { ...recorder, timeouts: { transactionMs: 100 } }, async (tx) => {
@@ -225,6 +225,38 @@ test('queries sent at once run one after the other', async () => {
     Promise.all([1, 2, 3, 4].map(async (n) => (await tx.query<{ n: number }>('select $1::int as n', [n])).rows[0]?.n)),
   );
   expect(numbers).toEqual([1, 2, 3, 4]);
+});
+
+test('a query under another role leaves those beside it under their own, and sees what the transaction may see', async () => {
+  const who = `select current_user::text as role, current_setting('app.orgs') as orgs`;
+  const context = { role: 'reader', orgs: [org], readOnly: true } as const;
+  const seen = await withTransaction(pools.reading, context, async (tx) => {
+    const answers = await Promise.all([tx.query(who), tx.as('recorder').query(who), tx.query(who)]);
+    return answers.map(({ rows: [row] }) => row);
+  });
+  const [reader, recorder] = ['asfitted_reader', 'asfitted_recorder'].map((role) => ({ role, orgs: org }));
+  expect(seen).toEqual([reader, recorder, reader]);
+  expect(
+    await codeOf(withTransaction(pools.reading, context, (tx) => addPerson(tx.as('recorder'), 'by another role'))),
+  ).toBe('25006');
+});
+
+test('what begins a transaction leaves in one write with what is asked at once, and what follows in another', async () => {
+  await withTransaction(single, recorder, (tx) => Promise.all([tx.query('select 1'), tx.query('select 2')]));
+  const client = await single.connect();
+  const { stream } = (client as unknown as { connection: { stream: import('node:net').Socket } }).connection;
+  const before = stream.bytesWritten;
+  const written: number[] = [];
+  client.release();
+  await withTransaction(single, recorder, async (tx) => {
+    const one = tx.query('select 1');
+    const two = tx.query('select 2');
+    written.push(stream.bytesWritten - before - stream.writableLength);
+    await Promise.all([one, two]);
+    written.push(stream.bytesWritten - before - stream.writableLength);
+  });
+  expect(written[0]).toBe(0);
+  expect(written[1]).toBeGreaterThan(0);
 });
 
 test.each([

@@ -1,5 +1,6 @@
 import type { UnitKind } from '../../core/history/event.ts';
 import type { Tx } from '../transaction.ts';
+import { byIds, named, valuesOf, type WhichUnits } from './which-units.ts';
 
 export type UnitName = {
   readonly maker: string;
@@ -24,21 +25,44 @@ export async function findUnits(tx: Tx, names: readonly NameSought[]): Promise<U
   if (names.length === 0) return [];
   const { rows } = await tx.query<UnitName>({
     name: 'find-units',
-    text: `${select} where name_kind <> 'free' and (maker, unit_kind, name_key) in (
-      select * from unnest($1::text[], $2::text[], $3::text[]))`,
-    values: [names.map((one) => one.maker), names.map((one) => one.unitKind), names.map((one) => one.nameKey)],
+    text: `${select} where ${named}`,
+    values: valuesOf(names),
   });
   return rows;
 }
 
 /** What these units are called: all names, the latest serial first, then tags, then former names. */
 export async function namesOfUnits(tx: Tx, units: readonly string[]): Promise<UnitName[]> {
-  if (units.length === 0) return [];
+  return units.length === 0 ? [] : await namesOf(tx, byIds(units));
+}
+
+export async function namesOf(tx: Tx, { as, ids, values }: WhichUnits): Promise<UnitName[]> {
+  return await namesIn(tx, { name: `names-${as}`, ids, values });
+}
+
+/** And what those are called that they are mounted with now. */
+export async function namesAround(tx: Tx, { as, ids, values }: WhichUnits): Promise<UnitName[]> {
+  const partners = `select mounted_with from unit_current where unit_id = any (${ids}) and mounted_with is not null`;
+  return await namesIn(tx, { name: `names-around-${as}`, ids: `${ids} || array(${partners})`, values });
+}
+
+/** And what those are called that they were ever mounted with. Only the recorder may. */
+export async function namesEverAround(tx: Tx, { as, ids, values }: WhichUnits): Promise<UnitName[]> {
+  const partners = `
+    select (effect::jsonb #>> '{mounted,with}')::uuid from unit_events
+    where unit_id = any (${ids}) and effect like '%"mounted"%'`;
+  return await namesIn(tx, { name: `names-ever-around-${as}`, ids: `${ids} || array(${partners})`, values });
+}
+
+async function namesIn(
+  tx: Tx,
+  { name, ids, values }: { name: string; ids: string; values: readonly unknown[] },
+): Promise<UnitName[]> {
   const { rows } = await tx.query<UnitName>({
-    name: 'names-of-units',
-    text: `${select} where name_kind <> 'free' and unit_id = any ($1::uuid[])
+    name,
+    text: `${select} where name_kind <> 'free' and unit_id = any (${ids})
       order by array_position(array['serial', 'tag', 'former'], name_kind), fact desc, name_key`,
-    values: [units],
+    values: [...values],
   });
   return rows;
 }

@@ -1,18 +1,26 @@
 import { asAt } from '../../core/history/concession.ts';
+import type { UnitKind } from '../../core/history/event.ts';
 import type { UnitState } from '../../core/history/fold.ts';
 import type { Tx } from '../transaction.ts';
+import { byIds, judgementsOf, type WhichUnits } from './which-units.ts';
 
 /** The latest state of these units, from the view that readers may see, as it is at the beginning of the transaction. */
 export async function readCurrent(tx: Tx, units: readonly string[]): Promise<UnitState[]> {
-  if (units.length === 0) return [];
-  const { rows } = await tx.query<{ state: string; now: string }>({
-    name: 'read-current',
+  return units.length === 0 ? [] : (await readCurrentUnits(tx, byIds(units))).map(({ state }) => state);
+}
+
+export type CurrentUnit = { readonly maker: string; readonly kind: UnitKind; readonly state: UnitState };
+
+/** The same with whose make they are. */
+export async function readCurrentUnits(tx: Tx, { as, ids, values }: WhichUnits): Promise<CurrentUnit[]> {
+  const { rows } = await tx.query<{ maker: string; kind: UnitKind; state: string; now: string }>({
+    name: `read-current-${as}`,
     text: `
-      select state, transaction_timestamp() as now
-      from unit_current where unit_id = any ($1::uuid[]) order by unit_id`,
-    values: [units],
+      select maker, unit_kind as kind, state, transaction_timestamp() as now
+      from unit_current where unit_id = any (${ids}) order by unit_id`,
+    values: [...values],
   });
-  return rows.map(({ state, now }) => asAt(JSON.parse(state) as UnitState, now));
+  return rows.map(({ maker, kind, state, now }) => ({ maker, kind, state: asAt(JSON.parse(state) as UnitState, now) }));
 }
 
 export type UnitDate = {
@@ -34,4 +42,28 @@ export async function readDates(tx: Tx, unit: string): Promise<UnitDate[]> {
     values: [unit],
   });
   return rows.map((row) => ({ ...row, seq: Number(row.seq) }));
+}
+
+/**
+ * For readers the units that these facts touched, and those that they turned out to have touched when they were judged again,
+ * as far as that was known.
+ */
+export async function unitsInFacts(
+  tx: Tx,
+  facts: readonly string[],
+  known: string | null = null,
+): Promise<{ fact: string; unit: string }[]> {
+  if (facts.length === 0) return [];
+  const { rows } = await tx.query<{ fact: string; unit: string }>({
+    name: 'units-in-facts',
+    text: `
+      select fact, unit_id as unit from unit_dates where fact = any ($1::uuid[])
+      union
+      select record, dated.unit_id
+      from (${judgementsOf}) as again join unit_dates as dated using (fact)
+      where $2::timestamptz is null or dated.recorded_at <= $2
+      order by fact, unit`,
+    values: [facts, known],
+  });
+  return rows;
 }

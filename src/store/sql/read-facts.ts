@@ -33,6 +33,63 @@ export async function readFacts(tx: Tx, ids: readonly string[]): Promise<FactRow
   return rows;
 }
 
+/** All facts about these units that this transaction may see, and the records that a judgement brought to them. */
+export async function readFactsOfUnits(tx: Tx, units: readonly string[]): Promise<FactRow[]> {
+  if (units.length === 0) return [];
+  const { rows } = await tx.query<FactRow>({
+    name: 'read-facts-of-units',
+    text: `
+      with dated as materialized (select fact from unit_dates where unit_id = any ($1::uuid[])),
+      about as materialized (
+        select fact from dated
+        union
+        select concerns from facts where id = any (array(select fact from dated)) and kind = 'judgement')
+      select ${factColumns} from facts where id = any (array(select fact from about)) order by id`,
+    values: [units],
+  });
+  return rows;
+}
+
+/** Which facts about these units this transaction may see, of all or of those recorded until then. */
+export async function visibleFacts(tx: Tx, units: readonly string[], known: string | null): Promise<Set<string>> {
+  const { rows } = await tx.query<{ owner: string; id: string }>({
+    name: 'visible-facts',
+    text: `
+      select owner, id from facts
+      where id = any (array(
+        select fact from unit_dates
+        where unit_id = any ($1::uuid[]) and ($2::timestamptz is null or recorded_at <= $2)))`,
+    values: [units, known],
+  });
+  return new Set(rows.map(({ id }) => id));
+}
+
+export type MovementRow = Pick<FactRow, 'id' | 'owner' | 'performedTo' | 'statement'>;
+
+/** Of these facts, as far as this transaction may see them, no more than what says where a unit is. */
+export async function readMovements(tx: Tx, ids: readonly string[]): Promise<MovementRow[]> {
+  if (ids.length === 0) return [];
+  const { rows } = await tx.query<MovementRow>({
+    name: 'read-movements',
+    text: 'select id, owner, performed_to as "performedTo", statement from facts where id = any ($1::uuid[])',
+    values: [ids],
+  });
+  return rows;
+}
+
+export type PrivateRow = { readonly owner: string; readonly fact: string; readonly section: string };
+
+/** The private sections of these facts, where there is one and it is not erased. */
+export async function readPrivates(tx: Tx, facts: readonly string[]): Promise<PrivateRow[]> {
+  if (facts.length === 0) return [];
+  const { rows } = await tx.query<PrivateRow>({
+    name: 'read-privates',
+    text: 'select owner, fact, section from fact_privates where fact = any ($1::uuid[])',
+    values: [facts],
+  });
+  return rows;
+}
+
 export type RegistrationRow = {
   readonly owner: string;
   readonly unit: string;

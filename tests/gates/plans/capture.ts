@@ -24,6 +24,9 @@ function listen(client: pg.PoolClient, sent: Sent[]): void {
     const [query, given] = all as [string | pg.QueryConfig, unknown[] | undefined];
     const { text, name, values = given ?? [] } = typeof query === 'string' ? { text: query } : query;
     if (name === 'transaction-context') context = { text, values };
+    // The role stands last in what a transaction begins with.
+    else if (name === 'take-role')
+      context = context && { ...context, values: [...context.values.slice(0, -1), ...values] };
     else if (
       context !== null &&
       /^\s*(select|with)\b/i.test(text) &&
