@@ -20,10 +20,10 @@ export async function readRecord(app: App, asker: Asker, id: string): Promise<Re
 export async function readRecordKnown(app: App, asker: Asker, id: string, asked: string) {
   requireReading(asker);
   const context = readingContext(asker);
-  const { touched, known, ...until } = await withTransaction(app.pools.reading, context, async (tx) => {
+  const { touched, known, until } = await withTransaction(app.pools.reading, context, async (tx) => {
     const until = settledFor(asked, await readStart(tx));
     const known = until.known ?? asked;
-    return { ...until, known, touched: await tx.last(() => unitsInFacts(tx, [id], known)) };
+    return { until, known, touched: await tx.last(() => unitsInFacts(tx, [id], known)) };
   });
   const states = await statesKnown(
     app,
