@@ -5,6 +5,7 @@
 
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Body, Edition, Element, Fun, Joint, Pattern, Setting, Size, Station } from './edition.ts';
+import { onceFor } from './once-for.ts';
 
 /** What a control is built for, or what it sits on, as far as it is known. Sizes and voltages by their catalogue name. */
 export type Circumstances = {
@@ -131,15 +132,12 @@ function hasStationsFor(pattern: Pattern, size: Size): boolean {
 }
 
 type PumpSide = Pick<Size, 'stations' | 'joints' | 'settings'>;
-const pumpSides = new WeakMap<Size, PumpSide>();
 
 /** A size's own stations, joints and settings under the names that they have beside those of a body. */
-function pumpSide(size: Size): PumpSide {
-  const known = pumpSides.get(size);
-  if (known !== undefined) return known;
+const pumpSide = onceFor((size: Size): PumpSide => {
   const own = new Set(size.stations.map((station) => station.id));
   const named = (place: string) => (own.has(place) ? onPump + place : place);
-  const side: PumpSide = {
+  return {
     stations: size.stations.map((station) => ({
       ...station,
       id: named(station.id),
@@ -156,9 +154,7 @@ function pumpSide(size: Size): PumpSide {
       station: onPump + setting.station,
     })),
   };
-  pumpSides.set(size, side);
-  return side;
-}
+});
 
 type Index = {
   readonly bodies: ReadonlyMap<string, Body>;
@@ -168,12 +164,9 @@ type Index = {
   readonly sizes: ReadonlyMap<string, ReadonlyMap<string, Size>>;
   readonly sizesByBody: ReadonlyMap<string, readonly Size[]>;
 };
-const indexes = new WeakMap<Edition, Index>();
 
-function indexOf(edition: Edition): Index {
-  const known = indexes.get(edition);
-  if (known !== undefined) return known;
-  const index: Index = {
+const indexOf = onceFor(
+  (edition: Edition): Index => ({
     bodies: byId(edition.bodies),
     functions: new Map(
       [...Map.groupBy(edition.functions, (fun) => fun.body)].map(([body, funs]) => [body, byId(funs)]),
@@ -182,10 +175,8 @@ function indexOf(edition: Edition): Index {
     seals: Map.groupBy(edition.elements.filter(isSeal), (seal) => seal.fits),
     sizes: new Map(edition.series.map((series) => [series.id, byId(series.sizes)])),
     sizesByBody: sizesByBody(edition),
-  };
-  indexes.set(edition, index);
-  return index;
-}
+  }),
+);
 
 function isSeal(element: Element): element is Element & { fits: string } {
   return element.fits !== undefined;

@@ -100,7 +100,7 @@ function sentence(speaker: Speaker, step: Step): readonly Run[] {
 
 function deed(speaker: Speaker, step: Step): readonly Run[] {
   const { fill, names, words } = speaker;
-  const joint = jointOf(words.layout, step.joint);
+  const joint = words.layout.joint.get(step.joint ?? '');
   const setting = words.layout.settings.find(({ id }) => id === step.setting);
   const named = {
     joint: step.joint === undefined ? [] : [names.of('joint', step.joint)],
@@ -140,10 +140,6 @@ function deed(speaker: Speaker, step: Step): readonly Run[] {
     default:
       return fill('check', named);
   }
-}
-
-function jointOf(layout: Layout, id: string | undefined): Joint | undefined {
-  return [...layout.joints, ...layout.mountingJoints].find((joint) => joint.id === id);
 }
 
 function elements({ fill, names }: Speaker, held: readonly Held[] | null): readonly Run[] {
