@@ -4,7 +4,7 @@
  */
 
 import type { Quantity } from '../quantity/quantity.ts';
-import type { Body, Edition, Element, Fun, Joint, Pattern, Setting, Size, Station } from './edition.ts';
+import type { Body, Edition, Element, Fun, Joint, Kit, Pattern, Setting, Size, Station } from './edition.ts';
 import { onceFor } from './once-for.ts';
 
 /** What a control is built for, or what it sits on, as far as it is known. Sizes and voltages by their catalogue name. */
@@ -58,6 +58,11 @@ export function elementOf(edition: Edition, elementId: string): Element | null {
 /** The seals, in the edition's order, that fit a seal size. */
 export function sealsFitting(edition: Edition, sealSize: string): readonly Element[] {
   return indexOf(edition).seals.get(sealSize) ?? [];
+}
+
+/** The kits for a body in the order of their part numbers, without those that are retired. */
+export function kitsFor(edition: Edition, bodyId: string): readonly Kit[] {
+  return indexOf(edition).kits.get(bodyId) ?? [];
 }
 
 export function sizeOf(edition: Edition, seriesId: string, sizeId: string): Size | null {
@@ -161,6 +166,7 @@ type Index = {
   readonly functions: ReadonlyMap<string, ReadonlyMap<string, Fun>>;
   readonly elements: ReadonlyMap<string, Element>;
   readonly seals: ReadonlyMap<string, readonly Element[]>;
+  readonly kits: ReadonlyMap<string, readonly Kit[]>;
   readonly sizes: ReadonlyMap<string, ReadonlyMap<string, Size>>;
   readonly sizesByBody: ReadonlyMap<string, readonly Size[]>;
 };
@@ -173,8 +179,11 @@ const indexOf = onceFor(
     ),
     elements: byId(edition.elements),
     seals: Map.groupBy(edition.elements.filter(isSeal), (seal) => seal.fits),
+    kits: byBody(
+      edition.kits.filter(({ retired }) => retired !== true).sort((one, other) => (one.part < other.part ? -1 : 1)),
+    ),
     sizes: new Map(edition.series.map((series) => [series.id, byId(series.sizes)])),
-    sizesByBody: sizesByBody(edition),
+    sizesByBody: byBody(edition.series.flatMap(({ sizes }) => sizes)),
   }),
 );
 
@@ -186,10 +195,12 @@ function byId<T extends { readonly id: string }>(items: readonly T[]): ReadonlyM
   return new Map(items.map((item) => [item.id, item]));
 }
 
-function sizesByBody(edition: Edition): ReadonlyMap<string, readonly Size[]> {
-  const found = new Map<string, Size[]>();
-  for (const size of edition.series.flatMap((series) => series.sizes)) {
-    for (const body of size.bodies) found.set(body, [...(found.get(body) ?? []), size]);
+function byBody<T extends { readonly bodies: readonly string[] }>(
+  items: readonly T[],
+): ReadonlyMap<string, readonly T[]> {
+  const found = new Map<string, T[]>();
+  for (const item of items) {
+    for (const body of item.bodies) found.set(body, [...(found.get(body) ?? []), item]);
   }
   return found;
 }

@@ -4,7 +4,7 @@
  * cheap. Exact: every useful combination is tried, with bounds.
  */
 import type { Edition, Kit } from '../catalogue/edition.ts';
-import { sealsFitting } from '../catalogue/lookup.ts';
+import { kitsFor, sealsFitting } from '../catalogue/lookup.ts';
 import { type Held, piecesOf, together } from './fit.ts';
 import type { BrokenJoint, KitCover, Need } from './plan.ts';
 
@@ -48,7 +48,7 @@ type Offer = {
   /** More of them than this are never of use, or aren't there. */
   readonly most: number;
   /** What is in a kit, each with the need that it may meet. */
-  readonly contents: readonly { readonly held: Held; readonly need: Need | undefined }[];
+  readonly contents: readonly { readonly held: Held; readonly of: Open | undefined }[];
 };
 /** Kits whose cost isn't known, what the others cost, and kits. */
 type Price = { readonly unpriced: number; readonly cost: number; readonly count: number };
@@ -71,45 +71,45 @@ const nothing: Taken = { ...free, kits: [] };
 const millionths = 1_000_000;
 
 function offersFor(open: readonly Open[], { edition, body, fluid, stock, day }: Shelf): Offer[] {
-  return edition.kits
-    .filter((kit) => kit.bodies.includes(body) && kit.retired !== true && !isWithdrawn(kit, day))
-    .map((kit): Offer => {
-      const contents = kit.contents.map((held) => ({
-        held,
-        need: open.find(({ need }) => meets(edition, held, need, fluid))?.need,
-      }));
-      const brings = open.flatMap((of) => {
-        const { need } = of;
-        const brought = piecesOf(contents.flatMap((one) => (one.need === need ? [one.held] : [])));
-        return brought > 0 ? [{ of, quantity: Math.min(brought, need.quantity) }] : [];
-      });
-      const useful = brings.map(({ of, quantity }) => Math.ceil(of.need.quantity / quantity));
-      return {
-        kit,
-        contents,
-        brings,
-        price: {
-          unpriced: kit.cost === undefined ? 1 : 0,
-          cost: Math.round((kit.cost ?? 0) * millionths),
-          count: 1,
-        },
-        most: Math.min(Math.max(0, ...useful), stock === undefined ? Infinity : (stock[kit.part] ?? 0)),
-      };
-    })
-    .filter((offer) => offer.most > 0)
-    .sort((a, b) => (a.kit.part < b.kit.part ? -1 : 1));
+  const wanted = wantedFor(open, edition, fluid);
+  return kitsFor(edition, body).flatMap((kit): Offer[] => {
+    const most = stock === undefined ? Infinity : (stock[kit.part] ?? 0);
+    return isWithdrawn(kit, day) ? [] : offerOf(kit, wanted, most);
+  });
+}
+
+type Wanted = ReadonlyMap<string, Open>;
+
+/** By element the need that it meets: a seal meets the need for its size when its compound stands the pump's fluid. */
+function wantedFor(open: readonly Open[], edition: Edition, fluid: string | null): Wanted {
+  const wanted = new Map<string, Open>();
+  for (const of of open) {
+    if ('element' in of.need) wanted.set(of.need.element, of);
+    else
+      for (const { id, fluids } of sealsFitting(edition, of.need.seal)) {
+        const stands = fluid === null || fluids === undefined || fluids.includes(fluid);
+        if (stands && !wanted.has(id)) wanted.set(id, of);
+      }
+  }
+  return wanted;
+}
+
+/** None where it is of no use. */
+function offerOf(kit: Kit, wanted: Wanted, there: number): Offer[] {
+  const contents = kit.contents.map((held) => ({ held, of: wanted.get(held.element) }));
+  const pieces = new Map<Open, number>();
+  for (const { held, of } of contents) if (of !== undefined) pieces.set(of, (pieces.get(of) ?? 0) + held.quantity);
+  const brings = [...pieces].map(([of, quantity]) => ({ of, quantity: Math.min(quantity, of.need.quantity) }));
+  const most = Math.min(
+    there,
+    Math.max(0, ...brings.map(({ of, quantity }) => Math.ceil(of.need.quantity / quantity))),
+  );
+  const price = { unpriced: kit.cost === undefined ? 1 : 0, cost: Math.round((kit.cost ?? 0) * millionths), count: 1 };
+  return most > 0 ? [{ kit, contents, brings, price, most }] : [];
 }
 
 function isWithdrawn({ withdrawnFrom }: Kit, day: string | undefined): boolean {
   return day !== undefined && withdrawnFrom !== null && withdrawnFrom <= day;
-}
-
-/** A seal meets the need for its size when its compound stands the pump's fluid. */
-function meets(edition: Edition, { element }: Held, need: Need, fluid: string | null): boolean {
-  if ('element' in need) return need.element === element;
-  return sealsFitting(edition, need.seal).some(
-    ({ id, fluids }) => id === element && (fluid === null || fluids === undefined || fluids.includes(fluid)),
-  );
 }
 
 function restOf(offers: readonly Offer[], open: readonly Open[]): Rest {
@@ -211,14 +211,14 @@ function roundedUp(shares: number): number {
 
 /** What the kits bring and the job doesn't take, kit by kit in the order of their parts. */
 function leftOver(kits: Taken['kits']): Held[] {
-  const met = new Map<Need, number>();
+  const met = new Map<Open, number>();
   const over = kits.flatMap(({ offer, quantity }) =>
-    offer.contents.map(({ held: { element, quantity: each }, need }): Held => {
+    offer.contents.map(({ held: { element, quantity: each }, of }): Held => {
       const brought = each * quantity;
-      if (need === undefined) return { element, quantity: brought };
-      const before = met.get(need) ?? 0;
-      const takes = Math.min(brought, need.quantity - before);
-      met.set(need, before + takes);
+      if (of === undefined) return { element, quantity: brought };
+      const before = met.get(of) ?? 0;
+      const takes = Math.min(brought, of.need.quantity - before);
+      met.set(of, before + takes);
       return { element, quantity: brought - takes };
     }),
   );
