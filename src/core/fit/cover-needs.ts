@@ -30,10 +30,11 @@ export function coverNeeds(needs: readonly Need[], shelf: Shelf): KitCover {
   const open = needs.map((need) => ({ need, missing: need.quantity }));
   const none: Cover = { ...nothing, pieces: piecesOf(needs), loose: needs };
   const { kits, loose, unpriced, cost } = explore(restOf(offersFor(open, shelf), open), nothing, none);
+  const taken = listed(kits);
   return {
-    kits: kits.map(({ offer, quantity }) => ({ part: offer.kit.part, quantity })),
+    kits: taken.map(({ offer, quantity }) => ({ part: offer.kit.part, quantity })),
     loose,
-    leftOver: leftOver(kits),
+    leftOver: leftOver(taken),
     cost: unpriced > 0 ? null : cost / millionths,
   };
 }
@@ -60,12 +61,14 @@ type Rest = {
   readonly undecided: { readonly offer: Offer; readonly next: Rest } | null;
   readonly reach: readonly { readonly of: Open; readonly supply: number; readonly share: Price }[];
 };
-type Taken = Price & { readonly kits: readonly { readonly offer: Offer; readonly quantity: number }[] };
+type Taken = Price & { readonly kits: Kits };
+/** The last that was decided on, and what was taken before it. */
+type Kits = { readonly offer: Offer; readonly quantity: number; readonly before: Kits } | null;
 /** `pieces`: how many are loose. */
 type Cover = Taken & { readonly pieces: number; readonly loose: readonly Need[] };
 
 const free: Price = { unpriced: 0, cost: 0, count: 0 };
-const nothing: Taken = { ...free, kits: [] };
+const nothing: Taken = { ...free, kits: null };
 
 /** Costs are added in whole millionths: sums of decimals differ in their last bits. */
 const millionths = 1_000_000;
@@ -143,15 +146,14 @@ function least(a: Price, b: Price): Price {
 function explore(rest: Rest, taken: Taken, known: Cover): Cover {
   const hoped = atBest(taken, rest);
   if (!isBetter(hoped, known)) return known;
-  if (rest.undecided === null) return { ...taken, pieces: hoped.pieces, loose: looseIn(rest) };
+  if (rest.undecided === null) return { ...hoped, kits: taken.kits, loose: looseIn(rest) };
   const { offer, next } = rest.undecided;
-  const { kits } = taken;
   let quantity = 0;
   for (; quantity < offer.most && offer.brings.some(({ of }) => of.missing > 0); quantity++) take(offer, 1);
   let best = known;
   // Many of the first part before few: of equals the first by part number is met first and kept.
   for (; quantity > 0; quantity--) {
-    best = explore(next, { ...sum(taken, offer.price, quantity), kits: [...kits, { offer, quantity }] }, best);
+    best = explore(next, withKits(taken, offer, quantity), best);
     take(offer, -1);
   }
   return explore(next, taken, best);
@@ -162,11 +164,13 @@ function take({ brings }: Offer, kits: 1 | -1): void {
   for (const { of, quantity } of brings) of.missing -= kits * quantity;
 }
 
-function sum({ unpriced, cost, count }: Price, more: Price, times: number): Price {
+function withKits({ unpriced, cost, count, kits }: Taken, offer: Offer, quantity: number): Taken {
+  const { price } = offer;
   return {
-    unpriced: unpriced + times * more.unpriced,
-    cost: cost + times * more.cost,
-    count: count + times * more.count,
+    unpriced: unpriced + quantity * price.unpriced,
+    cost: cost + quantity * price.cost,
+    count: count + quantity,
+    kits: { offer, quantity, before: kits },
   };
 }
 
@@ -209,8 +213,12 @@ function roundedUp(shares: number): number {
   return Math.ceil(shares * (1 - 1e-12));
 }
 
+function listed(kits: Kits): NonNullable<Kits>[] {
+  return kits === null ? [] : [...listed(kits.before), kits];
+}
+
 /** What the kits bring and the job doesn't take, kit by kit in the order of their parts. */
-function leftOver(kits: Taken['kits']): Held[] {
+function leftOver(kits: readonly NonNullable<Kits>[]): Held[] {
   const met = new Map<Open, number>();
   const over = kits.flatMap(({ offer, quantity }) =>
     offer.contents.map(({ held: { element, quantity: each }, of }): Held => {
