@@ -191,7 +191,10 @@ function isBetter(a: Hoped, b: Hoped): boolean {
  * it can be, and each piece met by the kit that asks the least for it.
  */
 function atBest(taken: Taken, { reach }: Rest): Hoped {
-  let [pieces, unpriced, cost, count] = [0, 0, 0, 0];
+  let pieces = 0;
+  let unpriced = 0;
+  let cost = 0;
+  let count = 0;
   for (const { of, supply, share } of reach) {
     if (of.missing <= 0) continue;
     const met = Math.min(of.missing, supply);
