@@ -3,9 +3,9 @@
  * there is `null`, never an exception.
  */
 
+import { onceFor } from '../once-for.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import type { Body, Edition, Element, Fun, Joint, Kit, Pattern, Setting, Size, Station } from './edition.ts';
-import { onceFor } from './once-for.ts';
 
 /** What a control is built for, or what it sits on, as far as it is known. Sizes and voltages by their catalogue name. */
 export type Circumstances = {

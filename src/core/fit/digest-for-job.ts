@@ -4,7 +4,7 @@
  * derived from.
  */
 import type { Edition } from '../catalogue/edition.ts';
-import { onceFor } from '../catalogue/once-for.ts';
+import { onceFor } from '../once-for.ts';
 import { type ConversionJob, planConversion } from './plan-conversion.ts';
 import { sheetDigest } from './sheet-digest.ts';
 

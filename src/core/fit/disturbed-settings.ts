@@ -1,7 +1,7 @@
 /** Which settings are lost when a station is opened. */
 import type { Edition, Station } from '../catalogue/edition.ts';
 import { elementOf } from '../catalogue/lookup.ts';
-import { onceFor } from '../catalogue/once-for.ts';
+import { onceFor } from '../once-for.ts';
 import type { Layout } from './layout.ts';
 
 /** Settings by the station that disturbs them when it is opened. */

@@ -1,7 +1,7 @@
 /** A control's body, and the pump under it where that is at hand, as one set of places. */
 import type { Body, Joint, Setting, Size, Station } from '../catalogue/edition.ts';
 import { jointsOf, onPump, settingsOf, stationsOf } from '../catalogue/lookup.ts';
-import { onceFor } from '../catalogue/once-for.ts';
+import { onceFor } from '../once-for.ts';
 import { type Content, type Fit, type Held, notKnown } from './fit.ts';
 
 export type Layout = {

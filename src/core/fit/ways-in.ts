@@ -4,7 +4,7 @@
  * stations together, exactly: every set that can't be made smaller is tried, with bounds.
  */
 import type { Joint } from '../catalogue/edition.ts';
-import { onceFor } from '../catalogue/once-for.ts';
+import { onceFor } from '../once-for.ts';
 import type { Disturbing } from './disturbed-settings.ts';
 import type { Held } from './fit.ts';
 import { jointsAround, type Layout, waysInto } from './layout.ts';

@@ -1,10 +1,10 @@
 /** What a record's readings, seals and checks prove, item by item. Rules and clearing read the same verdicts. */
 import type { Joint } from '../catalogue/edition.ts';
 import { elementOf } from '../catalogue/lookup.ts';
-import { onceFor } from '../catalogue/once-for.ts';
 import type { Asked as AskedOfInstrument, Assessment } from '../conformity/assess.ts';
 import { type DecisionRule, decisionRuleFor } from '../conformity/decision-rule.ts';
 import { allowedRange } from '../fit/plan-settings.ts';
+import { onceFor } from '../once-for.ts';
 import { isWithin } from '../quantity/exact.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { type Range, rangeOf } from '../quantity/range.ts';

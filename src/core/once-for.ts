@@ -1,6 +1,6 @@
 /**
- * What follows from an object alone, made when it is first asked for and kept as long as the object lives. For objects that never change: an
- * edition and whatever is in it, a case.
+ * What follows from an object alone, made when it is first asked for and kept as long as the object lives. For objects
+ * that never change: an edition and whatever is in it, a case.
  */
 export function onceFor<Of extends object, Made>(make: (of: Of) => Made): (of: Of) => Made {
   const made = new WeakMap<Of, Made>();
