@@ -18,7 +18,7 @@ export type Layout = {
   readonly settings: readonly Setting[];
   /** Control and pump are both there, but not together yet: no way leads from one into the other. */
   readonly apart: boolean;
-  /** By station; see `waysInto`. */
+  /** By station, in the catalogue's order, the listed ways in that can be used on what is at hand; an empty one is from outside. */
   readonly ways: ReadonlyMap<string, readonly (readonly string[])[]>;
 };
 
@@ -82,11 +82,6 @@ function makeLayout(body: Body, size: Size | null, apart: boolean): Layout {
 
 export function jointsAt(layout: Layout, station: string): readonly StationJoint[] {
   return layout.jointsAt.get(station) ?? [];
-}
-
-/** The listed ways into a station that can be used on what is at hand; an empty way is one from outside. */
-export function waysInto(layout: Layout, station: string): readonly (readonly string[])[] {
-  return layout.ways.get(station) ?? [];
 }
 
 /**

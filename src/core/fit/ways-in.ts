@@ -7,7 +7,7 @@ import type { Joint } from '../catalogue/edition.ts';
 import { onceFor } from '../once-for.ts';
 import type { Disturbing } from './disturbed-settings.ts';
 import type { Held } from './fit.ts';
-import { jointsAround, type Layout, waysInto } from './layout.ts';
+import { jointsAround, type Layout } from './layout.ts';
 
 /** A station that is opened or looked at, and the way used into it, by its place in the list; 0 as well from outside. */
 export type Entry = { readonly station: string; readonly way: readonly string[]; readonly listed: number };
@@ -42,7 +42,8 @@ export function chooseWays(
     places.filter(({ id }) => changed.has(id)),
     nothing,
   );
-  return waysWithin(layout, explore(places, cost, null)?.opened ?? changed, toReach);
+  const all: Candidate = { opened: reachable, cost: anything, listed: [] };
+  return waysWithin(layout, explore(places, cost, all).opened, toReach);
 }
 
 /**
@@ -52,9 +53,8 @@ export function chooseWays(
 export function waysWithin(layout: Layout, opened: ReadonlySet<string>, toReach: readonly string[]): Reached {
   const entered: Entry[] = [];
   const unreached: string[] = [];
-  for (const { id } of layout.stations) {
+  for (const [id, ways] of layout.ways) {
     if (!opened.has(id) && !toReach.includes(id)) continue;
-    const ways = waysInto(layout, id);
     const way = ways.find((one) => one.every((through) => opened.has(through)));
     if (way === undefined) unreached.push(id);
     else entered.push({ station: id, way, listed: ways.indexOf(way) });
@@ -97,6 +97,7 @@ type Cost = { readonly joints: number; readonly settings: number; readonly stati
 type Candidate = { readonly opened: ReadonlySet<string>; readonly cost: Cost; readonly listed: readonly number[] };
 
 const nothing: Cost = { joints: 0, settings: 0, stations: 0 };
+const anything: Cost = { joints: Infinity, settings: Infinity, stations: Infinity };
 
 function placesOf(
   layout: Layout,
@@ -105,24 +106,22 @@ function placesOf(
   before: Contents,
   disturbing: Disturbing,
 ): readonly Place[] {
-  const lost = new Map(layout.settings.map(({ id }) => [id, { to: 0 }]));
-  const places = new Map(
-    layout.stations.map(({ id }) => {
-      const joints = jointsAround(layout, id, changed.has(id), before.get(id) ?? null).length;
-      const settings = (disturbing.get(id) ?? []).flatMap((setting) => lost.get(setting) ?? []);
-      const ways: Place[][] = [];
-      return [id, { id, toReach: toReach.includes(id), ways, joints, settings, open: false }];
-    }),
-  );
-  for (const { id, ways } of places.values())
-    for (const way of waysInto(layout, id)) ways.push(way.flatMap((through) => places.get(through) ?? []));
-  return [...places.values()];
+  const lost = layout.settings.map(({ id }) => ({ id, to: 0 }));
+  const places = [...layout.ways].map(([id, listed]) => ({
+    ...{ id, toReach: toReach.includes(id), listed, ways: [] as Place[][], open: false },
+    joints: jointsAround(layout, id, changed.has(id), before.get(id) ?? null).length,
+    settings: lost.filter((setting) => disturbing.get(id)?.includes(setting.id)),
+  }));
+  for (const { listed, ways } of places) {
+    for (const way of listed) ways.push(places.filter(({ id }) => way.includes(id)));
+  }
+  return places;
 }
 
 /** The best of what is known and of whatever opens the places that lie open, at this cost, and more. */
-function explore(places: readonly Place[], cost: Cost, known: Candidate | null): Candidate | null {
+function explore(places: readonly Place[], cost: Cost, known: Candidate): Candidate {
   // Opening more never breaks fewer joints, so what is dearer already can't become the best.
-  if (known !== null && dearer(cost, known.cost) > 0) return known;
+  if (dearer(cost, known.cost) > 0) return known;
   const next = places.find((place) => (place.open || place.toReach) && !place.ways.some(isOpen));
   if (next === undefined) return betterOf(known, places, cost);
   let best = known;
@@ -154,9 +153,9 @@ function shut(place: Place): void {
 }
 
 /** What lies open reaches all that must be reached: it takes the place of what is known where it is better. */
-function betterOf(known: Candidate | null, places: readonly Place[], cost: Cost): Candidate {
+function betterOf(known: Candidate, places: readonly Place[], cost: Cost): Candidate {
   const listed = places.map(({ open, toReach, ways }) => (open || toReach ? ways.findIndex(isOpen) : 0));
-  if (known !== null && (dearer(cost, known.cost) || later(listed, known.listed)) >= 0) return known;
+  if ((dearer(cost, known.cost) || later(listed, known.listed)) >= 0) return known;
   return { opened: new Set(places.filter(({ open }) => open).map(({ id }) => id)), cost, listed };
 }
 
@@ -174,8 +173,8 @@ const reachableIn = onceFor((layout: Layout): ReadonlySet<string> => {
   const reachable = new Set<string>();
   for (let before = -1; before < reachable.size; ) {
     before = reachable.size;
-    for (const { id } of layout.stations) {
-      if (waysInto(layout, id).some((way) => way.every((through) => reachable.has(through)))) reachable.add(id);
+    for (const [id, ways] of layout.ways) {
+      if (ways.some((way) => way.every((through) => reachable.has(through)))) reachable.add(id);
     }
   }
   return reachable;

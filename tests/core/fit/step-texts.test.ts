@@ -63,6 +63,8 @@ describe('a step', () => {
     const min = { value: '30', unit: 'lbf.ft' as const };
     expect(saidTorque({ min, max: { value: '50', unit: 'N.m' } }, 'en')).toBe('30 lbf.ft to 50 N.m');
     expect(saidTorque({ min, max: { value: '37', unit: 'lbf.ft' } }, 'de')).toBe('30 bis 37 lbf.ft');
+    const turned = { target: { value: '8', unit: 'N.m' }, angle: { value: '60', unit: 'deg' } };
+    expect(saidTorque(turned, 'en')).toBe('8 N.m, then 60 deg further');
   });
 
   it('says between which bounds, under which condition and from which side a setting is made', () => {
