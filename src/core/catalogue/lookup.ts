@@ -3,8 +3,9 @@
  * there is `null`, never an exception.
  */
 
+import { onceFor } from '../once-for.ts';
 import type { Quantity } from '../quantity/quantity.ts';
-import type { Body, Edition, Element, Fun, Joint, Pattern, Setting, Size, Station } from './edition.ts';
+import type { Body, Edition, Element, Fun, Joint, Kit, Pattern, Setting, Size, Station } from './edition.ts';
 
 /** What a control is built for, or what it sits on, as far as it is known. Sizes and voltages by their catalogue name. */
 export type Circumstances = {
@@ -57,6 +58,11 @@ export function elementOf(edition: Edition, elementId: string): Element | null {
 /** The seals, in the edition's order, that fit a seal size. */
 export function sealsFitting(edition: Edition, sealSize: string): readonly Element[] {
   return indexOf(edition).seals.get(sealSize) ?? [];
+}
+
+/** The kits for a body in the order of their part numbers, without those that are retired. */
+export function kitsFor(edition: Edition, bodyId: string): readonly Kit[] {
+  return indexOf(edition).kits.get(bodyId) ?? [];
 }
 
 export function sizeOf(edition: Edition, seriesId: string, sizeId: string): Size | null {
@@ -131,15 +137,12 @@ function hasStationsFor(pattern: Pattern, size: Size): boolean {
 }
 
 type PumpSide = Pick<Size, 'stations' | 'joints' | 'settings'>;
-const pumpSides = new WeakMap<Size, PumpSide>();
 
 /** A size's own stations, joints and settings under the names that they have beside those of a body. */
-function pumpSide(size: Size): PumpSide {
-  const known = pumpSides.get(size);
-  if (known !== undefined) return known;
+const pumpSide = onceFor((size: Size): PumpSide => {
   const own = new Set(size.stations.map((station) => station.id));
   const named = (place: string) => (own.has(place) ? onPump + place : place);
-  const side: PumpSide = {
+  return {
     stations: size.stations.map((station) => ({
       ...station,
       id: named(station.id),
@@ -156,36 +159,33 @@ function pumpSide(size: Size): PumpSide {
       station: onPump + setting.station,
     })),
   };
-  pumpSides.set(size, side);
-  return side;
-}
+});
 
 type Index = {
   readonly bodies: ReadonlyMap<string, Body>;
   readonly functions: ReadonlyMap<string, ReadonlyMap<string, Fun>>;
   readonly elements: ReadonlyMap<string, Element>;
   readonly seals: ReadonlyMap<string, readonly Element[]>;
+  readonly kits: ReadonlyMap<string, readonly Kit[]>;
   readonly sizes: ReadonlyMap<string, ReadonlyMap<string, Size>>;
   readonly sizesByBody: ReadonlyMap<string, readonly Size[]>;
 };
-const indexes = new WeakMap<Edition, Index>();
 
-function indexOf(edition: Edition): Index {
-  const known = indexes.get(edition);
-  if (known !== undefined) return known;
-  const index: Index = {
+const indexOf = onceFor(
+  (edition: Edition): Index => ({
     bodies: byId(edition.bodies),
     functions: new Map(
       [...Map.groupBy(edition.functions, (fun) => fun.body)].map(([body, funs]) => [body, byId(funs)]),
     ),
     elements: byId(edition.elements),
     seals: Map.groupBy(edition.elements.filter(isSeal), (seal) => seal.fits),
+    kits: byBody(
+      edition.kits.filter(({ retired }) => retired !== true).sort((one, other) => (one.part < other.part ? -1 : 1)),
+    ),
     sizes: new Map(edition.series.map((series) => [series.id, byId(series.sizes)])),
-    sizesByBody: sizesByBody(edition),
-  };
-  indexes.set(edition, index);
-  return index;
-}
+    sizesByBody: byBody(edition.series.flatMap(({ sizes }) => sizes)),
+  }),
+);
 
 function isSeal(element: Element): element is Element & { fits: string } {
   return element.fits !== undefined;
@@ -195,10 +195,12 @@ function byId<T extends { readonly id: string }>(items: readonly T[]): ReadonlyM
   return new Map(items.map((item) => [item.id, item]));
 }
 
-function sizesByBody(edition: Edition): ReadonlyMap<string, readonly Size[]> {
-  const found = new Map<string, Size[]>();
-  for (const size of edition.series.flatMap((series) => series.sizes)) {
-    for (const body of size.bodies) found.set(body, [...(found.get(body) ?? []), size]);
+function byBody<T extends { readonly bodies: readonly string[] }>(
+  items: readonly T[],
+): ReadonlyMap<string, readonly T[]> {
+  const found = new Map<string, T[]>();
+  for (const item of items) {
+    for (const body of item.bodies) found.set(body, [...(found.get(body) ?? []), item]);
   }
   return found;
 }

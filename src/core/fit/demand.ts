@@ -52,7 +52,7 @@ export function demandOf(work: DemandedWork): Demanded {
     work.opened === undefined
       ? chooseWays(layout, toOpen, toReach, work.before, disturbing)
       : waysWithin(layout, new Set([...work.opened, ...toOpen]), []);
-  const disturbed = disturbedBy(disturbing, new Set(ways.opened));
+  const disturbed = disturbedBy(disturbing, ways.opened);
   const settings = work.function === null ? [] : planSettings({ ...work, function: work.function }, disturbed);
   const [settingsNow, settingsLater] = work.onPump ? [settings, []] : [[], settings];
   const joints = jointsOf(work, ways, settingsNow);

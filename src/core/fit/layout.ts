@@ -1,6 +1,7 @@
 /** A control's body, and the pump under it where that is at hand, as one set of places. */
 import type { Body, Joint, Setting, Size, Station } from '../catalogue/edition.ts';
 import { jointsOf, onPump, settingsOf, stationsOf } from '../catalogue/lookup.ts';
+import { onceFor } from '../once-for.ts';
 import { type Content, type Fit, type Held, notKnown } from './fit.ts';
 
 export type Layout = {
@@ -10,10 +11,15 @@ export type Layout = {
   readonly stations: readonly Station[];
   readonly station: ReadonlyMap<string, Station>;
   readonly joints: readonly StationJoint[];
+  readonly jointsAt: ReadonlyMap<string, readonly StationJoint[]>;
   readonly mountingJoints: readonly Joint[];
+  /** By id, mounting joints too. */
+  readonly joint: ReadonlyMap<string, Joint>;
   readonly settings: readonly Setting[];
   /** Control and pump are both there, but not together yet: no way leads from one into the other. */
   readonly apart: boolean;
+  /** By station, in the catalogue's order, the listed ways in that can be used on what is at hand; an empty one is from outside. */
+  readonly ways: ReadonlyMap<string, readonly (readonly string[])[]>;
 };
 
 /** A joint of a station; the others hold control and pump together. */
@@ -34,22 +40,48 @@ export function contentsOf(layout: Layout, fit: Fit): ReadonlyMap<string, readon
 export const bare: Body = { id: '', rotationDependent: false, stations: [], joints: [], settings: [] };
 
 export function layoutOf(body: Body, size: Size | null, apart = false): Layout {
+  const { beside, together } = layoutsWith(body)(size ?? shelf);
+  return apart ? beside : together;
+}
+
+/** In place of the size of a pump where there is none. */
+const shelf = { size: null };
+
+/** One for a body and a size of one edition: whoever asks for the same gets the same. */
+const layoutsWith = onceFor((body: Body) =>
+  onceFor((on: Size | typeof shelf) => {
+    const size = 'id' in on ? on : null;
+    return { together: makeLayout(body, size, false), beside: makeLayout(body, size, true) };
+  }),
+);
+
+function makeLayout(body: Body, size: Size | null, apart: boolean): Layout {
   const stations = stationsOf(body, size);
   const joints = jointsOf(body, size);
+  const station = new Map(stations.map((one) => [one.id, one]));
+  const ofStations = joints.filter(isOfStation);
   return {
     body,
     size,
     stations,
-    station: new Map(stations.map((station) => [station.id, station])),
-    joints: joints.filter(isOfStation),
+    station,
+    joints: ofStations,
+    jointsAt: Map.groupBy(ofStations, (joint) => joint.station),
     mountingJoints: joints.filter((joint) => !isOfStation(joint)),
+    joint: new Map(joints.map((joint) => [joint.id, joint])),
     settings: settingsOf(body, size),
     apart,
+    ways: new Map(
+      stations.map(({ id, access = [] }) => {
+        const isAtHand = (through: string) => station.has(through) && (!apart || isOnPump(through) === isOnPump(id));
+        return [id, access.length === 0 ? [[]] : access.filter((way) => way.every(isAtHand))];
+      }),
+    ),
   };
 }
 
 export function jointsAt(layout: Layout, station: string): readonly StationJoint[] {
-  return layout.joints.filter((joint) => joint.station === station);
+  return layout.jointsAt.get(station) ?? [];
 }
 
 /**
@@ -82,16 +114,6 @@ function isThread(layout: Layout, joint: StationJoint): boolean {
 /** Whether what sits in an opened station comes out with it. */
 export function comesOut(layout: Layout, station: string, changed: boolean): boolean {
   return changed || jointsAt(layout, station).every((joint) => joint.opens);
-}
-
-/** The listed ways into a station that can be used on what is at hand; an empty way is one from outside. */
-export function waysInto(layout: Layout, { id: station, access = [] }: Station): readonly (readonly string[])[] {
-  if (access.length === 0) return [[]];
-  return access.filter((way) => way.every((id) => isAtHand(layout, id, station)));
-}
-
-function isAtHand(layout: Layout, id: string, from: string): boolean {
-  return layout.station.has(id) && (!layout.apart || isOnPump(id) === isOnPump(from));
 }
 
 function isOnPump(id: string): boolean {

@@ -40,27 +40,28 @@ function workThrough(
   prefer: 'close first' | 'open first',
 ): Move[] {
   const moves: Move[] = [];
-  const todo = new Set(entries);
+  let todo = entries;
   const open: Entry[] = [];
   const isReached = ({ way }: Entry) => way.every((through) => open.some(({ station }) => station === through));
-  const behind = ({ station }: Entry) => [...todo].filter(({ way }) => way.includes(station));
+  const behind = ({ station }: Entry) => todo.filter(({ way }) => way.includes(station));
+  const done = (entry: Entry) => todo.filter((one) => one !== entry);
 
   for (;;) {
-    const look = [...todo].find((entry) => !isOpened(entry) && isReached(entry));
+    const reached = todo.filter(isReached);
+    const look = reached.find((entry) => !isOpened(entry));
     if (look !== undefined) {
-      todo.delete(look);
+      todo = done(look);
       moves.push({ do: 'look', station: look.station });
       continue;
     }
     const last = open.at(-1);
-    const openable = [...todo].filter((entry) => isOpened(entry) && isReached(entry));
-    const next = nextOf(openable, entries, last === undefined ? [] : behind(last));
+    const next = nextOf(reached, entries, last === undefined ? [] : behind(last));
     const mayClose = last !== undefined && behind(last).length === 0;
     if (mayClose && (prefer === 'close first' || next === undefined)) {
       open.pop();
       moves.push({ do: 'close', station: last.station });
     } else if (next !== undefined) {
-      todo.delete(next);
+      todo = done(next);
       open.push(next);
       moves.push({ do: 'open', station: next.station });
     } else return moves;

@@ -5,7 +5,6 @@ import { type Fit, type Held, isSure, without } from './fit.ts';
 import { comesOut, contentAt, jointsAround, jointsAt, type Layout, type StationJoint } from './layout.ts';
 import { orderWork } from './order-work.ts';
 import type { Change, PlannedSetting, Step } from './plan.ts';
-import { type Unsaid, withTexts } from './step-texts.ts';
 import type { Contents, WaysIn } from './ways-in.ts';
 
 export type Work = {
@@ -25,7 +24,7 @@ export type Work = {
   readonly mounts: boolean;
 };
 
-type Draft = Omit<Unsaid, 'step'>;
+type Draft = Omit<Step, 'step'>;
 
 export function stepsOf(work: Work): Step[] {
   const steps = [
@@ -39,8 +38,7 @@ export function stepsOf(work: Work): Step[] {
   ];
   if (steps.length === 0) return [];
   const first: Draft = { action: 'make-safe' };
-  const inOrder = [first, ...steps].map((step, index) => ({ step: index + 1, ...step }));
-  return withTexts(inOrder, { ...work, language: 'en' });
+  return [first, ...steps].map((step, index) => ({ step: index + 1, ...step }));
 }
 
 function look(station: string): Draft {

@@ -75,6 +75,7 @@ export const actions = [
 ] as const;
 export type Action = (typeof actions)[number];
 
+/** As data; `step-texts.ts` makes its sentence where somebody reads it. */
 export type Step = {
   step: number;
   action: Action;
@@ -86,7 +87,6 @@ export type Step = {
   tool?: Tool;
   setting?: string;
   check?: string;
-  text: string;
 };
 
 export type KitCover = {

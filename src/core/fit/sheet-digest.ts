@@ -4,10 +4,9 @@ import { canonical } from '../log/canonical.ts';
 import type { Fit } from './fit.ts';
 import type { Plan } from './plan.ts';
 
-/** `sha256:…` over the canonical JSON of changes, opened, joints, settings and the steps without their text. */
+/** `sha256:…` over the canonical JSON of changes, opened, joints, settings and steps. */
 export function sheetDigest({ changes, opened, joints, settings, steps }: Plan): string {
-  const done = { changes, opened, joints, settings, steps: steps.map(({ text: _, ...step }) => step) };
-  return digestOf(done);
+  return digestOf({ changes, opened, joints, settings, steps });
 }
 
 /** `sha256:…` over what sits where, whatever the basis. */

@@ -21,7 +21,7 @@ export type TorqueLimits =
   | { readonly min: Quantity; readonly max: Quantity }
   | { readonly target: Quantity; readonly tolerance?: Quantity | undefined; readonly angle?: Quantity | undefined };
 
-export type Unsaid = Omit<Step, 'text'>;
+export type SaidStep = Step & { text: string };
 export type SheetWords = {
   readonly edition: Edition;
   readonly layout: Layout;
@@ -30,13 +30,13 @@ export type SheetWords = {
 };
 
 /** The steps with their sentences. */
-export function withTexts(steps: readonly Unsaid[], words: SheetWords): Step[] {
+export function withTexts(steps: readonly Step[], words: SheetWords): SaidStep[] {
   const say = sentencesOf(words);
   return steps.map((step) => ({ ...step, text: plain(say(step), words.language) }));
 }
 
 /** What says a step in pieces. */
-export function sentencesOf(words: SheetWords): (step: Unsaid) => readonly Run[] {
+export function sentencesOf(words: SheetWords): (step: Step) => readonly Run[] {
   const speaker = speakerOf(words);
   return (step) => capitalised(sentence(speaker, step));
 }
@@ -88,7 +88,7 @@ function partsOf(frame: string): readonly string[] {
   return known;
 }
 
-function sentence(speaker: Speaker, step: Unsaid): readonly Run[] {
+function sentence(speaker: Speaker, step: Step): readonly Run[] {
   const { fill, names, words } = speaker;
   if (step.action === 'make-safe') return fill('makeSafe');
   if (step.action === 'mount') return fill('mount');
@@ -98,9 +98,9 @@ function sentence(speaker: Speaker, step: Unsaid): readonly Run[] {
   return fill('at', { station: [names.of('station', step.station, own)], what });
 }
 
-function deed(speaker: Speaker, step: Unsaid): readonly Run[] {
+function deed(speaker: Speaker, step: Step): readonly Run[] {
   const { fill, names, words } = speaker;
-  const joint = jointOf(words.layout, step.joint);
+  const joint = words.layout.joint.get(step.joint ?? '');
   const setting = words.layout.settings.find(({ id }) => id === step.setting);
   const named = {
     joint: step.joint === undefined ? [] : [names.of('joint', step.joint)],
@@ -140,10 +140,6 @@ function deed(speaker: Speaker, step: Unsaid): readonly Run[] {
     default:
       return fill('check', named);
   }
-}
-
-function jointOf(layout: Layout, id: string | undefined): Joint | undefined {
-  return [...layout.joints, ...layout.mountingJoints].find((joint) => joint.id === id);
 }
 
 function elements({ fill, names }: Speaker, held: readonly Held[] | null): readonly Run[] {

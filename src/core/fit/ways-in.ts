@@ -4,9 +4,10 @@
  * stations together, exactly: every set that can't be made smaller is tried, with bounds.
  */
 import type { Joint } from '../catalogue/edition.ts';
-import { type Disturbing, disturbedBy } from './disturbed-settings.ts';
+import { onceFor } from '../once-for.ts';
+import type { Disturbing } from './disturbed-settings.ts';
 import type { Held } from './fit.ts';
-import { jointsAround, type Layout, waysInto } from './layout.ts';
+import { jointsAround, type Layout } from './layout.ts';
 
 /** A station that is opened or looked at, and the way used into it, by its place in the list; 0 as well from outside. */
 export type Entry = { readonly station: string; readonly way: readonly string[]; readonly listed: number };
@@ -36,8 +37,13 @@ export function chooseWays(
   const reachable = reachableIn(layout);
   const unreached = [...toOpen, ...toReach].filter((id) => !reachable.has(id));
   if (unreached.length > 0) return { ways: waysWithin(layout, changed, toReach).ways, unreached };
-  const search = { layout, changed, toReach, before, disturbing };
-  return waysWithin(layout, explore(search, changed, candidate(search, reachable)).opened, toReach);
+  const places = placesOf(layout, changed, toReach, before, disturbing);
+  const cost = openAll(
+    places.filter(({ id }) => changed.has(id)),
+    nothing,
+  );
+  const all: Candidate = { opened: reachable, cost: anything, listed: [] };
+  return waysWithin(layout, explore(places, cost, all).opened, toReach);
 }
 
 /**
@@ -47,10 +53,8 @@ export function chooseWays(
 export function waysWithin(layout: Layout, opened: ReadonlySet<string>, toReach: readonly string[]): Reached {
   const entered: Entry[] = [];
   const unreached: string[] = [];
-  for (const station of layout.stations) {
-    const { id } = station;
+  for (const [id, ways] of layout.ways) {
     if (!opened.has(id) && !toReach.includes(id)) continue;
-    const ways = waysInto(layout, station);
     const way = ways.find((one) => one.every((through) => opened.has(through)));
     if (way === undefined) unreached.push(id);
     else entered.push({ station: id, way, listed: ways.indexOf(way) });
@@ -75,55 +79,103 @@ export function jointsWorked(
   return layout.joints.filter((joint) => worked.has(joint));
 }
 
-/** Joints, settings, stations, and for each station of the catalogue the place of its way in the list. */
-type Cost = { readonly counts: readonly number[]; readonly listed: readonly number[] };
-type Candidate = { readonly opened: ReadonlySet<string>; readonly cost: Cost };
-type Search = {
-  readonly layout: Layout;
-  readonly changed: ReadonlySet<string>;
-  readonly toReach: readonly string[];
-  readonly before: Contents;
-  readonly disturbing: Disturbing;
+/** A station while ways are tried: what opening it costs, and whether it lies open. */
+type Place = {
+  readonly id: string;
+  /** Whether it must be got at, opened or not. */
+  readonly toReach: boolean;
+  readonly ways: readonly (readonly Place[])[];
+  /** How many joints are broken for it. */
+  readonly joints: number;
+  readonly settings: readonly Lost[];
+  open: boolean;
 };
+/** A setting, and how many of the stations that disturb it lie open. */
+type Lost = { to: number };
+type Cost = { readonly joints: number; readonly settings: number; readonly stations: number };
+/** `listed`: for each station the place of its way in the list. */
+type Candidate = { readonly opened: ReadonlySet<string>; readonly cost: Cost; readonly listed: readonly number[] };
 
-/** The best of what is known and of whatever opens these stations and more. */
-function explore(search: Search, opened: ReadonlySet<string>, known: Candidate): Candidate {
-  const { layout, toReach } = search;
-  // Opening more never breaks fewer joints, so what is dearer already can't become the best.
-  if (difference(known.cost.counts, countsOf(search, opened)) < 0) return known;
-  const [unreached] = waysWithin(layout, opened, toReach).unreached;
-  const next = layout.stations.find((station) => station.id === unreached);
-  if (next === undefined) {
-    const found = candidate(search, opened);
-    const { counts, listed } = found.cost;
-    return (difference(counts, known.cost.counts) || difference(listed, known.cost.listed)) < 0 ? found : known;
+const nothing: Cost = { joints: 0, settings: 0, stations: 0 };
+const anything: Cost = { joints: Infinity, settings: Infinity, stations: Infinity };
+
+function placesOf(
+  layout: Layout,
+  changed: ReadonlySet<string>,
+  toReach: readonly string[],
+  before: Contents,
+  disturbing: Disturbing,
+): readonly Place[] {
+  const lost = layout.settings.map(({ id }) => ({ id, to: 0 }));
+  const places = [...layout.ways].map(([id, listed]) => ({
+    ...{ id, toReach: toReach.includes(id), listed, ways: [] as Place[][], open: false },
+    joints: jointsAround(layout, id, changed.has(id), before.get(id) ?? null).length,
+    settings: lost.filter((setting) => disturbing.get(id)?.includes(setting.id)),
+  }));
+  for (const { listed, ways } of places) {
+    for (const way of listed) ways.push(places.filter(({ id }) => way.includes(id)));
   }
-  return waysInto(layout, next).reduce((best, way) => explore(search, new Set([...opened, ...way]), best), known);
+  return places;
 }
 
-/** A set of stations that reaches all that must be reached. */
-function candidate(search: Search, opened: ReadonlySet<string>): Candidate {
-  const { ways } = waysWithin(search.layout, opened, search.toReach);
-  const listed = search.layout.stations.map(({ id }) => ways.entered.find((one) => one.station === id)?.listed ?? 0);
-  return { opened, cost: { counts: countsOf(search, opened), listed } };
+/** The best of what is known and of whatever opens the places that lie open, at this cost, and more. */
+function explore(places: readonly Place[], cost: Cost, known: Candidate): Candidate {
+  // Opening more never breaks fewer joints, so what is dearer already can't become the best.
+  if (dearer(cost, known.cost) > 0) return known;
+  const next = places.find((place) => (place.open || place.toReach) && !place.ways.some(isOpen));
+  if (next === undefined) return betterOf(known, places, cost);
+  let best = known;
+  for (const way of next.ways) {
+    const more = way.filter((place) => !place.open);
+    best = explore(places, openAll(more, cost), best);
+    for (const place of more) shut(place);
+  }
+  return best;
 }
 
-function countsOf({ layout, changed, before, disturbing }: Search, opened: ReadonlySet<string>): number[] {
-  return [jointsWorked(layout, opened, changed, before).length, disturbedBy(disturbing, opened).size, opened.size];
+function isOpen(way: readonly Place[]): boolean {
+  return way.every((place) => place.open);
 }
 
-function reachableIn(layout: Layout): ReadonlySet<string> {
+function openAll(more: readonly Place[], { joints, settings, stations }: Cost): Cost {
+  const cost = { joints, settings, stations: stations + more.length };
+  for (const place of more) {
+    place.open = true;
+    cost.joints += place.joints;
+    for (const setting of place.settings) if (setting.to++ === 0) cost.settings += 1;
+  }
+  return cost;
+}
+
+function shut(place: Place): void {
+  place.open = false;
+  for (const setting of place.settings) setting.to -= 1;
+}
+
+/** What lies open reaches all that must be reached: it takes the place of what is known where it is better. */
+function betterOf(known: Candidate, places: readonly Place[], cost: Cost): Candidate {
+  const listed = places.map(({ open, toReach, ways }) => (open || toReach ? ways.findIndex(isOpen) : 0));
+  if ((dearer(cost, known.cost) || later(listed, known.listed)) >= 0) return known;
+  return { opened: new Set(places.filter(({ open }) => open).map(({ id }) => id)), cost, listed };
+}
+
+/** More than 0 where it is. */
+function dearer(one: Cost, other: Cost): number {
+  return one.joints - other.joints || one.settings - other.settings || one.stations - other.stations;
+}
+
+/** More than 0 where it is. Both are of one length. */
+function later(one: readonly number[], other: readonly number[]): number {
+  return one.map((listed, at) => listed - Number(other[at])).find((difference) => difference !== 0) ?? 0;
+}
+
+const reachableIn = onceFor((layout: Layout): ReadonlySet<string> => {
   const reachable = new Set<string>();
   for (let before = -1; before < reachable.size; ) {
     before = reachable.size;
-    for (const station of layout.stations) {
-      if (waysInto(layout, station).some((way) => way.every((id) => reachable.has(id)))) reachable.add(station.id);
+    for (const [id, ways] of layout.ways) {
+      if (ways.some((way) => way.every((through) => reachable.has(through)))) reachable.add(id);
     }
   }
   return reachable;
-}
-
-/** Less than 0 where the first number that differs is less. Of lists of one length. */
-function difference(a: readonly number[], b: readonly number[]): number {
-  return a.map((one, index) => one - Number(b[index])).find((one) => one !== 0) ?? 0;
-}
+});

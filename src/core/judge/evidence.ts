@@ -4,6 +4,7 @@ import { elementOf } from '../catalogue/lookup.ts';
 import type { Asked as AskedOfInstrument, Assessment } from '../conformity/assess.ts';
 import { type DecisionRule, decisionRuleFor } from '../conformity/decision-rule.ts';
 import { allowedRange } from '../fit/plan-settings.ts';
+import { onceFor } from '../once-for.ts';
 import { isWithin } from '../quantity/exact.ts';
 import type { Quantity } from '../quantity/quantity.ts';
 import { type Range, rangeOf } from '../quantity/range.ts';
@@ -43,14 +44,11 @@ export type Verdict = {
   readonly foundBy: string | null;
 };
 
-const reckoned = new WeakMap<Case, readonly Verdict[]>();
-
 /** Reckoned once for a case: its rules, its clearing and its judgement all ask. */
-export function verdictsOf(judged: Case): readonly Verdict[] {
-  const known = reckoned.get(judged) ?? [...torqueVerdicts(judged), ...settingVerdicts(judged)];
-  reckoned.set(judged, known);
-  return known;
-}
+export const verdictsOf = onceFor((judged: Case): readonly Verdict[] => [
+  ...torqueVerdicts(judged),
+  ...settingVerdicts(judged),
+]);
 
 /** Of the entries that count: of a joint or setting the last. */
 export function lastVerdicts(judged: Case): Verdict[] {
@@ -176,7 +174,7 @@ export function peopleOfLines(record: JudgedRecord): { readonly pointer: string;
 }
 
 export function jointOf(judged: Case, id: string): Joint | undefined {
-  return [...judged.layout.joints, ...judged.layout.mountingJoints].find((joint) => joint.id === id);
+  return judged.layout.joint.get(id);
 }
 
 /** Whether the control is on a pump when the work is done: only there is it set, tested for leaks and re-marked. */

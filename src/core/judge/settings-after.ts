@@ -9,7 +9,7 @@ import { staysOnPump } from './evidence.ts';
 export function settingsAfter(judged: Case): Record<string, Quantity | null> {
   const { record, edition, layout, demanded } = judged;
   if (!staysOnPump(judged)) return {};
-  const opened = disturbedBy(disturbingStations(edition, layout), new Set(demanded.ways.opened));
+  const opened = disturbedBy(disturbingStations(edition, layout), demanded.ways.opened);
   const loosened = demanded.settings.filter((one) => one.because === 'disturbed').map((one) => one.setting);
   return {
     ...record.found?.settings,

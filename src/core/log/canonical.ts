@@ -36,23 +36,40 @@ function write(value: unknown, path: PropertyKey[]): string {
 
 function writeNested(value: object, path: PropertyKey[]): string {
   if (path.length === mostNesting) refuse('a value nested so deep', path.slice(0, 5));
-  if (Array.isArray(value)) return `[${Array.from(value, (item, index) => within(index, item, path)).join(',')}]`;
+  if (Array.isArray(value)) return writeList(value, path);
   const prototype: unknown = Object.getPrototypeOf(value);
   if (prototype !== Object.prototype && prototype !== null) refuse('an instance of a class', path);
-  const members = value as Readonly<Record<string, unknown>>;
-  // The default order of sort() is that of UTF-16 units, as RFC 8785 3.2.3 asks.
-  const names = Object.keys(members).sort();
-  return `{${names.map((name) => `${quote(name, path)}:${within(name, members[name], path)}`).join(',')}}`;
+  return writeMembers(value as Readonly<Record<string, unknown>>, path);
 }
 
-function within(step: PropertyKey, value: unknown, path: PropertyKey[]): string {
-  path.push(step);
-  const text = write(value, path);
-  path.pop();
-  return text;
+function writeList(items: readonly unknown[], path: PropertyKey[]): string {
+  let text = '';
+  // By place: a hole in a list would be passed over otherwise.
+  for (let index = 0; index < items.length; index++) {
+    path.push(index);
+    text += `${index === 0 ? '[' : ','}${write(items[index], path)}`;
+    path.pop();
+  }
+  return text === '' ? '[]' : `${text}]`;
 }
+
+function writeMembers(members: Readonly<Record<string, unknown>>, path: PropertyKey[]): string {
+  let text = '';
+  // The default order of sort() is that of UTF-16 units, as RFC 8785 3.2.3 asks.
+  for (const name of Object.keys(members).sort()) {
+    text += `${text === '' ? '{' : ','}${quote(name, path)}:`;
+    path.push(name);
+    text += write(members[name], path);
+    path.pop();
+  }
+  return text === '' ? '{}' : `${text}}`;
+}
+
+/** Printable ASCII without quote and backslash stands for itself. */
+const plain = /^[ !#-[\]-~]*$/;
 
 function quote(text: string, path: readonly PropertyKey[]): string {
+  if (plain.test(text)) return `"${text}"`;
   if (!text.isWellFormed()) refuse('half of a surrogate pair', path);
   return JSON.stringify(text);
 }

@@ -105,9 +105,11 @@ function differenceIn(difference: Quantity, unit: string): Fraction {
     : number.mul(definitionOf(difference.unit).factor).div(definitionOf(unit).factor);
 }
 
-function numberOf(q: Quantity): Fraction {
-  if (!/^-?\d+(\.\d+)?$/.test(q.value)) throw new RangeError(`${JSON.stringify(q.value)} is not a plain decimal`);
-  return new Fraction(q.value);
+function numberOf({ value }: Quantity): Fraction {
+  const read = /^(-?\d+)(?:\.(\d+))?$/.exec(value);
+  if (read === null) throw new RangeError(`${JSON.stringify(value)} is not a plain decimal`);
+  const [, whole, decimals = ''] = read;
+  return new Fraction(BigInt(`${whole}${decimals}`), 10n ** BigInt(decimals.length));
 }
 
 function sameDimension(q: Quantity, unit: string): void {

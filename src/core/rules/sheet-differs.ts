@@ -1,7 +1,6 @@
+import { digestForJob } from '../fit/digest-for-job.ts';
 import type { Fit } from '../fit/fit.ts';
 import { contentAt } from '../fit/layout.ts';
-import { planConversion } from '../fit/plan-conversion.ts';
-import { sheetDigest } from '../fit/sheet-digest.ts';
 import { knownSettings } from '../history/at-hand.ts';
 import { agrees } from '../history/fold.ts';
 import type { Case } from '../judge/case.ts';
@@ -52,7 +51,7 @@ function digestFor(judged: Case, fit: Fit, to: string): string | null {
         : [];
     }),
   );
-  const plan = planConversion({
+  return digestForJob({
     edition,
     body: layout.body.id,
     pump: pumpAtHand,
@@ -63,5 +62,4 @@ function digestFor(judged: Case, fit: Fit, to: string): string | null {
     to,
     choices,
   });
-  return 'refused' in plan ? null : sheetDigest(plan);
 }

@@ -2,7 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import { elementOf } from '../../../src/core/catalogue/lookup.ts';
 import type { Fit } from '../../../src/core/fit/fit.ts';
+import type { Step } from '../../../src/core/fit/plan.ts';
 import { planOf } from '../../support/bench/expected.ts';
+import { saidConversion } from '../../support/bench/in-english.ts';
 import { editionNamed } from '../../support/editions/editions.ts';
 
 /** Q = C_d·A·√(2Δp/ρ), in L/min from mm, bar and kg/m³. */
@@ -36,14 +38,14 @@ const fitOf = (contents: Readonly<Record<string, string | null>>): Fit =>
     ]),
   );
 const pump = { series: 'curlew', size: '83', rotation: 'clockwise', fluid: 'mineral' } as const;
-const said = (steps: ReturnType<typeof planOf>['steps']) =>
+const said = (steps: readonly Step[]) =>
   steps
     .filter(({ action }) => ['back-off', 'set', 'lock', 're-read', 'read'].includes(action))
     .map(({ action, joint, setting }) => `${action} ${joint ?? setting}`);
 
 describe('settings of a hard edition', () => {
   it('of a curve: one screw is set and locked, then the curve is read point by point', () => {
-    const { steps } = planOf({
+    const steps = saidConversion({
       edition: editionNamed('electric'),
       ...{ body: 'curlew-slab', pump, builtFor: { voltage: '24 V' }, settings: {}, choices: {} },
       fit: fitOf({

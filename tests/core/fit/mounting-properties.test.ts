@@ -22,6 +22,7 @@ import {
   targetsOf,
   tightest,
 } from '../../support/bench/expected.ts';
+import { saidMounting } from '../../support/bench/in-english.ts';
 import { demandsOf, disturbedAt, isOnPump, pumpAlone } from '../../support/bench/layout.ts';
 import { bagOf, meets, put, shown, total } from '../../support/bench/pieces.ts';
 import { allows, bestWaysIn, disturbance, openable } from '../../support/bench/ways-in.ts';
@@ -136,7 +137,7 @@ describe('a mounting plan done on the bench', () => {
         const mount = steps.findIndex((step) => step.action === 'mount');
         expect(steps.filter((step) => step.action === 'mount')).toHaveLength(1);
         const mounting = [...made.layout.mounting.keys()];
-        const closings = steps.slice(mount + 1, mount + 1 + mounting.length);
+        const closings = saidMounting(made.job).slice(mount + 1, mount + 1 + mounting.length);
         expect(closings.map((step) => [step.action, step.joint])).toEqual(mounting.map((id) => ['close', id]));
         for (const [id, { count, torque, tool, seals }] of made.layout.mounting) {
           const listed = plan.joints.filter((each) => each.joint === id);

@@ -1,9 +1,12 @@
 /** The digest of a sheet: of what is done, however it is said and whatever is on the shelf. */
 import { createHash } from 'node:crypto';
 import canonicalize from 'canonicalize';
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { ConversionJob } from '../../../src/core/fit/plan-conversion.ts';
+import { digestForJob, mostRemembered } from '../../../src/core/fit/digest-for-job.ts';
+import { type ConversionJob, planConversion } from '../../../src/core/fit/plan-conversion.ts';
 import { fitDigest, sheetDigest } from '../../../src/core/fit/sheet-digest.ts';
+import { anyJob } from '../../support/bench/arbitrary-job.ts';
 import { demoJob, demoWith } from '../../support/bench/demo-job.ts';
 import { planOf } from '../../support/bench/expected.ts';
 
@@ -15,10 +18,9 @@ const sha256 = (value: unknown) =>
     .digest('hex')}`;
 
 describe('the digest of a sheet', () => {
-  it('is SHA-256 over the canonical JSON (RFC 8785) of changes, opened, joints, settings and steps without text', () => {
+  it('is SHA-256 over the canonical JSON (RFC 8785) of changes, opened, joints, settings and steps', () => {
     const { changes, opened, joints, settings, steps } = planOf(job);
-    const done = steps.map((step) => Object.fromEntries(Object.entries(step).filter(([key]) => key !== 'text')));
-    expect(digestOf(job)).toBe(sha256({ changes, opened, joints, settings, steps: done }));
+    expect(digestOf(job)).toBe(sha256({ changes, opened, joints, settings, steps }));
   });
 
   it('does not depend on wording or stock', () => {
@@ -39,6 +41,34 @@ describe('the digest of a sheet', () => {
     ];
     const digests = [job, ...others].map(digestOf);
     expect(new Set(digests).size).toBe(5);
+  });
+});
+
+describe('the digest for a job', () => {
+  const afresh = (one: ConversionJob) => {
+    const plan = planConversion(one);
+    return 'refused' in plan ? null : sheetDigest(plan);
+  };
+
+  it('is that of its sheet, however often it is asked for, and none where there is no plan', () => {
+    fc.assert(
+      fc.property(anyJob, fc.integer({ min: 0, max: 2 }), (drawn, nth) => {
+        const jobs = [drawn.job, { ...drawn.job, opened: [] }, { ...drawn.job, to: 'nothing' }];
+        const asked = [...jobs, ...jobs.slice(nth), ...jobs];
+        expect(asked.map(digestForJob)).toEqual(asked.map(afresh));
+      }),
+      { numRuns: 100 },
+    );
+  });
+
+  it('is so too when more was asked for than is remembered', () => {
+    const edition = demoWith({});
+    const jobs = Array.from({ length: mostRemembered + 2 }, (_, nth) => ({
+      ...demoJob('load-sense-bled', nth % 2 === 0 ? 'remote-pressure' : 'load-sense', { edition }),
+      settings: { 'pressure-limit': { value: String(nth), unit: 'bar' } },
+    }));
+    expect(jobs.map(digestForJob)).toEqual(jobs.map(afresh));
+    expect(jobs.map(digestForJob)).toEqual(jobs.map(afresh));
   });
 });
 

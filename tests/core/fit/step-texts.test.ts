@@ -1,20 +1,18 @@
 /** What steps say to the people who do them, on the demo edition. */
 import { describe, expect, it } from 'vitest';
-import type { Step } from '../../../src/core/fit/plan.ts';
-import { planMounting } from '../../../src/core/fit/plan-mounting.ts';
-import { saidTorque } from '../../../src/core/fit/step-texts.ts';
+import { type SaidStep, saidTorque } from '../../../src/core/fit/step-texts.ts';
 import { demoJob, demoWith, pump83 } from '../../support/bench/demo-job.ts';
-import { planned, planOf } from '../../support/bench/expected.ts';
+import { saidConversion, saidMounting } from '../../support/bench/in-english.ts';
 
-type Place = { action: Step['action']; station?: string; joint?: string; check?: string };
+type Place = { action: SaidStep['action']; station?: string; joint?: string; check?: string };
 
-function textOf(steps: readonly Step[], place: Place): string | undefined {
+function textOf(steps: readonly SaidStep[], place: Place): string | undefined {
   const wanted = Object.entries(place);
   return steps.find((step) => wanted.every(([key, value]) => Reflect.get(step, key) === value))?.text;
 }
 
-const remote = planOf(demoJob('load-sense-bled', 'remote-pressure')).steps;
-const ported = planOf(demoJob('load-sense', 'electric-pressure', { builtFor: { voltage: '24 V' } })).steps;
+const remote = saidConversion(demoJob('load-sense-bled', 'remote-pressure'));
+const ported = saidConversion(demoJob('load-sense', 'electric-pressure', { builtFor: { voltage: '24 V' } }));
 
 describe('a step', () => {
   it('names the station, the parts and what is done with them in words of the edition', () => {
@@ -38,7 +36,7 @@ describe('a step', () => {
     );
     const fit = demoJob('torque-limit', 'torque-limit').fit;
     const withoutSpring = { ...fit, 'pump/torque-spring': { elements: [], basis: 'seen' as const } };
-    const { steps } = planOf({ ...demoJob('torque-limit', 'torque-limit'), fit: withoutSpring });
+    const steps = saidConversion({ ...demoJob('torque-limit', 'torque-limit'), fit: withoutSpring });
     expect(textOf(steps, { action: 'put-in', station: 'pump/linkage' })).toBe(
       'Torque link between cradle and control: put back torque link; forked end towards the cradle.',
     );
@@ -54,7 +52,7 @@ describe('a step', () => {
     expect(textOf(ported, { action: 'close', joint: 'coil-cavity-body' })).toBe(
       'Cartridge cavity on the lower face: close coil-cavity-body, 40 N.m ± 10 % (hex 27 mm; new seals: 2 × seal-22).',
     );
-    const toTorque = planOf(demoJob('load-sense', 'torque-limit')).steps;
+    const toTorque = saidConversion(demoJob('load-sense', 'torque-limit'));
     expect(textOf(toTorque, { action: 'close', joint: 'pump/flank-cover-screws' })).toBe(
       'Cover on the flank of the pump: close pump/flank-cover-screws, 8 ± 0.5 N.m, then 60 deg further ' +
         '(6 × hex socket 5 mm; crosswise, first all to the torque, then all by the angle; new seals: seal-flank).',
@@ -65,6 +63,8 @@ describe('a step', () => {
     const min = { value: '30', unit: 'lbf.ft' as const };
     expect(saidTorque({ min, max: { value: '50', unit: 'N.m' } }, 'en')).toBe('30 lbf.ft to 50 N.m');
     expect(saidTorque({ min, max: { value: '37', unit: 'lbf.ft' } }, 'de')).toBe('30 bis 37 lbf.ft');
+    const turned = { target: { value: '8', unit: 'N.m' }, angle: { value: '60', unit: 'deg' } };
+    expect(saidTorque(turned, 'en')).toBe('8 N.m, then 60 deg further');
   });
 
   it('says between which bounds, under which condition and from which side a setting is made', () => {
@@ -85,7 +85,7 @@ describe('a step', () => {
       'Pressure adjuster, on the upper face: open pressure-adjuster-locknut (hex 17 mm), if it is not open already.',
     );
     const edition = demoWith({ '/bodies/0/settings/0/approach': 'falling', '/bodies/0/settings/0/requires': [] });
-    const falling = planOf(demoJob('load-sense-bled', 'remote-pressure', { edition })).steps;
+    const falling = saidConversion(demoJob('load-sense-bled', 'remote-pressure', { edition }));
     expect(textOf(falling, { action: 'set', station: 'pressure-adjuster' })).toContain('approached from above).');
   });
 
@@ -101,7 +101,7 @@ describe('a step', () => {
       '/functions/3/settings/-': { setting: 'point', max: { value: '90', unit: 'bar' } },
     });
     const to = edition.functions[3]?.id ?? '';
-    const steps = planOf(demoJob('load-sense', to, { edition })).steps.filter((step) => step.setting === 'point');
+    const steps = saidConversion(demoJob('load-sense', to, { edition })).filter((step) => step.setting === 'point');
     expect(steps.map((step) => step.action)).toEqual(['read']);
     expect(textOf(steps, { action: 'read' })).toContain(
       ': read point (at most 90 bar; with current 400 ± 5 mA; with speed 1450 to 1550 r/min).',
@@ -111,7 +111,7 @@ describe('a step', () => {
   it('says what is not known', () => {
     const job = demoJob('load-sense-bled', 'remote-pressure');
     const fit = { ...job.fit, 'sense-spring': { elements: null, basis: 'unknown' as const } };
-    const { steps } = planOf({ ...job, fit });
+    const steps = saidConversion({ ...job, fit });
     expect(textOf(steps, { action: 'look', station: 'sense-spring' })).toBe(
       'Spring chamber behind the differential adjuster: look what is in it and note it; it is not known for sure.',
     );
@@ -128,7 +128,7 @@ describe('a step', () => {
   });
 
   it('counts parts of one kind', () => {
-    const { steps } = planOf(demoJob('load-sense', 'pressure-limit'));
+    const steps = saidConversion(demoJob('load-sense', 'pressure-limit'));
     expect(textOf(steps, { action: 'take-out', station: 'damping-stack' })).toBe(
       'Pocket below the pressure adjuster: take out damping washer and lay it aside; it goes back.',
     );
@@ -140,7 +140,7 @@ describe('a step', () => {
   it('of a mounting names no station', () => {
     const { edition, body, fit, builtFor } = demoJob('load-sense', 'load-sense');
     const job = { edition, body, fit, builtFor, pump: pump83, function: 'load-sense' };
-    const { steps } = planned(planMounting(job));
+    const steps = saidMounting(job);
     expect(textOf(steps, { action: 'mount' })).toBe('Put the control on the pump.');
     expect(textOf(steps, { action: 'close', joint: 'mounting' })).toBe(
       'Close mounting, 25 ± 2 N.m (4 × hex socket 6 mm; crosswise, in two stages; new seals: 3 × seal-face).',
@@ -156,7 +156,7 @@ describe('a step', () => {
       '/bodies/0/stations/3/text': undefined,
       '/elements/2/text': undefined,
     });
-    const { steps } = planOf(demoJob('load-sense', 'remote-pressure', { edition }));
+    const steps = saidConversion(demoJob('load-sense', 'remote-pressure', { edition }));
     expect(textOf(steps, { action: 'open', joint: 'side-cap-body' })).toBe(
       'Left cap: open the cap itself (hex 24 mm).',
     );

@@ -13,6 +13,7 @@ import { describe, expect, it } from 'vitest';
 import type { Plan, Step } from '../../../src/core/fit/plan.ts';
 import type { ConversionJob } from '../../../src/core/fit/plan-conversion.ts';
 import { doPlan, planOf } from '../../support/bench/expected.ts';
+import { saidConversion } from '../../support/bench/in-english.ts';
 import { demandsOf, layoutOf } from '../../support/bench/layout.ts';
 import { shown } from '../../support/bench/pieces.ts';
 import { contentsFor, publishedEditions } from '../../support/bench/published.ts';
@@ -69,8 +70,8 @@ describe('the account of a workshop (common practice, no published source)', () 
   });
 
   it('says how the spool goes in', () => {
-    const { plan } = converted('load-sense', 'remote-pressure');
-    const spool = plan.steps.find((step) => step.action === 'put-in' && step.station === 'spool-bore');
+    const { job } = converted('load-sense', 'remote-pressure');
+    const spool = saidConversion(job).find((step) => step.action === 'put-in' && step.station === 'spool-bore');
     expect(spool?.text).toContain('plain face inward');
     expect(spool?.text).toContain('falls in freely');
   });
@@ -133,7 +134,7 @@ function converted(from: string, to: string, at: ConversionJob['pump'] = null) {
   );
   /** The settings fit every function of the edition: only what is disturbed is set. */
   const settings = { 'pressure-limit': { value: '200', unit: 'bar' }, differential: { value: '20', unit: 'bar' } };
-  const plan = planOf({
+  const job: ConversionJob = {
     edition,
     body,
     pump: at,
@@ -143,8 +144,9 @@ function converted(from: string, to: string, at: ConversionJob['pump'] = null) {
     settings,
     to,
     choices: {},
-  });
-  return { plan, bench: doPlan({ layout, truth }, plan) };
+  };
+  const plan = planOf(job);
+  return { job, plan, bench: doPlan({ layout, truth }, plan) };
 }
 
 /** What hands do at stations and joints, one line a step, without looks, settings and checks. */
