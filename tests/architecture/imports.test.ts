@@ -64,6 +64,19 @@ describe('files', () => {
   });
 });
 
+describe('prepared statements', () => {
+  it('have names of their own: a connection prepares one text under a name', () => {
+    const named = /^ +name: (?:'([\w-]+)'|`([^`]+)`),\n +text:/gm;
+    const names = files
+      .filter((file) => file.startsWith('store/') || file.startsWith('app/'))
+      .flatMap((file) =>
+        [...readFileSync(join(root, file), 'utf8').matchAll(named)].map(([, plain, made]) => plain ?? made),
+      );
+    expect(names.length).toBeGreaterThan(80);
+    expect(names.filter((name, at) => names.indexOf(name) !== at)).toEqual([]);
+  });
+});
+
 describe('what checks the service for those who distrust it', () => {
   it('stands on the log in core and on node alone', () => {
     const outside = reached('cli/verify.ts').filter((file) => !/^(cli\/verify[./]|core\/(log|json)\/)/.test(file));

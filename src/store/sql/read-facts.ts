@@ -83,7 +83,7 @@ export type PrivateRow = { readonly owner: string; readonly fact: string; readon
 export async function readPrivates(tx: Tx, facts: readonly string[]): Promise<PrivateRow[]> {
   if (facts.length === 0) return [];
   const { rows } = await tx.query<PrivateRow>({
-    name: 'read-privates',
+    name: 'read-private-texts',
     text: 'select owner, fact, section from fact_privates where fact = any ($1::uuid[])',
     values: [facts],
   });
