@@ -2,6 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { sessionOptions } from '../../../src/store/pools.ts';
 import { generateHistory } from '../../bench/generate-history.ts';
 import { testDatabase } from '../../support/database.ts';
 import { rowsOf } from '../../support/rows.ts';
@@ -16,7 +17,7 @@ import { type Measured, measure } from './measure.ts';
 const db = await testDatabase({ verified: false });
 const service = await testService(db);
 const sent = captureReads(service.app.pools);
-const client = new pg.Client({ connectionString: db.superuserUrl, options: '-c TimeZone=UTC' });
+const client = new pg.Client({ connectionString: db.superuserUrl, options: sessionOptions });
 await client.connect();
 afterAll(() => client.end());
 
