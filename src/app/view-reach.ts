@@ -9,14 +9,14 @@ import type { Reached } from '../store/sql/find-reach.ts';
 import { namesAround, namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
 import { namesOfOwners } from '../store/sql/names-of-organisations.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
-import { type MovementRow, readMovements, visibleFacts } from '../store/sql/read-facts.ts';
+import { type MovementRow, readMovements, visibleAmong, visibleFacts } from '../store/sql/read-facts.ts';
 import { readWork, type Work } from '../store/sql/read-work.ts';
 import { byIds } from '../store/sql/which-units.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import type { ReachItem, ReachRecord, ReachUse } from './find-reach.ts';
-import { nameOf, readingContext } from './read-unit.ts';
+import { isAnalyst, nameOf, readingContext } from './read-unit.ts';
 import { placeOf } from './recording/loaded.ts';
 import { statesKnown } from './states-known.ts';
 
@@ -35,21 +35,32 @@ export async function viewReach(
   const then = known === null ? null : await statesKnown(app, units, known);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     // Of all work: nobody's evidence is in it, and what counts must not depend on who asks.
-    const [work, current, names, own] = await Promise.all([
+    const [work, current, names, shown] = await Promise.all([
       readWork(tx.as('recorder'), units),
       then ?? readCurrent(tx, units),
       then === null ? namesAround(tx, byIds(units)) : namesOfUnits(tx, [...units, ...partnersOf(then)]),
-      visibleFacts(tx, units, known),
+      // What the maker's people are shown is noted, all of it.
+      isAnalyst(asker) ? visibleFacts(tx, units, known) : null,
     ]);
-    const custodies = current.flatMap(({ custody }) => (custody?.is === 'in' ? [custody.record] : []));
-    const [rows, slugs] = await tx.last(() =>
-      Promise.all([readMovements(tx, custodies), namesOfOwners(tx, custodies)]),
-    );
-    const movements = new Map(rows.map((row) => [row.id, row]));
     const done = Map.groupBy(
       work.filter(({ recordedAt }) => known === null || recordedAt <= known),
       ({ unit }) => unit,
     );
+    const since = new Map(reached.map(({ unit, matched }) => [unit, doneSince(done.get(unit) ?? [], matched)]));
+    const forOwners = [...since.values()].flat().filter((one) => one.isForOwner);
+    const custodies = current.flatMap(({ custody }) => (custody?.is === 'in' ? [custody.record] : []));
+    const [rows, slugs, seen] = await tx.last(() =>
+      Promise.all([
+        readMovements(tx, custodies),
+        namesOfOwners(tx, custodies),
+        shown ??
+          visibleAmong(
+            tx,
+            forOwners.map(({ fact }) => fact),
+          ),
+      ]),
+    );
+    const movements = new Map(rows.map((row) => [row.id, row]));
     const states = new Map(current.map((state) => [state.unit, state]));
     const namesByUnit = Map.groupBy(names, ({ unit }) => unit);
     return reached.map(({ unit, matched }) => {
@@ -59,7 +70,9 @@ export async function viewReach(
         ...{ unit, kind: state?.born?.kind ?? null, name: nameOf(namesByUnit.get(unit) ?? [], unit) },
         still: stillOf(records, state, criteria),
         records,
-        doneSince: doneSince(done.get(unit) ?? [], new Set(records.map((one) => one.id)), own),
+        doneSince: (since.get(unit) ?? [])
+          .filter(({ fact, isForOwner }) => !isForOwner || seen.has(fact))
+          .map(({ kind, performed }) => ({ kind, performed })),
         status: state?.status ?? null,
         mounted: mountedOf(state, namesByUnit),
         holder: holderOf(state, movements, slugs),
@@ -123,18 +136,18 @@ function stillOf(records: readonly ReachRecord[], state: UnitState | undefined, 
   return records.some(({ id }) => standsOf(id, state)) ? 'now' : 'once';
 }
 
-function doneSince(
-  work: readonly Work[],
-  records: ReadonlySet<string>,
-  own: ReadonlySet<string>,
-): ReachItem['doneSince'] {
+type Done = ReachItem['doneSince'][number] & { readonly fact: string; readonly isForOwner: boolean };
+
+/** After the last of these records, in the order of work. */
+function doneSince(work: readonly Work[], matched: readonly Reached[]): Done[] {
+  const records = new Set(matched.map(({ fact }) => fact));
   const events = work.map((one) => ({ ...one, prev: null }));
   const ordered = orderEvents(effectiveEvents(events));
   const last = ordered.findLastIndex((event) => records.has(event.fact));
-  return ordered
-    .slice(last + 1)
-    .filter((event) => own.has(event.fact) || !isForOwnerAlone(event, events))
-    .map(({ kind, performedFrom: from, performedTo: to }) => ({ kind, performed: { from, to } }));
+  return ordered.slice(last + 1).map((event) => {
+    const { fact, kind, performedFrom: from, performedTo: to } = event;
+    return { fact, kind, performed: { from, to }, isForOwner: isForOwnerAlone(event, events) };
+  });
 }
 
 function mountedOf(

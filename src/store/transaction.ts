@@ -125,6 +125,10 @@ function settingsOf(context: TransactionContext): { values: string[]; transactio
   return { values: [...times, orgs.join(','), makers.join(','), roles[context.role]], transactionMs };
 }
 
+function planFor(mode: string): pg.QueryConfig {
+  return { name: 'plan-for', text: `select set_config('plan_cache_mode', $1, true)`, values: [mode] };
+}
+
 function takeRole(role: Role): pg.QueryConfig {
   return { name: 'take-role', text: `select set_config('role', $1, true)`, values: [roles[role]] };
 }
@@ -177,7 +181,7 @@ export class OpenTransaction implements Tx {
     query: string | pg.QueryConfig,
     values?: readonly unknown[],
   ): Promise<pg.QueryResult<R>> {
-    return this.#whileOpen(() => this.#send<R>(query, values));
+    return this.#whileOpen(() => this.#ask<R>(query, values));
   }
 
   /** Into the role and out of it with every query, all three at once: nothing else can get between them. */
@@ -186,7 +190,7 @@ export class OpenTransaction implements Tx {
       this.#whileOpen(async () => {
         const [, answer] = await Promise.all([
           this.#send(takeRole(role)),
-          this.#send<R>(query, values),
+          this.#ask<R>(query, values),
           this.#send(takeRole(this.#role)),
         ]);
         return answer;
@@ -253,6 +257,21 @@ export class OpenTransaction implements Tx {
       this.#isGathering = false;
       stream.uncork();
     });
+  }
+
+  /** Where there is no name, planned for these values; see `sessionOptions`. All three leave at once. */
+  async #ask<R extends pg.QueryResultRow>(
+    query: string | pg.QueryConfig,
+    values?: readonly unknown[],
+  ): Promise<pg.QueryResult<R>> {
+    const { name, values: own = values } = typeof query === 'string' ? { name: undefined } : query;
+    if (name !== undefined || own === undefined || own.length === 0) return await this.#send<R>(query, values);
+    const [, answer] = await Promise.all([
+      this.#send(planFor('force_custom_plan')),
+      this.#send<R>(query, values),
+      this.#send(planFor('force_generic_plan')),
+    ]);
+    return answer;
   }
 
   async #send<R extends pg.QueryResultRow>(

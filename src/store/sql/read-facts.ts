@@ -50,6 +50,17 @@ export async function readFactsOfUnits(tx: Tx, units: readonly string[]): Promis
   return rows;
 }
 
+/** Which of these facts this transaction may see. */
+export async function visibleAmong(tx: Tx, ids: readonly string[]): Promise<Set<string>> {
+  if (ids.length === 0) return new Set();
+  const { rows } = await tx.query<{ id: string }>({
+    name: 'visible-among',
+    text: 'select id from facts where id = any ($1::uuid[])',
+    values: [ids],
+  });
+  return new Set(rows.map(({ id }) => id));
+}
+
 /** Which facts about these units this transaction may see, of all or of those recorded until then. */
 export async function visibleFacts(tx: Tx, units: readonly string[], known: string | null): Promise<Set<string>> {
   const { rows } = await tx.query<{ owner: string; id: string }>({

@@ -21,10 +21,7 @@ type Plan = {
   readonly Plans?: readonly Plan[];
 };
 
-/** Enough that a plan for any value, which Postgres may keep for a named statement from the sixth time on, is taken. */
-const timesBefore = 5;
-
-/** With the rights that it was sent with. A named one as it is planned once it has been asked often. */
+/** With the rights that it was sent with. A named one as it is planned for whatever values come. */
 export async function measure(
   client: pg.Client,
   { text, name, values, context }: Sent,
@@ -34,8 +31,11 @@ export async function measure(
   await client.query('begin');
   try {
     await client.query(context.text, [...context.values]);
-    if (name === undefined) return measured(await client.query(`${as} ${text}`, [...values]), large);
-    for (let time = 0; time < timesBefore; time++) await client.query({ name, text, values: [...values] });
+    if (name === undefined) {
+      await client.query('set local plan_cache_mode = force_custom_plan');
+      return measured(await client.query(`${as} ${text}`, [...values]), large);
+    }
+    await client.query({ name, text, values: [...values] });
     const given = values.length === 0 ? '' : `(${values.map(literal).join(', ')})`;
     return measured(await client.query(`${as} execute ${pg.escapeIdentifier(name)}${given}`), large);
   } finally {
