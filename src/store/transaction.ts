@@ -125,6 +125,11 @@ function settingsOf(context: TransactionContext): { values: string[]; transactio
   return { values: [...times, orgs.join(','), makers.join(','), roles[context.role]], transactionMs };
 }
 
+/** Postgres takes nothing more once a query has failed. */
+function isOfFailed(error: unknown): boolean {
+  return error instanceof pg.DatabaseError && error.code === '25P02';
+}
+
 function planFor(mode: string): pg.QueryConfig {
   return { name: 'plan-for', text: `select set_config('plan_cache_mode', $1, true)`, values: [mode] };
 }
@@ -164,7 +169,7 @@ export class OpenTransaction implements Tx {
     return this.#isOpen;
   }
 
-  /** What the driver said of the last query that failed; null: none did. */
+  /** What the driver said of the query that failed; null: none did. */
   get failure(): unknown {
     return this.#failure;
   }
@@ -187,14 +192,7 @@ export class OpenTransaction implements Tx {
   /** Into the role and out of it with every query, all three at once: nothing else can get between them. */
   as(role: Role): Tx {
     const query = <R extends pg.QueryResultRow>(query: string | pg.QueryConfig, values?: readonly unknown[]) =>
-      this.#whileOpen(async () => {
-        const [, answer] = await Promise.all([
-          this.#send(takeRole(role)),
-          this.#ask<R>(query, values),
-          this.#send(takeRole(this.#role)),
-        ]);
-        return answer;
-      });
+      this.#whileOpen(() => this.#within(takeRole(role), () => this.#ask<R>(query, values), takeRole(this.#role)));
     return { query, as: (other) => this.as(other), last: (ask) => this.last(ask) };
   }
 
@@ -266,12 +264,15 @@ export class OpenTransaction implements Tx {
   ): Promise<pg.QueryResult<R>> {
     const { name, values: own = values } = typeof query === 'string' ? { name: undefined } : query;
     if (name !== undefined || own === undefined || own.length === 0) return await this.#send<R>(query, values);
-    const [, answer] = await Promise.all([
-      this.#send(planFor('force_custom_plan')),
-      this.#send<R>(query, values),
-      this.#send(planFor('force_generic_plan')),
-    ]);
-    return answer;
+    const ask = () => this.#send<R>(query, values);
+    return await this.#within(planFor('force_custom_plan'), ask, planFor('force_generic_plan'));
+  }
+
+  /** All three at once. Of errors the first is thrown: those that follow say no more than that there was one. */
+  async #within<R>(before: pg.QueryConfig, ask: () => Promise<R>, after: pg.QueryConfig): Promise<R> {
+    const sent = [this.#send(before), ask(), this.#send(after)] as const;
+    for (const one of await Promise.allSettled(sent)) if (one.status === 'rejected') throw one.reason;
+    return await sent[1];
   }
 
   async #send<R extends pg.QueryResultRow>(
@@ -284,7 +285,7 @@ export class OpenTransaction implements Tx {
       if (this.#watch !== undefined) for (const row of answer.rows) this.#watch(row);
       return answer;
     } catch (error) {
-      this.#failure = error;
+      if (!isOfFailed(error)) this.#failure = error;
       // Everything but an error that the server sent while the connection stays: throw the client away.
       if (!(error instanceof pg.DatabaseError) || error.severity === 'FATAL') {
         this.#broken ??= error instanceof Error ? error : new Error(String(error));

@@ -241,6 +241,15 @@ test('a query under another role leaves those beside it under their own, and see
   ).toBe('25006');
 });
 
+test('a query that fails is told by its own error, with a name or without, also under another role', async () => {
+  const context = { role: 'reader', orgs: [org], readOnly: true } as const;
+  const divided = { text: 'select 1 / $1::int', values: [0] };
+  for (const query of [divided, { ...divided, name: 'divided' }]) {
+    expect(await codeOf(withTransaction(pools.reading, context, (tx) => tx.query(query)))).toBe('22012');
+    expect(await codeOf(withTransaction(pools.reading, context, (tx) => tx.as('recorder').query(query)))).toBe('22012');
+  }
+});
+
 test('what begins a transaction leaves in one write with what is asked at once, and what follows in another', async () => {
   await withTransaction(single, recorder, (tx) => Promise.all([tx.query('select 1'), tx.query('select 2')]));
   const client = await single.connect();
