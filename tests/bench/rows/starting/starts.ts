@@ -25,7 +25,9 @@ export function serviceStart(): Start {
   return {
     ms: async () => {
       const begun = performance.now();
-      const service = await serve('src/main.ts', { DATA_DIR: dataDir, DATABASE_URL: '' });
+      // As `npm start` does, with nothing compiled before the first time.
+      const compiled = join(dataDir, 'compiled');
+      const service = await serve('src/main.ts', { DATA_DIR: dataDir, DATABASE_URL: '', NODE_COMPILE_CACHE: compiled });
       const ms = performance.now() - begun;
       await service.stop();
       return ms;
