@@ -1,7 +1,8 @@
 /**
- * Drops `unit_heads`, `unit_states`, `unit_names`, `unit_findings`, `part_uses`, `lot_sums`, `mentions`, `record_references`, `stock_items`, `intakes`,
- * `instrument_events`, `authorisations`, `approvals` and `leave_ends`, and renews them from the facts, in one transaction, to the same content. Recordings wait meanwhile, for as long as their
- * time allows, and are then refused as busy: rebuild while the benches are at rest.
+ * Drops `unit_heads`, `unit_states`, `unit_names`, `unit_findings`, `part_uses`, `lot_sums`, `mentions`, `record_references`,
+ * `stock_items`, `intakes`, `instrument_events`, `authorisations`, `approvals`, `leave_ends`, `claims`, `claim_entries`,
+ * `claim_texts` and `terms`, and renews them from the facts, in one transaction, to the same content. Recordings wait
+ * meanwhile, for as long as their time allows, and are then refused as busy: rebuild while the benches are at rest.
  *
  * Left alone: `idempotency_keys` and `registrations`, which keep answers as they were given; what is appended with a
  * fact and never changed (`unit_events`, `editions`, `staged_leaves`, `outbox`, `fact_privates`); and what can't be

@@ -130,9 +130,9 @@ function isOfFailed(error: unknown): boolean {
   return error instanceof pg.DatabaseError && error.code === '25P02';
 }
 
-function planFor(mode: string): pg.QueryConfig {
-  return { name: 'plan-for', text: `select set_config('plan_cache_mode', $1, true)`, values: [mode] };
-}
+const planAnew = { name: 'plan-anew', text: 'set local plan_cache_mode to force_custom_plan' };
+/** As the connection has it. */
+const planAsBefore = { name: 'plan-as-before', text: 'set local plan_cache_mode to default' };
 
 function takeRole(role: Role): pg.QueryConfig {
   return { name: 'take-role', text: `select set_config('role', $1, true)`, values: [roles[role]] };
@@ -264,8 +264,7 @@ export class OpenTransaction implements Tx {
   ): Promise<pg.QueryResult<R>> {
     const { name, values: own = values } = typeof query === 'string' ? { name: undefined } : query;
     if (name !== undefined || own === undefined || own.length === 0) return await this.#send<R>(query, values);
-    const ask = () => this.#send<R>(query, values);
-    return await this.#within(planFor('force_custom_plan'), ask, planFor('force_generic_plan'));
+    return await this.#within(planAnew, () => this.#send<R>(query, values), planAsBefore);
   }
 
   /** All three at once. Of errors the first is thrown: those that follow say no more than that there was one. */

@@ -77,7 +77,7 @@ try {
   });
   const afterExport = await rssOf(stage.pid);
   const { early, late, ratio, flat } = flatnessOf(samples);
-  console.log(`${minutes} minutes, ${done} recorded, as many answers read, no failure`);
+  console.log(`${minutes} minutes, ${done} recorded, as many answers read, what found it busy repeated`);
   console.log(
     `rss of the service: start ${megabytes(samples[0] ?? 0)}, second quarter ${megabytes(early)}, last quarter ${megabytes(late)}, ratio ${ratio.toFixed(2)}, most ${megabytes(Math.max(...samples))}, after an export of all ${megabytes(afterExport)}: ${flat ? 'flat' : 'it grows'}`,
   );

@@ -241,6 +241,16 @@ test('a query under another role leaves those beside it under their own, and see
   ).toBe('25006');
 });
 
+test('a statement with a name is planned for all values, one without for its own, and then as before', async () => {
+  const mode = `select current_setting('plan_cache_mode') as mode, $1::int as one`;
+  const seen = await withTransaction(pools.reading, { role: 'reader', orgs: [], readOnly: true }, async (tx) => {
+    const named = () => tx.query<{ mode: string }>({ name: 'mode-of-plans', text: mode, values: [1] });
+    const answers = [await named(), await tx.query<{ mode: string }>(mode, [1]), await named()];
+    return answers.map(({ rows }) => rows[0]?.mode);
+  });
+  expect(seen).toEqual(['force_generic_plan', 'force_custom_plan', 'force_generic_plan']);
+});
+
 test('a query that fails is told by its own error, with a name or without, also under another role', async () => {
   const context = { role: 'reader', orgs: [org], readOnly: true } as const;
   const divided = { text: 'select 1 / $1::int', values: [0] };

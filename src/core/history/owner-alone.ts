@@ -7,6 +7,9 @@ import type { UnitEvent } from './event.ts';
  * when, is for everybody. `events`: those of the unit, with what a correction replaces and what a judgement is about.
  */
 export function isForOwnerAlone({ kind, effect }: UnitEvent, events: readonly UnitEvent[]): boolean {
-  const about = withReached(events).find(({ fact }) => fact === (effect.replaces ?? effect.judges));
-  return kind === 'movement' || kind === 'start-up' || (about !== undefined && isForOwnerAlone(about, events));
+  if (kind === 'movement' || kind === 'start-up') return true;
+  const record = effect.replaces ?? effect.judges;
+  if (record === undefined) return false;
+  const about = withReached(events).find(({ fact }) => fact === record);
+  return about !== undefined && isForOwnerAlone(about, events);
 }

@@ -1,7 +1,8 @@
 /**
  * What somebody would write who only wants the rows in: the rows of one recorded conversion, once more for each record,
- * in one call of a function in the database; no checks. Row security and foreign keys are on, and each connection has
- * its role and organisation from the beginning. With `batch` the records that wait go in together, in one transaction.
+ * in one call of a function in the database; no checks, and no sums of what lots gave, which ours adds to. Row security and
+ * foreign keys are on, and each connection has its role and organisation from the beginning. With `batch` the records that
+ * wait go in together, in one transaction.
  */
 import { randomUUID } from 'node:crypto';
 import pg from 'pg';

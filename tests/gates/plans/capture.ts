@@ -29,7 +29,6 @@ function listen(client: pg.PoolClient, sent: Sent[]): void {
       context = context && { ...context, values: [...context.values.slice(0, -1), ...values] };
     else if (
       context !== null &&
-      name !== 'plan-for' &&
       /^\s*(select|with)\b/i.test(text) &&
       !/\b(insert into|update|delete from)\b/i.test(text)
     )

@@ -72,8 +72,6 @@ function rowsRead(node: Plan): number {
 
 /** A value as pg sends it, written out. */
 function literal(value: unknown): string {
-  const prepared = pg as unknown as { utils: { prepareValue(value: unknown): string | null } };
-  void prepared;
   if (value === null || value === undefined) return 'null';
   if (Array.isArray(value)) return pg.escapeLiteral(`{${value.map(element).join(',')}}`);
   if (typeof value === 'object') return pg.escapeLiteral(JSON.stringify(value));
