@@ -112,6 +112,7 @@ it('what was acknowledged is there once and whole, and the log is one', async ()
     if (point === null) await pause(random.below(300));
     took.push(await service.kill(target, point));
     for (const what of [`of ${target}`, point ?? 'at any moment']) done.set(what, (done.get(what) ?? 0) + 1);
+    if ((nth + 1) % 5 === 0) tell(`kill ${nth + 1} of ${gate.kills}, ${benches.acknowledged.size} acknowledged`);
   }
   await benches.untilAcknowledged(gate.records);
   await benches.end();
