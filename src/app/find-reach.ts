@@ -7,7 +7,7 @@ import type { Still } from '../core/reach/still.ts';
 import { lotNamed } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
 import { findDistributor } from '../store/sql/find-distributor.ts';
-import { findReach, type ReachSought } from '../store/sql/find-reach.ts';
+import { findReach, type Reached, type ReachSought } from '../store/sql/find-reach.ts';
 import { kitLotsHolding } from '../store/sql/kit-lots-holding.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import { readStart } from '../store/sql/read-start.ts';
@@ -55,8 +55,8 @@ export type ReachItem = {
   readonly mergedInto: string | null;
 };
 
-/** Units that are read at once where all are asked for. */
-const pageSize = 200;
+/** Units that are read at once where all are asked for: what the first page of a lot finds and leaves is found again for the next. */
+const pageSize = 500;
 
 /**
  * By unit, in the order of their ids.
@@ -76,18 +76,23 @@ export async function findUnitsReached(
   if (after !== null && !isUuid(after)) throw unknownCursor();
   const page = { after, most: first + 1 };
   const element = known === null ? null : elementAlone(criteria);
-  const { found, sought, until } = await withTransaction(app.pools.reading, context, async (tx) => {
+  const shown = async (tx: Tx, rows: readonly Reached[], until: Settled | null) => {
+    const byUnit = [...Map.groupBy(rows, (row) => row.unit)].map(([unit, matched]) => ({ unit, matched }));
+    const { items, pageInfo } = cut(byUnit, first, (one) => one.unit);
+    return { items: await viewReach(tx, asker, criteria, items, until?.known ?? null), pageInfo, ...until };
+  };
+  const answer = await withTransaction(app.pools.reading, context, async (tx) => {
     const until = known === null ? null : settledFor(known, await readStart(tx));
     if (after !== null && (await readCurrent(tx, [after])).length === 0) throw unknownCursor();
     const sought = await resolve(tx, whose(asker), criteria, until?.known ?? null);
-    const found = element === null ? await findReach(tx, sought, page) : null;
-    if (found?.length === 0) await requireSought(tx, asker, criteria);
-    return { found, sought, until };
+    if (element !== null) return { sought, until };
+    const found = await findReach(tx, sought, page);
+    if (found.length === 0) await requireSought(tx, asker, criteria);
+    return await shown(tx, found, until);
   });
-  const rows = found ?? (await elementReachedThen(app, asker, sought, page));
-  const byUnit = [...Map.groupBy(rows, (row) => row.unit)].map(([unit, matched]) => ({ unit, matched }));
-  const { items, pageInfo } = cut(byUnit, first, (one) => one.unit);
-  return { items: await viewReach(app, asker, criteria, items, until?.known ?? null), pageInfo, ...until };
+  if ('items' in answer) return answer;
+  const found = await elementReachedThen(app, asker, answer.sought, page);
+  return await withTransaction(app.pools.reading, context, (tx) => shown(tx, found, answer.until));
 }
 
 /**

@@ -25,27 +25,24 @@ export async function listJudgements(
   const { cause } = asked;
   requireReading(asker);
   if (after !== null && !isUuid(after)) throw unknownCursor();
-  const context = readingContext(asker);
-  const { page, touched, ...settled } = await withTransaction(app.pools.reading, context, async (tx) => {
+  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     if (after !== null && (await readFacts(tx, [after])).length === 0) throw unknownCursor();
-    const until = settledFor(asked.known, await readStart(tx));
-    const page = cut(await listRows(tx, { cause, known: until.known, after }, first + 1), first, (row) => row.id);
+    const settled = settledFor(asked.known, await readStart(tx));
+    const { known } = settled;
+    const page = cut(await listRows(tx, { cause, known, after }, first + 1), first, (row) => row.id);
     const ids = page.items.map((row) => row.id);
-    return { page, touched: Map.groupBy(await unitsInFacts(tx, ids), ({ fact }) => fact), ...until };
-  });
-  const units = page.items.flatMap(({ id }) => touched.get(id) ?? []).map(({ unit }) => unit);
-  const then = settled.known === null ? null : await statesKnown(app, units, settled.known);
-  const now = await withTransaction(app.pools.reading, context, async (tx) => {
-    const states = then ?? (await readCurrent(tx, [...new Set(units)]));
+    const touched = Map.groupBy(await unitsInFacts(tx, ids), ({ fact }) => fact);
+    const units = [...new Set(ids.flatMap((id) => touched.get(id) ?? []).map(({ unit }) => unit))];
+    const states = known === null ? await readCurrent(tx, units) : await statesKnown(tx, units, known);
     const near = states.flatMap(({ unit, mounted }) => [unit, ...(mounted === null ? [] : [mounted.with])]);
     const names = await namesOfUnits(tx, [...new Set(near)]);
-    return new Map(states.map((state) => [state.unit, unitOf(state, (unit) => nameOf(names, unit))]));
+    const now = new Map(states.map((state) => [state.unit, unitOf(state, (unit) => nameOf(names, unit))]));
+    const items = page.items.map((row) => ({
+      ...{ id: row.id, cause, recordedAt: row.recordedAt, ...recordOf(row), ...changeOf(row) },
+      units: (touched.get(row.id) ?? []).flatMap(({ unit }) => now.get(unit) ?? []),
+    }));
+    return { items, pageInfo: page.pageInfo, ...(asked.known !== null && settled) };
   });
-  const items = page.items.map((row) => ({
-    ...{ id: row.id, cause, recordedAt: row.recordedAt, ...recordOf(row), ...changeOf(row) },
-    units: (touched.get(row.id) ?? []).flatMap(({ unit }) => now.get(unit) ?? []),
-  }));
-  return { items, pageInfo: page.pageInfo, ...(asked.known !== null && settled) };
 }
 
 function recordOf({ record, kind, statement, performedFrom, performedTo }: JudgementRow) {

@@ -22,19 +22,18 @@ export async function elementReachedThen(
   const { known } = sought;
   if (element === null || known === undefined) throw new Error('an element alone is sought, as it was known at a time');
   const reached: Reached[] = [];
-  const asRecorder = { role: 'recorder' as const, orgs: [], readOnly: true };
   for (let last = after, isMore = true; isMore && new Set(reached.map(({ unit }) => unit)).size < most; ) {
-    const walked = await withTransaction(app.pools.reading, asRecorder, (tx) =>
-      unitsSaying(tx, element, { after: last, most: atOnce }),
-    );
-    const saying = walked.filter(({ says }) => says).map(({ unit }) => unit);
-    const held = (await statesKnown(app, saying, known)).flatMap((state) =>
-      recordsIn(state).flatMap((fact) => (heldBy(fact, element, state).length > 0 ? [{ unit: state.unit, fact }] : [])),
-    );
-    const units = walked.map(({ unit }) => unit);
-    const found = await withTransaction(app.pools.reading, readingContext(asker), (tx) =>
-      findReach(tx, { ...sought, held }, { units }),
-    );
+    const { units, found } = await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+      const walked = await unitsSaying(tx.as('recorder'), element, { after: last, most: atOnce });
+      const saying = walked.filter(({ says }) => says).map(({ unit }) => unit);
+      const held = (await statesKnown(tx, saying, known)).flatMap((state) =>
+        recordsIn(state).flatMap((fact) =>
+          heldBy(fact, element, state).length > 0 ? [{ unit: state.unit, fact }] : [],
+        ),
+      );
+      const units = walked.map(({ unit }) => unit);
+      return { units, found: await findReach(tx, { ...sought, held }, { units }) };
+    });
     reached.push(...found);
     last = units.at(-1) ?? last;
     isMore = units.length === atOnce;

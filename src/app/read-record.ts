@@ -19,21 +19,18 @@ export async function readRecord(app: App, asker: Asker, id: string): Promise<Re
 /** With what had been said of it at a time: corrections, later judgements, and what was open then. */
 export async function readRecordKnown(app: App, asker: Asker, id: string, asked: string) {
   requireReading(asker);
-  const context = readingContext(asker);
-  const { touched, known, until } = await withTransaction(app.pools.reading, context, async (tx) => {
+  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const until = settledFor(asked, await readStart(tx));
     const known = until.known ?? asked;
-    return { until, known, touched: await tx.last(() => unitsInFacts(tx, [id], known)) };
+    const touched = await unitsInFacts(tx, [id], known);
+    const states = await statesKnown(
+      tx,
+      touched.map(({ unit }) => unit),
+      known,
+    );
+    const [record] = await viewsOf(tx, asker, [id], new Map(), { known, states });
+    return { ...requireFound(record, id), ...until };
   });
-  const states = await statesKnown(
-    app,
-    touched.map(({ unit }) => unit),
-    known,
-  );
-  const [record] = await withTransaction(app.pools.reading, context, (tx) =>
-    viewsOf(tx, asker, [id], new Map(), { known, states }),
-  );
-  return { ...requireFound(record, id), ...until };
 }
 
 function requireFound(record: RecordView | null | undefined, id: string): RecordView {

@@ -10,21 +10,20 @@ import { namesAround, namesOfUnits, type UnitName } from '../store/sql/find-unit
 import { namesOfOwners } from '../store/sql/names-of-organisations.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import { type MovementRow, readMovements, visibleAmong, visibleFacts } from '../store/sql/read-facts.ts';
-import { readWork, type Work } from '../store/sql/read-work.ts';
+import { readWorkSince, type Work } from '../store/sql/read-work.ts';
 import { byIds } from '../store/sql/which-units.ts';
-import { withTransaction } from '../store/transaction.ts';
+import type { Tx } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
-import type { App } from './context.ts';
 import type { ReachItem, ReachRecord, ReachUse } from './find-reach.ts';
-import { isAnalyst, nameOf, readingContext } from './read-unit.ts';
+import { isAnalyst, nameOf } from './read-unit.ts';
 import { placeOf } from './recording/loaded.ts';
 import { statesKnown } from './states-known.ts';
 
 export type UnitMatched = { readonly unit: string; readonly matched: readonly Reached[] };
 
-/** In the order given; as it was known then, or null: as it is now. */
+/** In the order given; as it was known then, or null: as it is now. It is the last that the transaction is asked for. */
 export async function viewReach(
-  app: App,
+  tx: Tx,
   asker: Asker,
   criteria: ReachCriteria,
   reached: readonly UnitMatched[],
@@ -32,53 +31,55 @@ export async function viewReach(
 ): Promise<ReachItem[]> {
   if (reached.length === 0) return [];
   const units = reached.map((one) => one.unit);
-  const then = known === null ? null : await statesKnown(app, units, known);
-  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+  const then = known === null ? null : await statesKnown(tx, units, known);
+  const [work, current, names, shown] = await Promise.all([
     // Of all work: nobody's evidence is in it, and what counts must not depend on who asks.
-    const [work, current, names, shown] = await Promise.all([
-      readWork(tx.as('recorder'), units),
-      then ?? readCurrent(tx, units),
-      then === null ? namesAround(tx, byIds(units)) : namesOfUnits(tx, [...units, ...partnersOf(then)]),
-      // What the maker's people are shown is noted, all of it.
-      isAnalyst(asker) ? visibleFacts(tx, units, known) : null,
-    ]);
-    const done = Map.groupBy(
-      work.filter(({ recordedAt }) => known === null || recordedAt <= known),
-      ({ unit }) => unit,
-    );
-    const since = new Map(reached.map(({ unit, matched }) => [unit, doneSince(done.get(unit) ?? [], matched)]));
-    const forOwners = [...since.values()].flat().filter((one) => one.isForOwner);
-    const custodies = current.flatMap(({ custody }) => (custody?.is === 'in' ? [custody.record] : []));
-    const [rows, slugs, seen] = await tx.last(() =>
-      Promise.all([
-        readMovements(tx, custodies),
-        namesOfOwners(tx, custodies),
-        shown ??
-          visibleAmong(
-            tx,
-            forOwners.map(({ fact }) => fact),
-          ),
-      ]),
-    );
-    const movements = new Map(rows.map((row) => [row.id, row]));
-    const states = new Map(current.map((state) => [state.unit, state]));
-    const namesByUnit = Map.groupBy(names, ({ unit }) => unit);
-    return reached.map(({ unit, matched }) => {
-      const state = states.get(unit);
-      const records = recordsOf(matched, state, criteria);
-      return {
-        ...{ unit, kind: state?.born?.kind ?? null, name: nameOf(namesByUnit.get(unit) ?? [], unit) },
-        still: stillOf(records, state, criteria),
-        records,
-        doneSince: (since.get(unit) ?? [])
-          .filter(({ fact, isForOwner }) => !isForOwner || seen.has(fact))
-          .map(({ kind, performed }) => ({ kind, performed })),
-        status: state?.status ?? null,
-        mounted: mountedOf(state, namesByUnit),
-        holder: holderOf(state, movements, slugs),
-        mergedInto: state?.mergedInto ?? null,
-      };
-    });
+    readWorkSince(
+      tx.as('recorder'),
+      units,
+      reached.flatMap(({ matched }) => matched.map(({ fact }) => fact)),
+    ),
+    then ?? readCurrent(tx, units),
+    then === null ? namesAround(tx, byIds(units)) : namesOfUnits(tx, [...units, ...partnersOf(then)]),
+    // What the maker's people are shown is noted, all of it.
+    isAnalyst(asker) ? visibleFacts(tx, units, known) : null,
+  ]);
+  const done = Map.groupBy(
+    work.filter(({ recordedAt }) => known === null || recordedAt <= known),
+    ({ unit }) => unit,
+  );
+  const since = new Map(reached.map(({ unit, matched }) => [unit, doneSince(done.get(unit) ?? [], matched)]));
+  const forOwners = [...since.values()].flat().filter((one) => one.isForOwner);
+  const custodies = current.flatMap(({ custody }) => (custody?.is === 'in' ? [custody.record] : []));
+  const [rows, slugs, seen] = await tx.last(() =>
+    Promise.all([
+      readMovements(tx, custodies),
+      namesOfOwners(tx, custodies),
+      shown ??
+        visibleAmong(
+          tx,
+          forOwners.map(({ fact }) => fact),
+        ),
+    ]),
+  );
+  const movements = new Map(rows.map((row) => [row.id, row]));
+  const states = new Map(current.map((state) => [state.unit, state]));
+  const namesByUnit = Map.groupBy(names, ({ unit }) => unit);
+  return reached.map(({ unit, matched }) => {
+    const state = states.get(unit);
+    const records = recordsOf(matched, state, criteria);
+    return {
+      ...{ unit, kind: state?.born?.kind ?? null, name: nameOf(namesByUnit.get(unit) ?? [], unit) },
+      still: stillOf(records, state, criteria),
+      records,
+      doneSince: (since.get(unit) ?? [])
+        .filter(({ fact, isForOwner }) => !isForOwner || seen.has(fact))
+        .map(({ kind, performed }) => ({ kind, performed })),
+      status: state?.status ?? null,
+      mounted: mountedOf(state, namesByUnit),
+      holder: holderOf(state, movements, slugs),
+      mergedInto: state?.mergedInto ?? null,
+    };
   });
 }
 

@@ -21,6 +21,11 @@ valueTypes.setTypeParser(dateArray, (text) => arrayOf(text, asWritten));
 
 /** Postgres's text of a timestamptz in a UTC session to ours; `infinity` and `-infinity` stay as they are. */
 export function instantText(text: string): string {
+  // Nearly all are whole seconds or have six places; matched, thousands of them took a tenth of a reading.
+  if (text[10] === ' ' && text.endsWith('+00')) {
+    if (text.length === 22) return `${text.slice(0, 10)}T${text.slice(11, 19)}.000000Z`;
+    if (text.length === 29) return `${text.slice(0, 10)}T${text.slice(11, 26)}Z`;
+  }
   const parts = /^(\d{4,6}-\d\d-\d\d) (\d\d:\d\d:\d\d)(?:\.(\d{1,6}))?\+00$/.exec(text);
   if (parts !== null) return `${parts[1]}T${parts[2]}.${(parts[3] ?? '').padEnd(6, '0')}Z`;
   if (text === 'infinity' || text === '-infinity') return text;

@@ -134,11 +134,36 @@ describe('a unit that was reached', () => {
     const { edition: _, ...moved } = frame('seen-in', '04-02');
     await mustGoWell(brackwater('POST', '/v1/movements', { ...moved, what: 'received', from: 'a mill' }));
     await mustGoWell(brackwater('POST', '/v1/inspections', { ...frame('seen-2', '04-03'), ...look }));
-    const { items } = (await mustGoWell(tollan('GET', '/v1/reach?shop=north&first=200'))).body;
-    const own = items.filter((one: { name: string }) => one.name === 'K-seen');
-    expect(own).toMatchObject([
-      { holder: null, records: [{ kind: 'inspection' }], doneSince: [{ kind: 'inspection' }] },
-    ]);
+    const reached = async () => {
+      const { items } = (await mustGoWell(tollan('GET', '/v1/reach?shop=north&first=200'))).body;
+      return items.filter((one: { name: string }) => one.name === 'K-seen');
+    };
+    const item = { holder: null, records: [{ kind: 'inspection' }], doneSince: [{ kind: 'inspection' }] };
+    expect(await reached()).toMatchObject([item]);
+    // Nor that it was not moved after all, before what tollan did.
+    const { edition: __, ...early } = { ...frame('seen-early', '03-30'), what: 'received', from: 'a mill' };
+    const { id } = (await mustGoWell(brackwater('POST', '/v1/movements', early))).body;
+    const voided = { kind: 'void', reason: 'of another pump' };
+    await mustGoWell(brackwater('POST', `/v1/records/${id}/corrections`, voided));
+    expect((await reached())[0].doneSince).toEqual([expect.objectContaining({ kind: 'inspection' })]);
+  });
+
+  it('tells of work that was put after the record, though it ended before', async () => {
+    await registerPair(brackwater, 'after');
+    const frame = { reference: 'after', performedAt: '2026-04-01T06:00:00Z' };
+    const sheet = await conversionOf(brackwater, 'after', 'load-sense', frame);
+    const body = { ...sheet, performedAt: { at: '2026-04-01T06:00:00Z', precision: 'day' } };
+    const { id } = (await mustGoWell(brackwater('POST', '/v1/conversions', body))).body;
+    const look = { reference: 'after-2', performedAt: '2026-04-01T08:00:00Z', edition: '2026-1', shop: 'north' };
+    await mustGoWell(
+      brackwater('POST', '/v1/inspections', {
+        ...{ ...look, technician: 't-17', control: { maker: 'ardenholm', serial: 'K-after' }, after: id },
+        found: { stations: { 'bleed-seat': [{ element: 'plug-m5' }] } },
+      }),
+    );
+    const { items } = (await mustGoWell(brackwater('GET', '/v1/reach?lot=ardenholm/L-1&first=200'))).body;
+    const own = items.filter((one: { name: string }) => one.name === 'K-after');
+    expect(own).toMatchObject([{ doneSince: [{ kind: 'inspection' }] }]);
   });
 
   it('stands as a record left it until all that the record did was changed', async () => {

@@ -79,16 +79,12 @@ export async function reachOfContainment(
   );
   const { criteria } = statedIn(fact);
   const units = page.items.map(([unit]) => unit);
-  const rows = await withTransaction(app.pools.reading, readingContext(asker), async (tx) =>
-    findReach(tx, await resolve(tx, issuerOf(fact), criteria), { units }),
-  );
-  const byUnit = Map.groupBy(rows, (row) => row.unit);
-  const views = await viewReach(
-    app,
-    asker,
-    criteria,
-    units.map((unit) => ({ unit, matched: byUnit.get(unit) ?? [] })),
-  );
+  const views = await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+    const rows = await findReach(tx, await resolve(tx, issuerOf(fact), criteria), { units });
+    const byUnit = Map.groupBy(rows, (row) => row.unit);
+    const matched = units.map((unit) => ({ unit, matched: byUnit.get(unit) ?? [] }));
+    return await viewReach(tx, asker, criteria, matched);
+  });
   return { ...page, items: views.map((view, at) => ({ ...view, ...(page.items[at] as [string, UnitStanding])[1] })) };
 }
 
