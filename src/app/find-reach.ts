@@ -10,7 +10,6 @@ import { findDistributor } from '../store/sql/find-distributor.ts';
 import { findReach, type Reached, type ReachSought } from '../store/sql/find-reach.ts';
 import { kitLotsHolding } from '../store/sql/kit-lots-holding.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
-import { readStart } from '../store/sql/read-start.ts';
 import { readPeople, readStock } from '../store/sql/read-stock.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
@@ -82,7 +81,7 @@ export async function findUnitsReached(
     return { items: await viewReach(tx, asker, criteria, items, until?.known ?? null), pageInfo, ...until };
   };
   const answer = await withTransaction(app.pools.reading, context, async (tx) => {
-    const until = known === null ? null : settledFor(known, await readStart(tx));
+    const until = known === null ? null : settledFor(known, await tx.began);
     if (after !== null && (await readCurrent(tx, [after])).length === 0) throw unknownCursor();
     const sought = await resolve(tx, whose(asker), criteria, until?.known ?? null);
     if (element !== null) return { sought, until };

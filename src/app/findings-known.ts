@@ -4,7 +4,6 @@
  */
 import { eventsAt, fold } from '../core/history/fold.ts';
 import { readEvents } from '../store/sql/read-events.ts';
-import { readStart } from '../store/sql/read-start.ts';
 import type { FindingsSought, FindingsThen } from '../store/sql/standing-findings.ts';
 import { unitsTouchedSince } from '../store/sql/units-touched-since.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
@@ -42,7 +41,7 @@ export async function asFindingsKnown<T>(
   const own = ownerAlone(asker);
   const seeing = { role: 'recorder' as const, orgs: [own, ...containing], readOnly: true };
   return await withTransaction(app.pools.reading, seeing, async (tx) => {
-    const until = settledFor(known, await readStart(tx));
+    const until = settledFor(known, await tx.began);
     const now = until.known ?? known;
     const asKnown = { now, touched: await foldedAt(tx, own, now) };
     return await work(tx, { owner, containing, asKnown }, until);

@@ -6,7 +6,6 @@ import { namesOfUnits } from '../store/sql/find-units.ts';
 import { type JudgementRow, listJudgements as listRows } from '../store/sql/list-judgements.ts';
 import { readCurrent, unitsInFacts } from '../store/sql/read-current.ts';
 import { readFacts } from '../store/sql/read-facts.ts';
-import { readStart } from '../store/sql/read-start.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
@@ -27,7 +26,7 @@ export async function listJudgements(
   if (after !== null && !isUuid(after)) throw unknownCursor();
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     if (after !== null && (await readFacts(tx, [after])).length === 0) throw unknownCursor();
-    const settled = settledFor(asked.known, await readStart(tx));
+    const settled = settledFor(asked.known, await tx.began);
     const { known } = settled;
     const page = cut(await listRows(tx, { cause, known, after }, first + 1), first, (row) => row.id);
     const ids = page.items.map((row) => row.id);

@@ -4,7 +4,6 @@ import { balanceOf, type ItemBalance, type Ledger, type ShopBalance } from '../c
 import { Problem } from '../errors.ts';
 import { listLotsAt } from '../store/sql/list-lots-at.ts';
 import type { Until } from '../store/sql/lot-ledgers.ts';
-import { readStart } from '../store/sql/read-start.ts';
 import { readStock, type StockRow } from '../store/sql/read-stock.ts';
 import { stockKnown } from '../store/sql/stock-known.ts';
 import type { Tx } from '../store/transaction.ts';
@@ -71,7 +70,7 @@ export async function readStockAt(
 /** @param asked null: now */
 async function thenOf(tx: Tx, asked: Until | null) {
   if (asked === null) return { until: null, said: {} };
-  const settled = settledFor(asked.known, await readStart(tx));
+  const settled = settledFor(asked.known, await tx.began);
   const until: Until = { performed: asked.performed, known: settled.known };
   return { until, said: { performed: asked.performed, ...settled } };
 }

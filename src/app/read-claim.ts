@@ -12,7 +12,6 @@ import { Problem } from '../errors.ts';
 import { namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
 import { readEvents } from '../store/sql/read-events.ts';
 import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
-import { readStart } from '../store/sql/read-start.ts';
 import {
   type ClaimEntryRow,
   type ClaimRow,
@@ -40,7 +39,7 @@ export async function readClaim(app: App, asker: Asker, id: string, known: strin
     { role: 'recorder', orgs: [], readOnly: true },
     async (tx) => ({
       events: await readEvents(tx, [told.claim.unit]),
-      horizon: settledFor(null, await readStart(tx)).horizon,
+      horizon: settledFor(null, await tx.began).horizon,
     }),
   );
   const asked = known !== null && known > whole.horizon ? whole.horizon : known;

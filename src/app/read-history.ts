@@ -11,10 +11,9 @@ import { endOf, orderEvents } from '../core/history/order-events.ts';
 import { isForOwnerAlone } from '../core/history/owner-alone.ts';
 import { Problem } from '../errors.ts';
 import { namesEverAround, type UnitName } from '../store/sql/find-units.ts';
-import { readEvents } from '../store/sql/read-events.ts';
+import { eventsOf } from '../store/sql/read-events.ts';
 import { type FactRow, readFactsOfUnits } from '../store/sql/read-facts.ts';
-import { readStart } from '../store/sql/read-start.ts';
-import { byIds } from '../store/sql/which-units.ts';
+import { byIds, type WhichUnits } from '../store/sql/which-units.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
@@ -66,12 +65,16 @@ export async function readPasts(
   find: (tx: Tx) => Promise<readonly PastAsked[]>,
   seen: FactsSeen = new Map(),
 ) {
-  const whole = await readWhole(app, asker, find);
+  const { asked, whole } = await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
+    const asked = await find(tx);
+    const units = byIds([...new Set(asked.map(({ unit }) => unit))]);
+    return { asked, whole: await tx.last(() => readWhole(tx, units)) };
+  });
   for (const [id, fact] of whole.visible) seen.set(id, fact);
-  return whole.asked.map((asked) => pastOf(asker, asked, whole));
+  return asked.map((one) => pastOf(asker, one, whole));
 }
 
-function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names, visible }: Whole) {
+export function pastOf(asker: Asker, asked: PastAsked, { events: all, now, names, visible }: Whole) {
   const events = all.get(asked.unit) ?? [];
   const own = events.flatMap(({ fact, effect }) =>
     [fact, effect.judges ?? fact].flatMap((id) => visible.get(id) ?? []),
@@ -109,22 +112,16 @@ type Whole = Awaited<ReturnType<typeof readWhole>>;
  * Events of the units whole: nobody's evidence is in them, and the fold must not depend on who asks. The facts are those
  * that the asker may see.
  */
-async function readWhole(app: App, asker: Asker, find: (tx: Tx) => Promise<readonly PastAsked[]>) {
-  return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const asked = await find(tx);
-    const units = [...new Set(asked.map(({ unit }) => unit))];
-    const whole = tx.as('recorder');
-    const [events, names, facts, now] = await tx.last(() =>
-      Promise.all([
-        readEvents(whole, units),
-        namesEverAround(whole, byIds(units)),
-        readFactsOfUnits(tx, units),
-        readStart(tx),
-      ]),
-    );
-    const visible = new Map(facts.map((fact) => [fact.id, fact]));
-    return { asked, events: Map.groupBy(events, ({ unit }) => unit), now, names, visible };
-  });
+export async function readWhole(tx: Tx, which: WhichUnits) {
+  const whole = tx.as('recorder');
+  const [events, names, facts, now] = await Promise.all([
+    eventsOf(whole, which),
+    namesEverAround(whole, which),
+    readFactsOfUnits(tx, which),
+    tx.began,
+  ]);
+  const visible = new Map(facts.map((fact) => [fact.id, fact]));
+  return { events: Map.groupBy(events, ({ unit }) => unit), now, names, visible };
 }
 
 /** One's own records with what they say; of the others only that there was work, and when. */

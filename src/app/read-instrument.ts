@@ -7,7 +7,6 @@ import { Problem } from '../errors.ts';
 import { readClock } from '../store/sql/lock-heads.ts';
 import { readFacts } from '../store/sql/read-facts.ts';
 import { type InstrumentEventRow, readInstrumentEvents } from '../store/sql/read-instrument-events.ts';
-import { readStart } from '../store/sql/read-start.ts';
 import { readStock } from '../store/sql/read-stock.ts';
 import { stockKnown } from '../store/sql/stock-known.ts';
 import { type Tx, withTransaction } from '../store/transaction.ts';
@@ -28,7 +27,7 @@ export async function readInstrument(
 ) {
   const owner = ownerAlone(asker);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const until = settledFor(asked.known, await readStart(tx));
+    const until = settledFor(asked.known, await tx.began);
     const sought = [{ owner, kind: 'instrument' as const, key: id }];
     const [stated] = until.known === null ? await readStock(tx, sought) : await stockKnown(tx, sought, until.known);
     if (stated === undefined) throw new Problem('not-found', 'No instrument of yours is known by this id.');
@@ -59,7 +58,7 @@ export async function listDueInstruments(
 ) {
   const owner = ownerAlone(asker);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const until = settledFor(known, await readStart(tx));
+    const until = settledFor(known, await tx.began);
     const stated = await app.models.stockItem.findMany({
       where: { owner, kind: 'instrument' },
       orderBy: { key: 'asc' },

@@ -1,7 +1,6 @@
 /** One record whole, as far as the asker may see it, with its status as it is now. */
 import { Problem } from '../errors.ts';
 import { unitsInFacts } from '../store/sql/read-current.ts';
-import { readStart } from '../store/sql/read-start.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
@@ -20,7 +19,7 @@ export async function readRecord(app: App, asker: Asker, id: string): Promise<Re
 export async function readRecordKnown(app: App, asker: Asker, id: string, asked: string) {
   requireReading(asker);
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
-    const until = settledFor(asked, await readStart(tx));
+    const until = settledFor(asked, await tx.began);
     const known = until.known ?? asked;
     const touched = await unitsInFacts(tx, [id], known);
     const states = await statesKnown(

@@ -19,7 +19,6 @@ import { namesOfOrganisations } from '../store/sql/names-of-organisations.ts';
 import { readEvents } from '../store/sql/read-events.ts';
 import { type FactRow, readFacts } from '../store/sql/read-facts.ts';
 import { readInstrumentEvents } from '../store/sql/read-instrument-events.ts';
-import { readStart } from '../store/sql/read-start.ts';
 import { readStock } from '../store/sql/read-stock.ts';
 import { stockKnown } from '../store/sql/stock-known.ts';
 import { attemptsNaming, dispositionsOf, judgedSince } from '../store/sql/trace-facts.ts';
@@ -87,7 +86,7 @@ async function readPast(app: App, asked: TraceAsked) {
   const context = { role: 'recorder' as const, orgs: [], readOnly: true };
   return await withTransaction(app.pools.reading, context, async (tx) => {
     const { unit } = await requireUnit(tx, asked);
-    const now = await readStart(tx);
+    const now = await tx.began;
     const { known: settled, horizon } = settledFor(asked.known, now);
     const known = settled ?? now;
     const performed = asked.performed ?? now;

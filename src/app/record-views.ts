@@ -2,7 +2,7 @@
 import { statusOf } from '../core/history/concession.ts';
 import type { UnitState } from '../core/history/fold.ts';
 import { namesOf } from '../store/sql/find-units.ts';
-import { readCurrentUnits, unitsInFacts } from '../store/sql/read-current.ts';
+import { currentInFacts, unitsInFacts } from '../store/sql/read-current.ts';
 import { type FactRow, readFacts, readPrivates } from '../store/sql/read-facts.ts';
 import { readPeopleById } from '../store/sql/read-stock.ts';
 import { saidSince } from '../store/sql/said-since.ts';
@@ -33,19 +33,20 @@ export async function viewsOf(
   seen: FactsSeen = new Map(),
   then: KnownThen | null = null,
 ) {
-  const [rows, touched, said, current, names, notes] = await Promise.all([
+  const [rows, touched, said, names, notes] = await Promise.all([
     factsAmong(tx, ids, seen),
-    unitsInFacts(tx, ids, then?.known ?? null),
+    then === null ? currentInFacts(tx, ids) : touchedThen(tx, ids, then),
     saidSince(tx, ids),
-    then === null ? readCurrentUnits(tx, inFacts(ids)) : [],
     namesOf(tx, inFacts(ids)),
     isAnalyst(asker) ? [] : readPrivates(tx, ids),
   ]);
   const isKnown = ({ recordedAt }: { readonly recordedAt: string }) => then === null || recordedAt <= then.known;
   const facts = rows.filter(isKnown);
-  const unitsByFact = Map.groupBy(touched, ({ fact }) => fact);
+  const states = touched.map(({ state }) => state);
+  const statesByFact = new Map<string, UnitState[]>();
+  for (const { state, facts } of touched)
+    for (const fact of facts) statesByFact.set(fact, [...(statesByFact.get(fact) ?? []), state]);
   const later = Map.groupBy(said.filter(isKnown), ({ record }) => record);
-  const states = new Map((then?.states ?? current.map(({ state }) => state)).map((state) => [state.unit, state]));
   const statements = new Map(facts.map((fact) => [fact.id, JSON.parse(fact.statement) as unknown]));
   const forPeople = isAnalyst(asker) ? [] : facts;
   const named = forPeople.flatMap(({ id, owner }) =>
@@ -53,12 +54,12 @@ export async function viewsOf(
   );
   const [limiting, people] = await tx.last(() =>
     Promise.all([
-      readFacts(tx, [...new Set([...states.values()].flatMap(({ open }) => concessionRecords(open)))]),
+      readFacts(tx, [...new Set(states.flatMap(({ open }) => concessionRecords(open)))]),
       readPeopleById(tx, [...new Map(named.map((one) => [`${one.owner} ${one.id}`, one])).values()]),
     ]),
   );
   return facts.map((fact) => {
-    const own = (unitsByFact.get(fact.id) ?? []).flatMap(({ unit }) => states.get(unit) ?? []);
+    const own = statesByFact.get(fact.id) ?? [];
     const open = own.flatMap((state) => state.open.filter((one) => one.fact === fact.id));
     const note = notes.find((one) => one.fact === fact.id && one.owner === fact.owner);
     const since = later.get(fact.id) ?? [];
@@ -90,6 +91,12 @@ export async function viewsOf(
       ),
     };
   });
+}
+
+/** The units that they touched, as they were known then. */
+async function touchedThen(tx: Tx, ids: readonly string[], { known, states }: KnownThen) {
+  const touched = Map.groupBy(await unitsInFacts(tx, ids, known), ({ unit }) => unit);
+  return states.map((state) => ({ state, facts: (touched.get(state.unit) ?? []).map(({ fact }) => fact) }));
 }
 
 async function factsAmong(tx: Tx, ids: readonly string[], seen: FactsSeen): Promise<FactRow[]> {

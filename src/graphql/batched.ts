@@ -10,10 +10,10 @@
 export function batched<Key, Value>(
   keyText: (key: Key) => string,
   load: (keys: readonly Key[]) => Promise<readonly (Value | Error)[]>,
-): (key: Key) => Promise<Value> {
+): Loader<Key, Value> {
   const known = new Map<string, Promise<Value>>();
   const waiting: Waiting<Key, Value>[] = [];
-  return (key) => {
+  const ask = (key: Key) => {
     const text = keyText(key);
     const before = known.get(text);
     if (before !== undefined) return before;
@@ -25,7 +25,19 @@ export function batched<Key, Value>(
     known.set(text, answer);
     return answer;
   };
+  return Object.assign(ask, {
+    tell: (key: Key, value: Value) => {
+      const text = keyText(key);
+      if (!known.has(text)) known.set(text, Promise.resolve(value));
+    },
+  });
 }
+
+export type Loader<Key, Value> = {
+  (key: Key): Promise<Value>;
+  /** What was read with something else needn't be asked for. */
+  readonly tell: (key: Key, value: Value) => void;
+};
 
 type Waiting<Key, Value> = {
   readonly key: Key;

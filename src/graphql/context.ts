@@ -15,7 +15,7 @@ import { type Past, type PastAsked, readPasts } from '../app/read-history.ts';
 import { type LotUse, type LotView, readLots, readLotUses } from '../app/read-lots.ts';
 import { readRecords } from '../app/read-record.ts';
 import { isAnalyst, type UnitPath, type UnitView } from '../app/read-unit.ts';
-import { readUnits, readUnitsByName } from '../app/read-units.ts';
+import { readUnits, readUnitsByName, readUnitsWithPasts } from '../app/read-units.ts';
 import type { FactsSeen, RecordView } from '../app/record-views.ts';
 import type { LotName } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
@@ -25,6 +25,8 @@ export type GraphContext = {
   readonly asker: Asker;
   readonly unit: (id: string) => Promise<UnitView | null>;
   readonly unitNamed: (path: UnitPath) => Promise<UnitView | null>;
+  /** The same; its past as it stands now is then at hand. */
+  readonly unitWithPast: (path: UnitPath) => Promise<UnitView | null>;
   readonly past: (asked: PastAsked) => Promise<Past>;
   readonly record: (id: string) => Promise<RecordView | null>;
   readonly lot: (lot: LotName) => Promise<LotView | null>;
@@ -67,11 +69,18 @@ export function contextFor(app: App, asker: Asker, isCut: () => boolean): GraphC
   const seen: FactsSeen = new Map();
   const byId = (id: string) => id;
   const byLot = ({ maker, number }: LotName) => `${maker}/${number}`;
+  const past = batched<PastAsked, Past>(byText, (asked) => read(() => readPasts(app, asker, async () => asked, seen)));
+  const withPast = async (paths: readonly UnitPath[]) =>
+    (await read(() => readUnitsWithPasts(app, asker, paths, seen))).map((found) => {
+      if (found !== null && !(found.past instanceof Problem)) past.tell(pastAsked(found.unit, {}), found.past);
+      return found?.unit ?? null;
+    });
   return {
     asker,
     unit: batched(byId, (ids) => read(() => readUnits(app, asker, ids))),
     unitNamed: batched<UnitPath, UnitView | null>(byText, (paths) => read(() => readUnitsByName(app, asker, paths))),
-    past: batched<PastAsked, Past>(byText, (asked) => read(() => readPasts(app, asker, async () => asked, seen))),
+    unitWithPast: batched<UnitPath, UnitView | null>(byText, withPast),
+    past,
     record: batched(byId, (ids) => read(() => readRecords(app, asker, ids, seen))),
     lot: batched(byLot, (lots) => read(() => readLots(app, asker, lots))),
     lotUses: batched(byLot, (lots) => read(() => readLotUses(app, asker, lots))),
@@ -93,6 +102,14 @@ function requireReading(asker: Asker): void {
   const enough = isAnalyst(asker) ? ['warranty:read' as const] : ['record:read' as const, 'report:read' as const];
   if (enough.some((scope) => asker.scopes.has(scope))) return;
   throw new Problem('forbidden', `The token lacks the scope ${enough.join(' or ')}.`, { extra: { scopes: enough } });
+}
+
+/** Asked of a unit alone it is the past as it stands now, and so one with the history that asks for no time. */
+export function pastAsked(
+  { unit, kind, maker }: Pick<UnitView, 'unit' | 'kind' | 'maker'>,
+  { performed = null, known = null }: { performed?: string | null | undefined; known?: string | null | undefined },
+): PastAsked {
+  return { unit, kind, maker, performed, known };
 }
 
 function byText(key: object): string {

@@ -1,11 +1,13 @@
 /** Where a query begins. */
 
+import type { GraphQLResolveInfo } from 'graphql';
 import { z } from 'zod';
 import { cursorOf } from '../app/list-findings.ts';
 import type { UnitPath, UnitView } from '../app/read-unit.ts';
 import type { RecordView } from '../app/record-views.ts';
 import { lotNamed } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
+import { asksFor } from './asks-for.ts';
 import { claimQueries } from './claim-resolvers.ts';
 import { connectionOf, pageAsked } from './connection.ts';
 import { containmentQueries } from './containment-resolvers.ts';
@@ -16,9 +18,10 @@ import { rateResolvers } from './rate-resolvers.ts';
 
 export const queryResolvers = {
   Query: {
-    pump: async (_, { maker, serial }, context) => await unitNamed({ kind: 'pump', maker, name: serial }, context),
-    control: async (_, { maker, serial }, context) =>
-      await unitNamed({ kind: 'control', maker, name: serial }, context),
+    pump: async (_, { maker, serial }, context, info) =>
+      await unitNamed({ kind: 'pump', maker, name: serial }, context, info),
+    control: async (_, { maker, serial }, context, info) =>
+      await unitNamed({ kind: 'control', maker, name: serial }, context, info),
     record: async (_, { id }, context) => await recordNamed(id, context),
     records: async (_, { filter, order, ...page }, context) => {
       const { items, pageInfo } = await context.records(asked(filter ?? {}), { ...pageAsked(page), order });
@@ -42,8 +45,8 @@ export const queryResolvers = {
   },
 } satisfies GraphResolvers;
 
-async function unitNamed(path: UnitPath, context: GraphContext): Promise<UnitView> {
-  const unit = await context.unitNamed(path);
+async function unitNamed(path: UnitPath, context: GraphContext, info: GraphQLResolveInfo): Promise<UnitView> {
+  const unit = await (asksFor(info, 'history') ? context.unitWithPast(path) : context.unitNamed(path));
   if (unit !== null) return unit;
   throw new Problem('not-found', `No ${path.kind} of this maker and name is known, or none that is yours to see.`);
 }

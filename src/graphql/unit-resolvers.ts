@@ -2,7 +2,7 @@
 import type { UnitView } from '../app/read-unit.ts';
 import type { UnitState } from '../core/history/fold.ts';
 import { connectionIn } from './connection.ts';
-import type { GraphContext } from './context.ts';
+import { type GraphContext, pastAsked } from './context.ts';
 import type { GraphResolvers } from './generated/resolver-types.ts';
 import type { MountingParent, SettingParent, StationParent } from './parents.ts';
 
@@ -14,8 +14,8 @@ const common = {
   mergedInto: ({ mergedInto }: UnitView, _: unknown, context: GraphContext) =>
     mergedInto === null ? null : context.unit(mergedInto),
   mountings: async (view: UnitView, args: PageArgs, context: GraphContext) =>
-    connectionIn((await context.past(pastOf(view, {}))).mountings, args, mountingCursor),
-  history: async (view: UnitView, args: PastArgs, context: GraphContext) => await context.past(pastOf(view, args)),
+    connectionIn((await context.past(pastAsked(view, {}))).mountings, args, mountingCursor),
+  history: async (view: UnitView, args: PastArgs, context: GraphContext) => await context.past(pastAsked(view, args)),
 };
 const mounted = async ({ mounted: on }: UnitView, _: unknown, context: GraphContext) =>
   on === null ? null : await context.unit(on.unit);
@@ -43,11 +43,6 @@ export const unitResolvers = {
 
 type PageArgs = Parameters<typeof connectionIn>[1];
 type PastArgs = { readonly performed?: string | null | undefined; readonly known?: string | null | undefined };
-
-/** Asked of a unit alone it is the past as it stands now, and so one with the history that asks for no time. */
-function pastOf({ unit, kind, maker }: UnitView, { performed = null, known = null }: PastArgs) {
-  return { unit, kind, maker, performed, known };
-}
 
 export function stationsOf(fit: UnitState['stations']): StationParent[] {
   return Object.entries(fit).map(([station, { elements, basis, record }]) => ({

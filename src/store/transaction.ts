@@ -35,6 +35,11 @@ export type Tx = {
   query<R extends pg.QueryResultRow>(query: pg.QueryConfig): Promise<pg.QueryResult<R>>;
   /** The same transaction and snapshot, each of its queries alone under another role. */
   as(role: Role): Tx;
+  /**
+   * When it began: never later than the snapshot of a read-only one. What was recorded and settled by then is in the
+   * snapshot; a clock read later, after a wait, would promise what the snapshot doesn't hold.
+   */
+  readonly began: Promise<string>;
   /** What is asked in `ask`, before it first waits, is the end of the work: the commit leaves with it, in the same write. */
   last<T>(ask: () => Promise<T>): Promise<T>;
 };
@@ -75,14 +80,10 @@ export async function withTransaction<T>(
   const transaction = new OpenTransaction(client, context);
   const watch = setTimeout(() => transaction.cut(), settings.transactionMs + graceMs);
   try {
-    const begun = transaction.begin(beginning(context), {
-      name: 'transaction-context',
-      text: setContext,
-      values: settings.values,
-    });
+    transaction.begin(beginning(context), { name: 'transaction-context', text: setContext, values: settings.values });
     // Awaited inside: a query of Prisma begins only when somebody waits for it.
     const done = currentTransaction.run(transaction, async () => await work(transaction));
-    const [result] = await Promise.all([done, begun]);
+    const [result] = await Promise.all([done, transaction.began]);
     await transaction.commit();
     return result;
   } catch (error) {
@@ -102,7 +103,8 @@ function beginning({ readOnly = false, oneSnapshot = readOnly }: TransactionCont
 const setContext = `
   select set_config('statement_timeout', $1, true), set_config('lock_timeout', $2, true),
     set_config('idle_in_transaction_session_timeout', $3, true), set_config('transaction_timeout', $4, true),
-    set_config('app.orgs', $5, true), set_config('app.makers', $6, true), set_config('role', $7, true)`;
+    set_config('app.orgs', $5, true), set_config('app.makers', $6, true), set_config('role', $7, true),
+    transaction_timestamp() as now`;
 
 function settingsOf(context: TransactionContext): { values: string[]; transactionMs: number } {
   const { statementMs, lockMs, idleMs, transactionMs } = { ...defaultTimeouts, ...context.timeouts };
@@ -148,6 +150,9 @@ export class OpenTransaction implements Tx {
   readonly #onError: (error: Error) => void;
   readonly #watch: ((row: pg.QueryResultRow) => void) | undefined;
   #isOpen = true;
+  /** That of what was sent last, and so of what is sent next. */
+  #sentAs: Role;
+  #began: Promise<string> | null = null;
   #broken: Error | null = null;
   #failure: unknown = null;
   readonly #running = new Set<Promise<unknown>>();
@@ -157,6 +162,7 @@ export class OpenTransaction implements Tx {
   constructor(client: pg.PoolClient, { role, watch }: Pick<TransactionContext, 'role' | 'watch'>) {
     this.#client = client;
     this.#role = role;
+    this.#sentAs = role;
     this.#watch = watch;
     // A connection lost between two queries is reported here only; unheard, it would end the process.
     this.#onError = (error) => {
@@ -178,22 +184,39 @@ export class OpenTransaction implements Tx {
    * Both at once, and before they are answered whatever the work asks first: none of it does anything where there is no
    * transaction or no context, because the role that logs in may do nothing.
    */
-  async begin(begin: string, context: pg.QueryConfig): Promise<void> {
-    await Promise.all([this.#send(begin), this.#send(context)]);
+  begin(begin: string, context: pg.QueryConfig): void {
+    const sent = Promise.all([this.#send(begin), this.#send<{ now: string }>(context)]);
+    this.#began = sent.then(([, { rows }]) => rows[0]?.now ?? '');
+  }
+
+  get began(): Promise<string> {
+    return this.#began ?? Promise.reject(new Error('the transaction has not begun'));
   }
 
   query<R extends pg.QueryResultRow>(
     query: string | pg.QueryConfig,
     values?: readonly unknown[],
   ): Promise<pg.QueryResult<R>> {
-    return this.#whileOpen(() => this.#ask<R>(query, values));
+    return this.#askAs<R>(this.#role, query, values);
   }
 
-  /** Into the role and out of it with every query, all three at once: nothing else can get between them. */
   as(role: Role): Tx {
     const query = <R extends pg.QueryResultRow>(query: string | pg.QueryConfig, values?: readonly unknown[]) =>
-      this.#whileOpen(() => this.#within(takeRole(role), () => this.#ask<R>(query, values), takeRole(this.#role)));
-    return { query, as: (other) => this.as(other), last: (ask) => this.last(ask) };
+      this.#askAs<R>(role, query, values);
+    return { query, as: (other) => this.as(other), began: this.began, last: (ask) => this.last(ask) };
+  }
+
+  /** The role is taken at once with the first query that asks under it: queries are answered in the order in which they are sent. */
+  #askAs<R extends pg.QueryResultRow>(
+    role: Role,
+    query: string | pg.QueryConfig,
+    values?: readonly unknown[],
+  ): Promise<pg.QueryResult<R>> {
+    return this.#whileOpen(() => {
+      if (role === this.#sentAs) return this.#ask<R>(query, values);
+      this.#sentAs = role;
+      return this.#within([takeRole(role)], () => this.#ask<R>(query, values), []);
+    });
   }
 
   last<T>(ask: () => Promise<T>): Promise<T> {
@@ -264,14 +287,20 @@ export class OpenTransaction implements Tx {
   ): Promise<pg.QueryResult<R>> {
     const { name, values: own = values } = typeof query === 'string' ? { name: undefined } : query;
     if (name !== undefined || own === undefined || own.length === 0) return await this.#send<R>(query, values);
-    return await this.#within(planAnew, () => this.#send<R>(query, values), planAsBefore);
+    return await this.#within([planAnew], () => this.#send<R>(query, values), [planAsBefore]);
   }
 
-  /** All three at once. Of errors the first is thrown: those that follow say no more than that there was one. */
-  async #within<R>(before: pg.QueryConfig, ask: () => Promise<R>, after: pg.QueryConfig): Promise<R> {
-    const sent = [this.#send(before), ask(), this.#send(after)] as const;
-    for (const one of await Promise.allSettled(sent)) if (one.status === 'rejected') throw one.reason;
-    return await sent[1];
+  /** All at once. Of errors the first is thrown: those that follow say no more than that there was one. */
+  async #within<R>(
+    before: readonly pg.QueryConfig[],
+    ask: () => Promise<R>,
+    after: readonly pg.QueryConfig[],
+  ): Promise<R> {
+    const first = before.map((one) => this.#send(one));
+    const answer = ask();
+    const all = [...first, answer, ...after.map((one) => this.#send(one))];
+    for (const one of await Promise.allSettled(all)) if (one.status === 'rejected') throw one.reason;
+    return await answer;
   }
 
   async #send<R extends pg.QueryResultRow>(

@@ -13,14 +13,19 @@ export type CurrentUnit = { readonly maker: string; readonly kind: UnitKind; rea
 
 /** The same with whose make they are. */
 export async function readCurrentUnits(tx: Tx, { as, ids, values }: WhichUnits): Promise<CurrentUnit[]> {
-  const { rows } = await tx.query<{ maker: string; kind: UnitKind; state: string; now: string }>({
+  const { rows } = await tx.query<CurrentRow>({
     name: `read-current-${as}`,
-    text: `
-      select maker, unit_kind as kind, state, transaction_timestamp() as now
-      from unit_current where unit_id = any (${ids}) order by unit_id`,
+    text: `select ${current} from unit_current where unit_id = any (${ids}) order by unit_id`,
     values: [...values],
   });
-  return rows.map(({ maker, kind, state, now }) => ({ maker, kind, state: asAt(JSON.parse(state) as UnitState, now) }));
+  return rows.map(currentIn);
+}
+
+type CurrentRow = { readonly maker: string; readonly kind: UnitKind; readonly state: string; readonly now: string };
+const current = 'maker, unit_kind as kind, state, transaction_timestamp() as now';
+
+function currentIn({ maker, kind, state, now }: CurrentRow): CurrentUnit {
+  return { maker, kind, state: asAt(JSON.parse(state) as UnitState, now) };
 }
 
 export type UnitDate = {
@@ -56,14 +61,33 @@ export async function unitsInFacts(
   if (facts.length === 0) return [];
   const { rows } = await tx.query<{ fact: string; unit: string }>({
     name: 'units-in-facts',
-    text: `
-      select fact, unit_id as unit from unit_dates where fact = any ($1::uuid[])
-      union
-      select record, dated.unit_id
-      from (${judgementsOf}) as again join unit_dates as dated using (fact)
-      where $2::timestamptz is null or dated.recorded_at <= $2
-      order by fact, unit`,
+    text: `${touched(`$2::timestamptz is null or dated.recorded_at <= $2`)} order by fact, unit`,
     values: [facts, known],
   });
   return rows;
+}
+
+/** The same units as they are now, each with the facts, by unit. */
+export async function currentInFacts(
+  tx: Tx,
+  facts: readonly string[],
+): Promise<(CurrentUnit & { readonly facts: readonly string[] })[]> {
+  if (facts.length === 0) return [];
+  const { rows } = await tx.query<CurrentRow & { facts: string[] }>({
+    name: 'current-in-facts',
+    text: `
+      select ${current}, facts
+      from (select unit, array_agg(fact) as facts from (${touched('true')}) as each group by unit) as touched
+      join unit_current on unit_id = unit order by unit`,
+    values: [facts],
+  });
+  return rows.map((row) => ({ ...currentIn(row), facts: row.facts }));
+}
+
+function touched(again: string): string {
+  return `
+    select fact, unit_id as unit from unit_dates where fact = any ($1::uuid[])
+    union
+    select record, dated.unit_id
+    from (${judgementsOf}) as again join unit_dates as dated using (fact) where ${again}`;
 }

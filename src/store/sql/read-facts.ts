@@ -1,4 +1,5 @@
 import type { Tx } from '../transaction.ts';
+import type { WhichUnits } from './which-units.ts';
 
 export type FactRow = {
   readonly owner: string;
@@ -34,18 +35,17 @@ export async function readFacts(tx: Tx, ids: readonly string[]): Promise<FactRow
 }
 
 /** All facts about these units that this transaction may see, and the records that a judgement brought to them. */
-export async function readFactsOfUnits(tx: Tx, units: readonly string[]): Promise<FactRow[]> {
-  if (units.length === 0) return [];
+export async function readFactsOfUnits(tx: Tx, { as, ids, values }: WhichUnits): Promise<FactRow[]> {
   const { rows } = await tx.query<FactRow>({
-    name: 'read-facts-of-units',
+    name: `read-facts-of-units-${as}`,
     text: `
-      with dated as materialized (select fact from unit_dates where unit_id = any ($1::uuid[])),
+      with dated as materialized (select fact from unit_dates where unit_id = any (${ids})),
       about as materialized (
         select fact from dated
         union
         select concerns from facts where id = any (array(select fact from dated)) and kind = 'judgement')
       select ${factColumns} from facts where id = any (array(select fact from about)) order by id`,
-    values: [units],
+    values: [...values],
   });
   return rows;
 }
