@@ -50,14 +50,19 @@ test('passwords are long, differ, are kept in a file of mode 0600, and the serve
   expect(rules).toEqual([{ method: 'scram-sha-256' }]);
 });
 
-test('it listens on the loopback only, and on no socket in a shared folder', async () => {
-  const server = await start(newDataDir());
+test('it listens on the loopback only, and on a socket in the cluster, which is its own alone', async () => {
+  const dataDir = newDataDir();
+  const server = await start(dataDir);
+  const cluster = join(homeOf(dataDir), 'cluster');
   expect(
     await ask(
       server.superuserUrl,
       `select current_setting('listen_addresses') as addresses, current_setting('unix_socket_directories') as sockets`,
     ),
-  ).toEqual([{ addresses: '127.0.0.1', sockets: '' }]);
+  ).toEqual([{ addresses: '127.0.0.1', sockets: `"${cluster}"` }]);
+  expect(statSync(cluster).mode & 0o777).toBe(0o700);
+  const over = await ask(server.serviceUrl, 'select inet_client_addr() is null as "isSocket"');
+  expect(over).toEqual([{ isSocket: true }]);
 });
 
 test('the service keeps fsync and synchronous commit on unless it is told otherwise', async () => {

@@ -28,6 +28,8 @@ export async function freezableProxy(databaseUrl: string): Promise<FreezableProx
   const address = server.address();
   if (address === null || typeof address === 'string') throw new Error('the proxy has no port');
   const url = new URL(databaseUrl);
+  // Not past it over a socket.
+  url.searchParams.delete('host');
   url.hostname = '127.0.0.1';
   url.port = String(address.port);
   return {

@@ -6,6 +6,7 @@ import type { Account } from './account.ts';
 import { askServer } from './ask-server.ts';
 import type { Binaries } from './binaries.ts';
 import { commandOf, type PidFile, pidFileOf, readPidFile, runningServer } from './pid-file.ts';
+import { socketSetting } from './socket.ts';
 import { killServer } from './stop-server.ts';
 
 export type ServerOptions = {
@@ -79,7 +80,7 @@ async function startAttempt(options: ServerOptions, earlier: PidFile | null): Pr
   const settings: Record<string, string> = {
     listen_addresses: '127.0.0.1',
     port: String(options.port === undefined ? await anyPort(before?.port ?? 0) : await freePort(options.port)),
-    unix_socket_directories: '',
+    unix_socket_directories: socketSetting(cluster),
     timezone: 'UTC',
     log_timezone: 'UTC',
     ...options.settings,
