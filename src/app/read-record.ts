@@ -6,7 +6,7 @@ import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { settledFor } from './horizon.ts';
 import { readingContext, requireReading } from './read-unit.ts';
-import { type FactsSeen, type RecordView, viewsOf } from './record-views.ts';
+import { type FactsSeen, type RecordParts, type RecordView, viewsOf, wholeRecord } from './record-views.ts';
 import { statesKnown } from './states-known.ts';
 
 export async function readRecord(app: App, asker: Asker, id: string): Promise<RecordView> {
@@ -43,8 +43,11 @@ export async function readRecords(
   asker: Asker,
   ids: readonly string[],
   seen: FactsSeen = new Map(),
+  parts: RecordParts = wholeRecord,
 ): Promise<(RecordView | null)[]> {
-  const views = await withTransaction(app.pools.reading, readingContext(asker), (tx) => viewsOf(tx, asker, ids, seen));
+  const views = await withTransaction(app.pools.reading, readingContext(asker), (tx) =>
+    viewsOf(tx, asker, ids, seen, null, parts),
+  );
   const byId = new Map(views.map((view) => [view.id, view]));
   return ids.map((id) => byId.get(id) ?? null);
 }

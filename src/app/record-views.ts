@@ -18,6 +18,15 @@ export type RecordView = Awaited<ReturnType<typeof viewsOf>>[number];
 /** By id. */
 export type FactsSeen = Map<string, FactRow>;
 
+/** What of a view is read beside the fact; false: it is left empty. */
+export type RecordParts = {
+  /** Units, status, what is open, what was said since. */
+  readonly standing: boolean;
+  readonly notes: boolean;
+  readonly people: boolean;
+};
+export const wholeRecord: RecordParts = { standing: true, notes: true, people: true };
+
 /** What was known of records at a time: with the states of their units as they were known then. */
 export type KnownThen = { readonly known: string; readonly states: readonly UnitState[] };
 
@@ -32,13 +41,15 @@ export async function viewsOf(
   ids: readonly string[],
   seen: FactsSeen = new Map(),
   then: KnownThen | null = null,
+  parts: RecordParts = wholeRecord,
 ) {
+  const standing = parts.standing ? ids : [];
   const [rows, touched, said, names, notes] = await Promise.all([
     factsAmong(tx, ids, seen),
-    then === null ? currentInFacts(tx, ids) : touchedThen(tx, ids, then),
-    saidSince(tx, ids),
-    namesOf(tx, inFacts(ids)),
-    isAnalyst(asker) ? [] : readPrivates(tx, ids),
+    then === null ? currentInFacts(tx, standing) : touchedThen(tx, standing, then),
+    saidSince(tx, standing),
+    standing.length === 0 ? [] : namesOf(tx, inFacts(standing)),
+    isAnalyst(asker) || !parts.notes ? [] : readPrivates(tx, ids),
   ]);
   const isKnown = ({ recordedAt }: { readonly recordedAt: string }) => then === null || recordedAt <= then.known;
   const facts = rows.filter(isKnown);
@@ -48,7 +59,7 @@ export async function viewsOf(
     for (const fact of facts) statesByFact.set(fact, [...(statesByFact.get(fact) ?? []), state]);
   const later = Map.groupBy(said.filter(isKnown), ({ record }) => record);
   const statements = new Map(facts.map((fact) => [fact.id, JSON.parse(fact.statement) as unknown]));
-  const forPeople = isAnalyst(asker) ? [] : facts;
+  const forPeople = isAnalyst(asker) || !parts.people ? [] : facts;
   const named = forPeople.flatMap(({ id, owner }) =>
     peopleIn(statements.get(id)).map((person) => ({ owner, id: person })),
   );

@@ -1,5 +1,6 @@
 /** What the resolvers of one request share: who asks, and the loaders. */
 
+import type { GraphQLResolveInfo } from 'graphql';
 import type { Asker } from '../app/asker.ts';
 import { type ContainedSought, listContained } from '../app/containing/list-contained.ts';
 import type { App } from '../app/context.ts';
@@ -16,10 +17,11 @@ import { type LotUse, type LotView, readLots, readLotUses } from '../app/read-lo
 import { readRecords } from '../app/read-record.ts';
 import { isAnalyst, type UnitPath, type UnitView } from '../app/read-unit.ts';
 import { readUnits, readUnitsByName, readUnitsWithPasts } from '../app/read-units.ts';
-import type { FactsSeen, RecordView } from '../app/record-views.ts';
+import { type FactsSeen, type RecordParts, wholeRecord } from '../app/record-views.ts';
 import type { LotName } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
 import { batched } from './batched.ts';
+import { partsAsked, type RecordSeen } from './record-parts.ts';
 
 export type GraphContext = {
   readonly asker: Asker;
@@ -28,7 +30,9 @@ export type GraphContext = {
   /** The same; its past as it stands now is then at hand. */
   readonly unitWithPast: (path: UnitPath) => Promise<UnitView | null>;
   readonly past: (asked: PastAsked) => Promise<Past>;
-  readonly record: (id: string) => Promise<RecordView | null>;
+  readonly record: (id: string) => Promise<RecordSeen | null>;
+  /** No more of it than what is asked for below the field. */
+  readonly recordAsked: (id: string, info: GraphQLResolveInfo) => Promise<RecordSeen | null>;
   readonly lot: (lot: LotName) => Promise<LotView | null>;
   readonly lotUses: (lot: LotName) => Promise<LotUse[]>;
   readonly exposure: (lot: LotName) => Promise<Exposure>;
@@ -75,13 +79,25 @@ export function contextFor(app: App, asker: Asker, isCut: () => boolean): GraphC
       if (found !== null && !(found.past instanceof Problem)) past.tell(pastAsked(found.unit, {}), found.past);
       return found?.unit ?? null;
     });
+  const recordsWith = (parts: RecordParts) =>
+    batched(byId, async (ids: readonly string[]) =>
+      (await read(() => readRecords(app, asker, ids, seen, parts))).map((view) => view && { ...view, parts }),
+    );
+  const loaders = new Map<string, ReturnType<typeof recordsWith>>();
   return {
     asker,
     unit: batched(byId, (ids) => read(() => readUnits(app, asker, ids))),
     unitNamed: batched<UnitPath, UnitView | null>(byText, (paths) => read(() => readUnitsByName(app, asker, paths))),
     unitWithPast: batched<UnitPath, UnitView | null>(byText, withPast),
     past,
-    record: batched(byId, (ids) => read(() => readRecords(app, asker, ids, seen))),
+    record: recordsWith(wholeRecord),
+    recordAsked: (id, info) => {
+      const parts = partsAsked(info);
+      const key = JSON.stringify(parts);
+      const load = loaders.get(key) ?? recordsWith(parts);
+      loaders.set(key, load);
+      return load(id);
+    },
     lot: batched(byLot, (lots) => read(() => readLots(app, asker, lots))),
     lotUses: batched(byLot, (lots) => read(() => readLotUses(app, asker, lots))),
     exposure: batched(byLot, (lots) => read(() => readExposures(app, asker, lots))),

@@ -20,7 +20,7 @@ export const historyResolvers = {
       changedUnrecorded.map(({ station, before, found }) => ({ station, before, found: found.elements })),
   },
   HistoryEntry: {
-    record: ({ id }, _, context) => (id === null ? null : context.record(id)),
+    record: ({ id }, _, context, info) => (id === null ? null : context.recordAsked(id, info)),
     correctedBy: ({ correctedBy }, _, context) => (correctedBy === null ? null : context.record(correctedBy)),
   },
 } satisfies GraphResolvers;

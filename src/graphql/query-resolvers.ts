@@ -4,7 +4,6 @@ import type { GraphQLResolveInfo } from 'graphql';
 import { z } from 'zod';
 import { cursorOf } from '../app/list-findings.ts';
 import type { UnitPath, UnitView } from '../app/read-unit.ts';
-import type { RecordView } from '../app/record-views.ts';
 import { lotNamed } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
 import { asksFor } from './asks-for.ts';
@@ -15,6 +14,7 @@ import type { GraphContext } from './context.ts';
 import { type FindingArgs, findingsSought } from './findings-sought.ts';
 import type { GraphRecordFilter, GraphResolvers } from './generated/resolver-types.ts';
 import { rateResolvers } from './rate-resolvers.ts';
+import type { RecordSeen } from './record-parts.ts';
 
 export const queryResolvers = {
   Query: {
@@ -51,7 +51,7 @@ async function unitNamed(path: UnitPath, context: GraphContext, info: GraphQLRes
   throw new Problem('not-found', `No ${path.kind} of this maker and name is known, or none that is yours to see.`);
 }
 
-async function recordNamed(id: string, context: GraphContext): Promise<RecordView> {
+async function recordNamed(id: string, context: GraphContext): Promise<RecordSeen> {
   const record = z.guid().safeParse(id).success ? await context.record(id.toLowerCase()) : null;
   if (record === null) throw new Problem('not-found', 'There is no record of this id.');
   return record;

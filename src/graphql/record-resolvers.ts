@@ -1,9 +1,9 @@
 /** Records with their readings and parts, and what was found about them. */
 import { z } from 'zod';
-import type { RecordView } from '../app/record-views.ts';
 import type { Finding } from '../core/rules/finding.ts';
 import type { GraphContext } from './context.ts';
 import type { GraphResolvers } from './generated/resolver-types.ts';
+import { having, type RecordSeen } from './record-parts.ts';
 import {
   checksOf,
   fittedIn,
@@ -25,10 +25,14 @@ export const recordResolvers = {
     grade: (record) => textIn(record, 'grade'),
     function: ({ judgement }) => (judgement as { function?: string | null }).function ?? null,
     note: (record) => noteOf(record),
-    units: async ({ units }, _, context) => known(await Promise.all(units.map(({ unit }) => context.unit(unit)))),
+    status: (record) => having(record, 'standing').status,
+    open: (record) => having(record, 'standing').open,
+    units: async (record, _, context) =>
+      known(await Promise.all(having(record, 'standing').units.map(({ unit }) => context.unit(unit)))),
     concerns: ({ concerns }, _, context) => recordNamed(concerns, context),
-    correctedBy: ({ correctedBy }, _, context) => recordNamed(correctedBy, context),
-    judgedAgain: async ({ judgedAgain }, _, context) => known(await Promise.all(judgedAgain.map(context.record))),
+    correctedBy: (record, _, context) => recordNamed(having(record, 'standing').correctedBy, context),
+    judgedAgain: async (record, _, context) =>
+      known(await Promise.all(having(record, 'standing').judgedAgain.map(context.record))),
     findings: ({ judgement }) => (judgement as { findings?: readonly Finding[] }).findings ?? [],
     torques: torquesOf,
     settings: settingsRead,
@@ -61,11 +65,11 @@ export const recordResolvers = {
 
 const noted = z.looseObject({ note: z.string() });
 
-function noteOf(record: RecordView): string | null {
-  return noted.safeParse(record.private).data?.note ?? null;
+function noteOf(record: RecordSeen): string | null {
+  return noted.safeParse(having(record, 'notes').private).data?.note ?? null;
 }
 
-async function recordNamed(id: string | null, context: GraphContext): Promise<RecordView | null> {
+async function recordNamed(id: string | null, context: GraphContext): Promise<RecordSeen | null> {
   return id === null ? null : await context.record(id);
 }
 

@@ -3,7 +3,6 @@
  * filled in again here. A record of a kind without a list has none of it.
  */
 
-import type { RecordView } from '../app/record-views.ts';
 import { decimalOf } from '../core/quantity/decimal.ts';
 import type { Quantity } from '../core/quantity/quantity.ts';
 import type { LotName } from '../core/records/lot-name.ts';
@@ -15,32 +14,33 @@ import type {
   SettingReadingParent,
   TorqueParent,
 } from './parents.ts';
+import { having, type RecordSeen } from './record-parts.ts';
 
 type Members = Readonly<Record<string, unknown>>;
 
 /** The body of the record: of a correction the one that stands in place of what it replaces, or nothing. */
-export function bodyOf({ kind, statement }: RecordView): Members {
+export function bodyOf({ kind, statement }: RecordSeen): Members {
   const stated = statement as Members;
   return kind === 'correction' ? ((stated['body'] as Members | undefined) ?? {}) : stated;
 }
 
 /** A text of the body; null where it is not said. */
-export function textIn(record: RecordView, name: string): string | null {
+export function textIn(record: RecordSeen, name: string): string | null {
   const value = bodyOf(record)[name];
   return typeof value === 'string' ? value.trim() : null;
 }
 
 /** By the shop's own id, or, once that is forgotten, by the service's. To the maker's people nobody is named. */
-export function technicianOf(record: RecordView): NamedView | null {
+export function technicianOf(record: RecordSeen): NamedView | null {
   const said = bodyOf(record)['technician'];
   if (said === undefined) return null;
   const named = namedBy(said);
   if (named.id === null) return named;
-  const ownId = record.people[named.id];
+  const ownId = having(record, 'people').people[named.id];
   return ownId === undefined ? null : { id: ownId, unknown: null };
 }
 
-export function torquesOf(record: RecordView): TorqueParent[] {
+export function torquesOf(record: RecordSeen): TorqueParent[] {
   return listIn(record, 'torques').map((one, index) => ({
     ...{ record, at: `/torques/${index}` },
     joint: one['joint'] as string,
@@ -50,7 +50,7 @@ export function torquesOf(record: RecordView): TorqueParent[] {
   }));
 }
 
-export function settingsRead(record: RecordView): SettingReadingParent[] {
+export function settingsRead(record: RecordSeen): SettingReadingParent[] {
   return listIn(record, 'settings').flatMap((one, index) =>
     one['reading'] === undefined
       ? []
@@ -66,7 +66,7 @@ export function settingsRead(record: RecordView): SettingReadingParent[] {
   );
 }
 
-export function checksOf(record: RecordView) {
+export function checksOf(record: RecordSeen) {
   return listIn(record, 'checks').map((one) => ({
     check: one['check'] as string,
     result: one['result'] as string,
@@ -75,7 +75,7 @@ export function checksOf(record: RecordView) {
   }));
 }
 
-export function measurementsOf(record: RecordView) {
+export function measurementsOf(record: RecordSeen) {
   return listIn(record, 'measurements').map((one) => ({
     measured: one['measured'] as string,
     reading: quantityOf(one['reading']),
@@ -84,7 +84,7 @@ export function measurementsOf(record: RecordView) {
   }));
 }
 
-export function removedIn(record: RecordView) {
+export function removedIn(record: RecordSeen) {
   return listIn(record, 'removed').map((one) => ({
     station: one['station'] as string,
     element: namedBy(one['element']),
@@ -92,7 +92,7 @@ export function removedIn(record: RecordView) {
   }));
 }
 
-export function fittedIn(record: RecordView): FittedParent[] {
+export function fittedIn(record: RecordSeen): FittedParent[] {
   return listIn(record, 'fitted').map((one) => ({
     station: one['station'] as string,
     element: namedBy(one['element']),
@@ -101,7 +101,7 @@ export function fittedIn(record: RecordView): FittedParent[] {
   }));
 }
 
-export function sealsIn(record: RecordView): SealParent[] {
+export function sealsIn(record: RecordSeen): SealParent[] {
   return listIn(record, 'seals').map((one) => ({
     joint: one['joint'] as string,
     seal: namedBy(one['seal']),
@@ -111,7 +111,7 @@ export function sealsIn(record: RecordView): SealParent[] {
 }
 
 /** What was sent under this name, where it is a list: what is a list in one kind of record may be something else in another. */
-function listIn(record: RecordView, name: string): Members[] {
+function listIn(record: RecordSeen, name: string): Members[] {
   const value = bodyOf(record)[name];
   return Array.isArray(value) ? (value as Members[]) : [];
 }
@@ -140,7 +140,7 @@ function quantityIn(one: Members): number {
 }
 
 /** A number alone is that of the maker of the unit. */
-function lotIn({ lot }: Members, { maker }: RecordView): LotName | null {
+function lotIn({ lot }: Members, { maker }: RecordSeen): LotName | null {
   if (typeof lot === 'string') return maker === null ? null : { maker, number: lot.trim() };
   const { maker: other, number } = (lot ?? {}) as Members;
   return typeof other === 'string' && typeof number === 'string' ? { maker: other, number: number.trim() } : null;

@@ -1,11 +1,11 @@
 /** Verdicts on the readings of a record, as kept with it and with the judgements that followed. */
-import type { RecordView } from '../app/record-views.ts';
 import type { Verdict } from '../core/judge/evidence.ts';
 import type { GraphContext } from './context.ts';
 import type { GraphResolvers } from './generated/resolver-types.ts';
+import { having, type RecordSeen } from './record-parts.ts';
 
 /** A line of the body of a record, such as /torques/0. */
-export type Place = { readonly record: RecordView; readonly at: string };
+export type Place = { readonly record: RecordSeen; readonly at: string };
 
 type FromTheFirst = 'pointer' | 'of' | 'place' | 'reading' | 'min' | 'max' | 'rule' | 'verdict' | 'instrument';
 /** Records of an earlier release say less. */
@@ -22,7 +22,7 @@ type Change = {
 };
 export type VerdictChangeParent = Change & {
   readonly cause: string;
-  readonly judgement: RecordView;
+  readonly judgement: RecordSeen;
   readonly verdict: VerdictKept | null;
 };
 
@@ -36,12 +36,12 @@ function ownVerdicts({ record, at }: Place): readonly VerdictKept[] {
 }
 
 async function changesSince({ record, at }: Place, _: unknown, context: GraphContext): Promise<VerdictChangeParent[]> {
-  const later = await Promise.all(record.judgedAgain.map(context.record));
+  const later = await Promise.all(having(record, 'standing').judgedAgain.map(context.record));
   return later.flatMap((judgement) => (judgement === null ? [] : changesIn(judgement, at)));
 }
 
 /** Judgements of an earlier release don't say what they changed. */
-function changesIn(judgement: RecordView, at: string): VerdictChangeParent[] {
+function changesIn(judgement: RecordSeen, at: string): VerdictChangeParent[] {
   const { changes = [], verdicts = [] } = judgedIn(judgement);
   const { cause } = judgement.statement as { readonly cause: string };
   return changes.filter(isOf(at)).map(({ pointer, was, is }) => ({
@@ -50,7 +50,7 @@ function changesIn(judgement: RecordView, at: string): VerdictChangeParent[] {
   }));
 }
 
-function judgedIn({ judgement }: RecordView): Judged {
+function judgedIn({ judgement }: RecordSeen): Judged {
   return judgement as Judged;
 }
 

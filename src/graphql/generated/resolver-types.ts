@@ -1,6 +1,6 @@
 import type { GraphQLResolveInfo, GraphQLScalarType, GraphQLScalarTypeConfig } from 'graphql';
 import type { UnitView, CustodyView } from '../../app/read-unit.ts';
-import type { RecordView } from '../../app/record-views.ts';
+import type { RecordSeen } from '../record-parts.ts';
 import type { Past, PastEntry } from '../../app/read-history.ts';
 import type { UnitThenParent, MountingParent, StationParent, SettingParent, FittedParent, SealParent, TorqueParent, SettingReadingParent } from '../parents.ts';
 import type { FindingView, ConcessionView, LimitView } from '../../app/view-findings.ts';
@@ -1368,7 +1368,7 @@ export type GraphResolversTypes = {
   Pump: ResolverTypeWrapper<UnitView>;
   Quantity: ResolverTypeWrapper<GraphQuantity>;
   Query: ResolverTypeWrapper<Record<PropertyKey, never>>;
-  Record: ResolverTypeWrapper<RecordView>;
+  Record: ResolverTypeWrapper<RecordSeen>;
   RecordConnection: ResolverTypeWrapper<Omit<GraphRecordConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversTypes['RecordEdge']> }>;
   RecordEdge: ResolverTypeWrapper<Omit<GraphRecordEdge, 'node'> & { node: GraphResolversTypes['Record'] }>;
   RecordFilter: GraphRecordFilter;
@@ -1466,7 +1466,7 @@ export type GraphResolversParentTypes = {
   Pump: UnitView;
   Quantity: GraphQuantity;
   Query: Record<PropertyKey, never>;
-  Record: RecordView;
+  Record: RecordSeen;
   RecordConnection: Omit<GraphRecordConnection, 'edges'> & { edges: ReadonlyArray<GraphResolversParentTypes['RecordEdge']> };
   RecordEdge: Omit<GraphRecordEdge, 'node'> & { node: GraphResolversParentTypes['Record'] };
   RecordFilter: GraphRecordFilter;
