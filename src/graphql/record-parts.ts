@@ -6,6 +6,7 @@ import { asksBelow } from './asks-for.ts';
 /** A record with the parts that were read of it. */
 export type RecordSeen = RecordView & { readonly parts: RecordParts };
 
+/** The last is too deep in a history to be asked for as yet. */
 const ofStanding = ['status', 'units', 'open', 'correctedBy', 'judgedAgain', 'verdictChanges'];
 
 /** Of a field that gives a record. */

@@ -66,6 +66,34 @@ const listed = async (caller: Caller, filter: object, order = 'oldest') =>
     (id) => Object.entries(ids).find(([, one]) => one === id)?.[0] ?? 'registration',
   );
 
+/** Each needs something read beside the fact, or nothing. */
+const parts = [
+  'reference',
+  'status',
+  'open { rule }',
+  'units { id }',
+  'correctedBy { id }',
+  'judgedAgain { id }',
+  'note',
+  'technician { id unknown }',
+];
+
+it.each(parts)('a record in a history says of %s what it says by its id', async (part) => {
+  const serials = ['K-1', 'K-2'];
+  const asked = serials.map(
+    (serial, nth) => `k${nth}: control(maker: "${maker}", serial: "${serial}") {
+    history { entries { edges { node { record { id ${part} } } } } }
+  }`,
+  );
+  const histories: Data[] = Object.values(await ask(brackwater, `{ ${asked.join(' ')} }`));
+  const records = histories.flatMap(({ history }) => history.entries.edges.map(({ node }: Data) => node.record));
+  expect(records.length).toBeGreaterThan(4);
+  for (const { id, ...said } of records) {
+    const { record } = await ask(brackwater, `query ($id: ID!) { record(id: $id) { ${part} } }`, { id });
+    expect(said).toEqual(record);
+  }
+});
+
 describe('records', () => {
   const filters: readonly (readonly [object, readonly string[]])[] = [
     [{}, [...Array(3).fill('registration'), 'good', 'loose', 'unchecked', 'look']],
