@@ -10,7 +10,7 @@ import type { Result } from './harness/figures.ts';
 import { growthOf, type Run } from './harness/growth.ts';
 import { readOptions } from './harness/options.ts';
 import { runRow } from './harness/run-row.ts';
-import { tableOf } from './harness/table.ts';
+import { cpuTableOf, tableOf } from './harness/table.ts';
 import { allRows } from './rows/all-rows.ts';
 
 const options = readOptions(
@@ -34,7 +34,7 @@ try {
 }
 const run: Run = { ...scale, results };
 const grown = earlier === null ? [] : growthOf(run, earlier);
-const table = tableOf([...results, ...grown]);
+const table = [tableOf([...results, ...grown]), cpuTableOf(results)].join('\n');
 writeFileSync('bench-results.json', `${JSON.stringify({ ...run, results: [...results, ...grown] }, null, 2)}\n`);
 writeFileSync('bench-results.md', table);
 console.log(table);

@@ -1,11 +1,15 @@
 /** The harness of the bench: what rounds come to, and how they are told. What is measured is for `npm run bench` to show. */
+
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { describe, expect, it } from 'vitest';
+import { cpuBetween, cpuSoFar, parentOf } from './ground/cpu.ts';
 import { median, quantile, resultOf, spreadOf, verdictOf } from './harness/figures.ts';
 import { growthOf, type Run } from './harness/growth.ts';
 import { readOptions } from './harness/options.ts';
 import type { Row } from './harness/row.ts';
 import { runRow } from './harness/run-row.ts';
-import { shown, tableOf } from './harness/table.ts';
+import { cpuTableOf, shown, tableOf } from './harness/table.ts';
 import { requireTheSame } from './rows/plans.ts';
 
 const row = {
@@ -73,6 +77,28 @@ it('ours and theirs take turns, and what was opened is closed, also after an err
   await expect(runRow(turns, 'clay', { rounds: 5, tell: (line) => told.push(line) })).rejects.toThrow('it broke');
   expect(done).toEqual(['ours on clay', 'theirs', 'ours on clay', 'closed']);
   expect(told).toEqual(['loaves: warming up', 'loaves: round 1 of 5: 1 ÷ 2 loaves/s = 0.5']);
+});
+
+it('the processor time of an answer is the median of rounds, and told where it was measured', () => {
+  const cpu = (service: number) => ({ service, postgres: 2, load: 0.25 });
+  const rounds = [1, 5, 2].map((ms) => ({ ours: { value: 1, cpu: cpu(ms) }, theirs: { value: 1, cpu: cpu(9) } }));
+  const timed = resultOf(row, rounds);
+  expect(timed.cpu).toEqual({ ours: cpu(2), theirs: cpu(9) });
+  const [, , line] = cpuTableOf([resultOf(row, [round(1, 1)]), timed]).split('\n');
+  expect(line).toBe('| loaves | 2.00 | 2.00 | 0.25 | 9.00 | 2.00 | 0.25 |');
+  expect(cpuTableOf([resultOf(row, [round(1, 1)])])).toBe('');
+});
+
+it('processor time is of a process that works, and of those that ended', async () => {
+  const work = `for (const end = Date.now() + 400; Date.now() < end; );`;
+  const before = cpuSoFar({ postmaster: process.pid, load: 0 });
+  const child = spawn('node', ['-e', work]);
+  await once(child, 'exit');
+  const each = cpuBetween(before, cpuSoFar({ postmaster: process.pid, load: 0 }), 2);
+  // Half of what it took, which is not all of the time that it ran on a busy machine.
+  expect(each?.postgres ?? 100).toBeGreaterThanOrEqual(20);
+  expect(cpuBetween(null, before, 1)).toBeNull();
+  expect(parentOf(process.pid) ?? process.ppid).toBe(process.ppid);
 });
 
 it('the table says what was measured, and a miss as a miss', () => {

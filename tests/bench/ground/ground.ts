@@ -1,6 +1,7 @@
 /** What rows stand on, opened when the first of them asks for it. */
 import { type Load, openLoad } from '../load/load.ts';
 import { type Conversions, openConversions } from '../scenes/conversions.ts';
+import { cpuBetween, cpuSoFar } from './cpu.ts';
 import { openStage, type Stage } from './stage.ts';
 
 export type Scale = {
@@ -27,12 +28,17 @@ export function openGround(scale: Scale, tell: Ground['tell']): Ground & { reado
   const asking = once(async () => {
     const opened = openLoad();
     closing.push(opened.close);
-    return opened.load;
+    return opened;
   });
   return {
     ...{ ...scale, tell, stage },
     conversions: once(async () => await openConversions(await stage(), scale)),
-    load: async (job) => await (await asking())(job),
+    load: async (job) => {
+      const [{ load, pid }, { postmaster }] = [await asking(), await stage()];
+      const before = cpuSoFar({ postmaster, load: pid });
+      const driven = await load(job);
+      return { ...driven, cpu: cpuBetween(before, cpuSoFar({ postmaster, load: pid }), driven.count) };
+    },
     close: async () => {
       for (const close of closing.splice(0).reverse()) await close();
     },

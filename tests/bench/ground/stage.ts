@@ -14,6 +14,7 @@ import { publish, shopScopes } from '../../support/scene.ts';
 import { maker } from '../../support/shop.ts';
 import { urlOf, withSuperuser } from '../../support/test-server.ts';
 import { generateHistory } from '../generate-history.ts';
+import { parentOf } from './cpu.ts';
 import type { Scale } from './ground.ts';
 import { serve } from './service-process.ts';
 
@@ -21,6 +22,8 @@ export type Stage = {
   readonly base: string;
   /** Of the service's process. */
   readonly pid: number;
+  /** Of Postgres's first process; 0 where the system doesn't tell. */
+  readonly postmaster: number;
   readonly dataDir: string;
   /** The database as the service logs in, and as superuser. */
   readonly serviceUrl: string;
@@ -71,6 +74,10 @@ export async function openStage({ records, seed }: Scale, tell: (line: string) =
       await generateHistory({ records, seed, client, shop, log: tell });
       await client.query('vacuum analyze');
     });
+    const { rows } = await withSuperuser(superuserUrl, (client) =>
+      client.query<{ pid: number }>('select pg_backend_pid() as pid'),
+    );
+    const postmaster = parentOf(rows[0]?.pid ?? 0) ?? 0;
     const { base, pid } = service;
     const emptyDatabase: Stage['emptyDatabase'] = async (name) => {
       await withSuperuser(server.superuserUrl, (client) =>
@@ -82,7 +89,17 @@ export async function openStage({ records, seed }: Scale, tell: (line: string) =
       const [serviceUrl, superuserUrl] = [urlOf(server.serviceUrl, name), urlOf(server.superuserUrl, name)];
       return { serviceUrl, superuserUrl, dataDir: folder };
     };
-    return { base, pid, dataDir, serviceUrl: server.serviceUrl, superuserUrl, tokenOf, emptyDatabase, close };
+    return {
+      base,
+      pid,
+      postmaster,
+      dataDir,
+      serviceUrl: server.serviceUrl,
+      superuserUrl,
+      tokenOf,
+      emptyDatabase,
+      close,
+    };
   } catch (error) {
     await close();
     throw error;

@@ -1,4 +1,5 @@
 /** What rounds come to. */
+import type { Cpu } from '../ground/cpu.ts';
 import type { Figure, Row } from './row.ts';
 
 /** `median` with the least and the most. */
@@ -13,6 +14,8 @@ export type Result = Omit<Row<never>, 'prepare'> & {
   readonly ratio: Spread;
   /** Milliseconds, where single answers of ours were timed. */
   readonly p99: Spread | null;
+  /** Medians, of one answer of ours and of theirs; null: not measured. */
+  readonly cpu: { readonly ours: Cpu | null; readonly theirs: Cpu | null };
   readonly verdict: Verdict;
 };
 
@@ -55,6 +58,14 @@ export function resultOf(row: Omit<Row<never>, 'prepare'>, rounds: readonly Roun
     theirs: spreadOf(rounds.map(({ theirs }) => theirs.value)),
     ratio,
     p99: p99s.length === 0 ? null : spreadOf(p99s),
+    cpu: { ours: cpuOf(rounds.map(({ ours }) => ours)), theirs: cpuOf(rounds.map(({ theirs }) => theirs)) },
     verdict: verdictOf(ratio.median, { better, gate, goal }),
   };
+}
+
+function cpuOf(figures: readonly Figure[]): Cpu | null {
+  const all = figures.flatMap(({ cpu }) => cpu ?? []);
+  if (all.length === 0) return null;
+  const of = (name: keyof Cpu) => median(all.map((one) => one[name]));
+  return { service: of('service'), postgres: of('postgres'), load: of('load') };
 }

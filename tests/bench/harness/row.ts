@@ -1,3 +1,5 @@
+import type { Cpu } from '../ground/cpu.ts';
+
 /** What a row of the bench is: a claim, and two sides that are measured by turns. `Ground` is what rows stand on. */
 export type Row<Ground> = {
   /** As it is named on the command line. */
@@ -22,5 +24,5 @@ export type Sides = {
   readonly close?: () => Promise<void>;
 };
 
-/** Of one round. `p99` in milliseconds, where single answers were timed. */
-export type Figure = { readonly value: number; readonly p99?: number };
+/** Of one round. `p99` in milliseconds, where single answers were timed; `cpu` of one answer. */
+export type Figure = { readonly value: number; readonly p99?: number; readonly cpu?: Cpu | null };

@@ -1,4 +1,5 @@
 /** Results as a Markdown table. */
+import type { Cpu } from '../ground/cpu.ts';
 import type { Result, Spread } from './figures.ts';
 
 const heads = ['claim', 'beside', 'ours', 'theirs', 'ratio', 'min to max', 'gate', 'goal', 'verdict'];
@@ -15,8 +16,23 @@ export function tableOf(results: readonly Result[]): string {
     limitText(one, one.goal),
     one.verdict === 'met' ? 'met' : `**${one.verdict}**`,
   ]);
+  return tableIn(heads, rows);
+}
+
+function tableIn(heads: readonly string[], rows: readonly (readonly string[])[]): string {
   return [heads, heads.map(() => '---'), ...rows].map((cells) => `| ${cells.map(cellText).join(' | ')} |\n`).join('');
 }
+
+/** Where the time of one answer goes, as far as it was measured; nothing where it was not. */
+export function cpuTableOf(results: readonly Result[]): string {
+  const rows = results.flatMap(({ name, cpu: { ours, theirs } }) =>
+    ours === null || theirs === null ? [] : [[name, ...[ours, theirs].flatMap(milliseconds)]],
+  );
+  const heads = ['CPU of an answer, ms', 'service', 'its Postgres', 'load', 'peer', "the peer's Postgres", 'load'];
+  return rows.length === 0 ? '' : tableIn(heads, rows);
+}
+
+const milliseconds = ({ service, postgres, load }: Cpu) => [service, postgres, load].map((one) => one.toFixed(2));
 
 /** Three digits that count. */
 export function shown(value: number): string {

@@ -1,5 +1,6 @@
 /** Work on many connections at once, and how long each piece of it took. */
 import { setTimeout as pause } from 'node:timers/promises';
+import type { Cpu } from '../ground/cpu.ts';
 
 export type Task = () => Promise<void>;
 export type Driven = {
@@ -7,6 +8,8 @@ export type Driven = {
   readonly seconds: number;
   /** Milliseconds; at a rate, from when each was due, so that what had to wait for a slow one before it counts as slow too. */
   readonly latencies: readonly number[];
+  /** Of one task, where it was measured. */
+  readonly cpu?: Cpu | null;
 };
 
 /** A list for each connection, done in order. With a rate (tasks a second, of all together) none begins before it is due. */

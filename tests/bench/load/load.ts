@@ -13,7 +13,7 @@ export type Done = { readonly driven: Driven } | { readonly error: string };
 /** One job at a time. @throws what went wrong with it. */
 export type Load = (job: LoadJob) => Promise<Driven>;
 
-export function openLoad(): { readonly load: Load; readonly close: () => void } {
+export function openLoad(): { readonly load: Load; readonly pid: number; readonly close: () => void } {
   const child = fork(join(import.meta.dirname, 'load-process.ts'), { serialization: 'advanced' });
   const asking = new AbortController();
   child.once('exit', () => asking.abort(new Error('the process that load comes from ended')));
@@ -24,16 +24,16 @@ export function openLoad(): { readonly load: Load; readonly close: () => void } 
     if ('error' in done) throw new Error(done.error);
     return done.driven;
   };
-  return { load, close: () => child.disconnect() };
+  return { load, pid: child.pid ?? 0, close: () => child.disconnect() };
 }
 
 /** How many a second, and the p99 beside it. */
-export function rateOf({ count, seconds, latencies }: Driven): Figure {
-  return { value: count / seconds, p99: quantile(latencies, 0.99) };
+export function rateOf({ count, seconds, latencies, cpu = null }: Driven): Figure {
+  return { value: count / seconds, p99: quantile(latencies, 0.99), cpu };
 }
 
 /** The p99 itself. */
-export function p99Of({ latencies }: Driven): Figure {
+export function p99Of({ latencies, cpu = null }: Driven): Figure {
   const p99 = quantile(latencies, 0.99);
-  return { value: p99, p99 };
+  return { value: p99, p99, cpu };
 }
