@@ -4,6 +4,7 @@ import { exportFacts, type FactsSought } from '../store/sql/export-facts.ts';
 import { withTransaction } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
+import { patiently } from './patiently.ts';
 import { isAnalyst, readingContext } from './read-unit.ts';
 import { type RecordView, viewsOf } from './record-views.ts';
 
@@ -29,10 +30,11 @@ async function* pages(app: App, asker: Asker, sought: FactsSought): AsyncGenerat
   let after: string | null = null;
   for (;;) {
     const cursor: string | null = after;
-    const ids: string[] = await withTransaction(app.pools.reading, context, (tx) =>
-      exportFacts(tx, sought, cursor, pageSize),
+    const ids: string[] = await patiently(() =>
+      withTransaction(app.pools.reading, context, (tx) => exportFacts(tx, sought, cursor, pageSize)),
     );
-    if (ids.length > 0) yield await withTransaction(app.pools.reading, context, (tx) => viewsOf(tx, asker, ids));
+    if (ids.length > 0)
+      yield await patiently(() => withTransaction(app.pools.reading, context, (tx) => viewsOf(tx, asker, ids)));
     if (ids.length < pageSize) return;
     after = ids.at(-1) ?? null;
   }

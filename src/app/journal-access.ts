@@ -11,6 +11,7 @@ import type { App } from './context.ts';
 import { asOwner, ownerAlone } from './list-own.ts';
 import { isUuid } from './list-records.ts';
 import { cut, type PageAsked, unknownCursor } from './page.ts';
+import { patiently } from './patiently.ts';
 
 export function noteShown(shown: Shown, row: Readonly<Record<string, unknown>>): void {
   const { owner, fact = row['record'] ?? row['id'] } = row;
@@ -21,7 +22,12 @@ export function noteShown(shown: Shown, row: Readonly<Record<string, unknown>>):
 }
 
 /** Once for each distributor; what was noted is then forgotten, so that a stream journals each of its pages. */
-export async function journalAccess(app: App, asker: Asker, operation: string): Promise<void> {
+export async function journalAccess(
+  app: App,
+  asker: Asker,
+  operation: string,
+  tried: (work: () => Promise<void>) => Promise<void> = (work) => work(),
+): Promise<void> {
   const { maker, client, subject, organisations, shown } = asker;
   const theirs = [...shown].filter(([owner]) => owner !== organisations.maker);
   shown.clear();
@@ -30,7 +36,7 @@ export async function journalAccess(app: App, asker: Asker, operation: string): 
     ...{ owner, id: app.effects.newId(), maker, client, subject, operation, facts: [...facts].sort() },
   }));
   const orgs = rows.map((row) => row.owner);
-  await withTransaction(app.pools.reading, { role: 'recorder', orgs }, (tx) => insertAccesses(tx, rows));
+  await tried(() => withTransaction(app.pools.reading, { role: 'recorder', orgs }, (tx) => insertAccesses(tx, rows)));
 }
 
 /** Of an answer that is streamed: each page before it goes out. */
@@ -41,7 +47,7 @@ export async function* journalEach<Page>(
   pages: AsyncIterable<Page>,
 ): AsyncGenerator<Page, void, undefined> {
   for await (const page of pages) {
-    await journalAccess(app, asker, operation);
+    await journalAccess(app, asker, operation, patiently);
     yield page;
   }
 }

@@ -1,5 +1,6 @@
 /** Pages by cursor, as every list of this service has them. */
 import { Problem } from '../errors.ts';
+import { patiently } from './patiently.ts';
 
 export type PageAsked = { readonly first: number; readonly after: string | null };
 export type Page<T> = {
@@ -24,12 +25,13 @@ export function cut<T>(rows: readonly T[], first: number, cursorOf: (item: T) =>
   };
 }
 
-/** What is on the pages that follow on one that is at hand. */
+/** What is on the pages that follow on one that is at hand; they wait for what that one is told to come back for. */
 export async function* everyPage<T>(
   begin: Page<T>,
   next: (after: string | null) => Promise<Page<T>>,
 ): AsyncGenerator<readonly T[], void, undefined> {
-  for (let page = begin; ; page = await next(page.pageInfo.endCursor)) {
+  const nextOf = (page: Page<T>) => patiently(() => next(page.pageInfo.endCursor));
+  for (let page = begin; ; page = await nextOf(page)) {
     if (page.items.length > 0) yield page.items;
     if (!page.pageInfo.hasNextPage) return;
   }

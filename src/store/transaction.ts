@@ -95,6 +95,11 @@ export async function withTransaction<T>(
   }
 }
 
+/** Whether all connections were in use: nothing was asked of the database. */
+export function foundNoConnection(error: unknown): boolean {
+  return error instanceof Error && error.message === 'timeout exceeded when trying to connect';
+}
+
 function beginning({ readOnly = false, oneSnapshot = readOnly }: TransactionContext): string {
   return `begin${oneSnapshot ? ' isolation level repeatable read' : ''}${readOnly ? ', read only' : ''}`;
 }

@@ -47,6 +47,19 @@ beforeAll(async () => {
 });
 
 describe('an export', () => {
+  it('waits for a connection, longer than a request that can be told to come back', async () => {
+    const { reading } = service.app.pools;
+    const taken = await Promise.all(Array.from({ length: reading.options.max }, () => reading.connect()));
+    const exported = records();
+    try {
+      expect((await brackwater('GET', '/v1/held')).status).toBe(503);
+      await expect.poll(() => reading.waitingCount).toBe(1);
+    } finally {
+      for (const client of taken) client.release();
+    }
+    expect((await exported).length).toBe(count + 3);
+  });
+
   it('has every record of the distributor once, and none of another', async () => {
     const all = await records();
     expect(new Set(all.map((one) => one.id)).size).toBe(count + 3);
