@@ -74,10 +74,10 @@ export async function openStage({ records, seed }: Scale, tell: (line: string) =
       await generateHistory({ records, seed, client, shop, log: tell });
       await client.query('vacuum analyze');
     });
-    const { rows } = await withSuperuser(superuserUrl, (client) =>
-      client.query<{ pid: number }>('select pg_backend_pid() as pid'),
-    );
-    const postmaster = parentOf(rows[0]?.pid ?? 0) ?? 0;
+    const postmaster = await withSuperuser(superuserUrl, async (client) => {
+      const { rows } = await client.query<{ pid: number }>('select pg_backend_pid() as pid');
+      return parentOf(rows[0]?.pid ?? 0) ?? 0;
+    });
     const { base, pid } = service;
     const emptyDatabase: Stage['emptyDatabase'] = async (name) => {
       await withSuperuser(server.superuserUrl, (client) =>
