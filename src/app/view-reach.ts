@@ -6,7 +6,7 @@ import { isForOwnerAlone } from '../core/history/owner-alone.ts';
 import { elementAlone, type ReachCriteria, seeksParts } from '../core/reach/criteria.ts';
 import { heldBy, type Still, standsOf, stillIn, stillOfParts } from '../core/reach/still.ts';
 import type { Reached } from '../store/sql/find-reach.ts';
-import { namesAround, namesOfUnits, type UnitName } from '../store/sql/find-units.ts';
+import { firstNames } from '../store/sql/find-units.ts';
 import { namesOfOwners } from '../store/sql/names-of-organisations.ts';
 import { readCurrent } from '../store/sql/read-current.ts';
 import { type MovementRow, readMovements, visibleAmong, visibleFacts } from '../store/sql/read-facts.ts';
@@ -15,7 +15,7 @@ import { byIds } from '../store/sql/which-units.ts';
 import type { Tx } from '../store/transaction.ts';
 import type { Asker } from './asker.ts';
 import type { ReachItem, ReachRecord, ReachUse } from './find-reach.ts';
-import { isAnalyst, nameOf } from './read-unit.ts';
+import { isAnalyst } from './read-unit.ts';
 import { placeOf } from './recording/loaded.ts';
 import { statesKnown } from './states-known.ts';
 
@@ -40,7 +40,9 @@ export async function viewReach(
       reached.flatMap(({ matched }) => matched.map(({ fact }) => fact)),
     ),
     then ?? readCurrent(tx, units),
-    then === null ? namesAround(tx, byIds(units)) : namesOfUnits(tx, [...units, ...partnersOf(then)]),
+    then === null
+      ? firstNames(tx, byIds(units), 'around')
+      : firstNames(tx, byIds([...units, ...partnersOf(then)]), 'them'),
     // What the maker's people are shown is noted, all of it.
     isAnalyst(asker) ? visibleFacts(tx, units, known) : null,
   ]);
@@ -64,19 +66,18 @@ export async function viewReach(
   );
   const movements = new Map(rows.map((row) => [row.id, row]));
   const states = new Map(current.map((state) => [state.unit, state]));
-  const namesByUnit = Map.groupBy(names, ({ unit }) => unit);
   return reached.map(({ unit, matched }) => {
     const state = states.get(unit);
     const records = recordsOf(matched, state, criteria);
     return {
-      ...{ unit, kind: state?.born?.kind ?? null, name: nameOf(namesByUnit.get(unit) ?? [], unit) },
+      ...{ unit, kind: state?.born?.kind ?? null, name: names.get(unit) ?? null },
       still: stillOf(records, state, criteria),
       records,
       doneSince: (since.get(unit) ?? [])
         .filter(({ fact, isForOwner }) => !isForOwner || seen.has(fact))
         .map(({ kind, performed }) => ({ kind, performed })),
       status: state?.status ?? null,
-      mounted: mountedOf(state, namesByUnit),
+      mounted: mountedOf(state, names),
       holder: holderOf(state, movements, slugs),
       mergedInto: state?.mergedInto ?? null,
     };
@@ -151,12 +152,9 @@ function doneSince(work: readonly Work[], matched: readonly Reached[]): Done[] {
   });
 }
 
-function mountedOf(
-  state: UnitState | undefined,
-  names: ReadonlyMap<string, readonly UnitName[]>,
-): ReachItem['mounted'] {
+function mountedOf(state: UnitState | undefined, names: ReadonlyMap<string, string>): ReachItem['mounted'] {
   const under = state?.mounted ?? null;
-  return under === null ? null : { unit: under.with, name: nameOf(names.get(under.with) ?? [], under.with) };
+  return under === null ? null : { unit: under.with, name: names.get(under.with) ?? null };
 }
 
 /** The same null for a unit of which nobody has said where it is and for one that somebody else holds, or that went out. */

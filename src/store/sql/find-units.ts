@@ -41,9 +41,25 @@ export async function namesOf(tx: Tx, { as, ids, values }: WhichUnits): Promise<
 }
 
 /** And what those are called that they are mounted with now. */
-export async function namesAround(tx: Tx, { as, ids, values }: WhichUnits): Promise<UnitName[]> {
-  const partners = `select mounted_with from unit_current where unit_id = any (${ids}) and mounted_with is not null`;
-  return await namesIn(tx, { name: `names-around-${as}`, ids: `${ids} || array(${partners})`, values });
+export async function namesAround(tx: Tx, which: WhichUnits): Promise<UnitName[]> {
+  return await namesIn(tx, { name: `names-around-${which.as}`, ids: withPartners(which), values: which.values });
+}
+
+/** By unit the first of its names; of these units, or also of those that they are mounted with now. */
+export async function firstNames(tx: Tx, which: WhichUnits, among: 'them' | 'around'): Promise<Map<string, string>> {
+  const { rows } = await tx.query<{ unit: string; name: string }>({
+    name: `first-names-${among}-${which.as}`,
+    text: `
+      select distinct on (unit_id) unit_id as unit, as_written as name from unit_names
+      where name_kind <> 'free' and unit_id = any (${among === 'them' ? which.ids : withPartners(which)})
+      order by unit_id, ${latestFirst}`,
+    values: [...which.values],
+  });
+  return new Map(rows.map(({ unit, name }) => [unit, name]));
+}
+
+function withPartners({ ids }: WhichUnits): string {
+  return `${ids} || array(select mounted_with from unit_current where unit_id = any (${ids}) and mounted_with is not null)`;
 }
 
 /** And what those are called that they were ever mounted with. Only the recorder may. */
@@ -54,6 +70,8 @@ export async function namesEverAround(tx: Tx, { as, ids, values }: WhichUnits): 
   return await namesIn(tx, { name: `names-ever-around-${as}`, ids: `${ids} || array(${partners})`, values });
 }
 
+const latestFirst = `array_position(array['serial', 'tag', 'former'], name_kind), fact desc, name_key`;
+
 async function namesIn(
   tx: Tx,
   { name, ids, values }: { name: string; ids: string; values: readonly unknown[] },
@@ -61,7 +79,7 @@ async function namesIn(
   const { rows } = await tx.query<UnitName>({
     name,
     text: `${select} where name_kind <> 'free' and unit_id = any (${ids})
-      order by array_position(array['serial', 'tag', 'former'], name_kind), fact desc, name_key`,
+      order by ${latestFirst}`,
     values: [...values],
   });
   return rows;
