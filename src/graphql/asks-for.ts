@@ -6,21 +6,28 @@ import { type GraphQLResolveInfo, Kind, type SelectionSetNode } from 'graphql';
  * out: then more was read than is answered.
  */
 export function asksFor(info: GraphQLResolveInfo, field: string): boolean {
-  return isSelected(info, field, false);
+  return fieldsAsked(info, 'directly').has(field);
 }
 
-/** The same at any depth, by whatever has a field of this name. */
-export function asksBelow(info: GraphQLResolveInfo, field: string): boolean {
-  return isSelected(info, field, true);
-}
-
-function isSelected({ fieldNodes, fragments }: GraphQLResolveInfo, field: string, atAnyDepth: boolean): boolean {
-  const isIn = (selected: SelectionSetNode | undefined, inside: ReadonlySet<string>): boolean =>
-    (selected?.selections ?? []).some((one) => {
-      if (one.kind === Kind.FIELD) return one.name.value === field || (atAnyDepth && isIn(one.selectionSet, inside));
-      if (one.kind === Kind.INLINE_FRAGMENT) return isIn(one.selectionSet, inside);
-      const name = one.name.value;
-      return !inside.has(name) && isIn(fragments[name]?.selectionSet, new Set([...inside, name]));
-    });
-  return fieldNodes.some((node) => isIn(node.selectionSet, new Set()));
+/** The names of all fields that are selected there, or also below, of whatever has them. Each fragment is looked into once. */
+export function fieldsAsked(
+  { fieldNodes, fragments }: GraphQLResolveInfo,
+  depth: 'directly' | 'at any depth',
+): ReadonlySet<string> {
+  const fields = new Set<string>();
+  const inside = new Set<string>();
+  const look = (selected: SelectionSetNode | undefined): void => {
+    for (const one of selected?.selections ?? []) {
+      if (one.kind === Kind.FIELD) {
+        fields.add(one.name.value);
+        if (depth === 'at any depth') look(one.selectionSet);
+      } else if (one.kind === Kind.INLINE_FRAGMENT) look(one.selectionSet);
+      else if (!inside.has(one.name.value)) {
+        inside.add(one.name.value);
+        look(fragments[one.name.value]?.selectionSet);
+      }
+    }
+  };
+  for (const node of fieldNodes) look(node.selectionSet);
+  return fields;
 }

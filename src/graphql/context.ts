@@ -20,7 +20,7 @@ import { readUnits, readUnitsByName, readUnitsWithPasts } from '../app/read-unit
 import { type FactsSeen, type RecordParts, wholeRecord } from '../app/record-views.ts';
 import type { LotName } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
-import { batched } from './batched.ts';
+import { batched, type Loader } from './batched.ts';
 import { partsAsked, type RecordSeen } from './record-parts.ts';
 
 export type GraphContext = {
@@ -79,11 +79,16 @@ export function contextFor(app: App, asker: Asker, isCut: () => boolean): GraphC
       if (found !== null && !(found.past instanceof Problem)) past.tell(pastAsked(found.unit, {}), found.past);
       return found?.unit ?? null;
     });
-  const recordsWith = (parts: RecordParts) =>
-    batched(byId, async (ids: readonly string[]) =>
+  const loaders = new Map<string, Loader<string, RecordSeen | null>>();
+  const recordsWith = (parts: RecordParts) => {
+    const before = loaders.get(byText(parts));
+    if (before !== undefined) return before;
+    const load = batched(byId, async (ids: readonly string[]) =>
       (await read(() => readRecords(app, asker, ids, seen, parts))).map((view) => view && { ...view, parts }),
     );
-  const loaders = new Map<string, ReturnType<typeof recordsWith>>();
+    loaders.set(byText(parts), load);
+    return load;
+  };
   return {
     asker,
     unit: batched(byId, (ids) => read(() => readUnits(app, asker, ids))),
@@ -91,13 +96,7 @@ export function contextFor(app: App, asker: Asker, isCut: () => boolean): GraphC
     unitWithPast: batched<UnitPath, UnitView | null>(byText, withPast),
     past,
     record: recordsWith(wholeRecord),
-    recordAsked: (id, info) => {
-      const parts = partsAsked(info);
-      const key = JSON.stringify(parts);
-      const load = loaders.get(key) ?? recordsWith(parts);
-      loaders.set(key, load);
-      return load(id);
-    },
+    recordAsked: (id, info) => recordsWith(partsAsked(info))(id),
     lot: batched(byLot, (lots) => read(() => readLots(app, asker, lots))),
     lotUses: batched(byLot, (lots) => read(() => readLotUses(app, asker, lots))),
     exposure: batched(byLot, (lots) => read(() => readExposures(app, asker, lots))),

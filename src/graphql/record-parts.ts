@@ -1,7 +1,7 @@
 /** Which parts of records a document needs: what it doesn't ask for is not read. */
 import type { GraphQLResolveInfo } from 'graphql';
 import type { RecordParts, RecordView } from '../app/record-views.ts';
-import { asksBelow } from './asks-for.ts';
+import { fieldsAsked } from './asks-for.ts';
 
 /** A record with the parts that were read of it. */
 export type RecordSeen = RecordView & { readonly parts: RecordParts };
@@ -11,10 +11,11 @@ const ofStanding = ['status', 'units', 'open', 'correctedBy', 'judgedAgain', 've
 
 /** Of a field that gives a record. */
 export function partsAsked(info: GraphQLResolveInfo): RecordParts {
+  const fields = fieldsAsked(info, 'at any depth');
   return {
-    standing: ofStanding.some((field) => asksBelow(info, field)),
-    notes: asksBelow(info, 'note'),
-    people: asksBelow(info, 'technician'),
+    standing: ofStanding.some((field) => fields.has(field)),
+    notes: fields.has('note'),
+    people: fields.has('technician'),
   };
 }
 
