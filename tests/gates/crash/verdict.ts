@@ -69,7 +69,7 @@ const parts = [
 ];
 const ofRecords = ['idempotency_keys', 'record_references', 'unit_events'];
 const ids = (kinds: string) => `select id from facts ${kinds}`;
-const those = (table: string) => `select fact from ${table} where fact is not null`;
+const those = (table: string) => `select fact from ${table}`;
 
 /** As sets: looked up fact by fact, tens of thousands took longer than all that was recorded. */
 const halves = [
