@@ -1,6 +1,7 @@
 import { existsSync, mkdirSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
+import { socketSetting } from '../../src/store/embedded/socket.ts';
 import { ask, embeddedFolder, homeOf } from '../support/embedded-folder.ts';
 
 const { folder, lines, newDataDir, start } = embeddedFolder();
@@ -63,6 +64,13 @@ test('it listens on the loopback only, and on a socket in the cluster, which is 
   expect(statSync(cluster).mode & 0o777).toBe(0o700);
   const over = await ask(server.serviceUrl, 'select inet_client_addr() is null as "isSocket"');
   expect(over).toEqual([{ isSocket: true }]);
+});
+
+test('a folder whose name takes more bytes than a socket may is asked over the port', () => {
+  const folder = (letter: string) => `/${letter.repeat(60)}`;
+  expect(socketSetting(folder('o'))).toBe(process.platform === 'win32' ? '' : `"${folder('o')}"`);
+  expect(socketSetting(folder('ö'))).toBe('');
+  expect(socketSetting('/with"quote')).toBe('');
 });
 
 test('the service keeps fsync and synchronous commit on unless it is told otherwise', async () => {
