@@ -10,9 +10,9 @@ export type Batches = {
 };
 
 /**
- * An item that finds room begins at once, alone if it is alone; what comes while all are busy is the next batch, in the order in
- * which it came. `work` gives outcomes in the order of the items; what it throws, all of its batch get. An item that
- * waited too long is not worked on, and gets what `late` makes.
+ * An item that finds room begins with all that came in the same turn of the event loop, alone if it is alone; what comes
+ * while all are busy is the next batch, in the order in which it came. `work` gives outcomes in the order of the items;
+ * what it throws, all of its batch get. An item that waited too long is not worked on, and gets what `late` makes.
  */
 export function inBatches<T, R>(
   { most, atOnce, waitMs }: Batches,
@@ -21,8 +21,17 @@ export function inBatches<T, R>(
 ): (item: T) => Promise<R> {
   const waiting = new Set<Waiting<T, R>>();
   let busy = 0;
+  let isTurning = false;
+  /** Answers that leave together bring the next requests together: the first of them doesn't begin without the others. */
+  const afterThisTurn = (): void => {
+    if (isTurning) return;
+    isTurning = true;
+    setImmediate(() => {
+      isTurning = false;
+      while (waiting.size > 0 && busy < atOnce) void next();
+    });
+  };
   const next = async (): Promise<void> => {
-    if (waiting.size === 0 || busy === atOnce) return;
     const batch = [...waiting].slice(0, most);
     for (const one of batch) {
       waiting.delete(one);
@@ -36,7 +45,7 @@ export function inBatches<T, R>(
       for (const { reject } of batch) reject(error);
     }
     busy -= 1;
-    void next();
+    afterThisTurn();
   };
   return (item) =>
     new Promise((resolve, reject) => {
@@ -46,7 +55,7 @@ export function inBatches<T, R>(
       }, waitMs);
       const one = { item, resolve, reject, timer };
       waiting.add(one);
-      void next();
+      afterThisTurn();
     });
 }
 

@@ -77,8 +77,12 @@ describe('a recording that meets', () => {
   it('more waiting than batches take is 503 for those who wait too long, and none is lost or kept twice', async () => {
     const references = Array.from({ length: 14 }, (_, nth) => `queue-${nth}`);
     const answers = await whileHeld(db, [[lockHead, [control]]], async ({ commit }) => {
-      const posted = references.map((reference) => inspect('1', reference));
-      await untilWaiting(db, recordingBatches.atOnce);
+      const posted: ReturnType<typeof inspect>[] = [];
+      for (const [nth, reference] of references.entries()) {
+        posted.push(inspect('1', reference));
+        // Each batch that may be under way has one of them, and the rest finds no room.
+        if (nth < recordingBatches.atOnce) await untilWaiting(db, nth + 1);
+      }
       await pause(recordingBatches.waitMs + 200);
       await commit();
       return await Promise.all(posted);

@@ -31,10 +31,11 @@ export type Recording = {
 export const recordingTimeouts: Timeouts = { statementMs: 3_000, lockMs: 2_000, idleMs: 3_000, transactionMs: 5_000 };
 
 /**
- * Of requests that come one by one. Two at once keep Postgres busy while the other decides; more get in each other's way.
- * Whoever finds no room in that time is told so while a caller still waits.
+ * Of requests that come one by one. Two at once keep Postgres busy while the other decides; more get in each other's way,
+ * and a batch that takes all that waits leaves the other nothing to do. Whoever finds no room in that time is told so
+ * while a caller still waits.
  */
-export const recordingBatches = { most: 64, atOnce: 2, waitMs: 1_400 };
+export const recordingBatches = { most: 32, atOnce: 2, waitMs: 1_400 };
 
 export function tooMany(): Problem {
   return new Problem('busy', 'More comes in than can be kept; repeat the request, with the same key if it has one.');
