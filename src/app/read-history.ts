@@ -20,7 +20,7 @@ import type { App } from './context.ts';
 import { settledFor } from './horizon.ts';
 import { type PageAsked, pageOf } from './page.ts';
 import { isAnalyst, nameOf, readingContext, requireSight, requireUnit, type UnitPath, viewOf } from './read-unit.ts';
-import type { FactsSeen } from './record-views.ts';
+import { nothingSeen, type Seen } from './record-views.ts';
 
 /** A unit that the asker may name, and the past of it that is asked for. */
 export type PastAsked = {
@@ -63,14 +63,14 @@ export async function readPasts(
   app: App,
   asker: Asker,
   find: (tx: Tx) => Promise<readonly PastAsked[]>,
-  seen: FactsSeen = new Map(),
+  seen: Seen = nothingSeen(),
 ) {
   const { asked, whole } = await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
     const asked = await find(tx);
     const units = byIds([...new Set(asked.map(({ unit }) => unit))]);
     return { asked, whole: await tx.last(() => readWhole(tx, units)) };
   });
-  for (const [id, fact] of whole.visible) seen.set(id, fact);
+  for (const [id, fact] of whole.visible) seen.facts.set(id, fact);
   return asked.map((one) => pastOf(asker, one, whole));
 }
 

@@ -6,7 +6,15 @@ import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { settledFor } from './horizon.ts';
 import { readingContext, requireReading } from './read-unit.ts';
-import { type FactsSeen, type RecordParts, type RecordView, viewsOf, wholeRecord } from './record-views.ts';
+import {
+  nothingSeen,
+  type RecordParts,
+  type RecordView,
+  type Seen,
+  viewsAtHand,
+  viewsOf,
+  wholeRecord,
+} from './record-views.ts';
 import { statesKnown } from './states-known.ts';
 
 export async function readRecord(app: App, asker: Asker, id: string): Promise<RecordView> {
@@ -27,7 +35,7 @@ export async function readRecordKnown(app: App, asker: Asker, id: string, asked:
       touched.map(({ unit }) => unit),
       known,
     );
-    const [record] = await viewsOf(tx, asker, [id], new Map(), { known, states });
+    const [record] = await viewsOf(tx, asker, [id], nothingSeen(), { known, states });
     return { ...requireFound(record, id), ...until };
   });
 }
@@ -42,12 +50,14 @@ export async function readRecords(
   app: App,
   asker: Asker,
   ids: readonly string[],
-  seen: FactsSeen = new Map(),
+  seen: Seen = nothingSeen(),
   parts: RecordParts = wholeRecord,
 ): Promise<(RecordView | null)[]> {
-  const views = await withTransaction(app.pools.reading, readingContext(asker), (tx) =>
-    viewsOf(tx, asker, ids, seen, null, parts),
-  );
+  const views =
+    viewsAtHand(asker, ids, seen, parts) ??
+    (await withTransaction(app.pools.reading, readingContext(asker), (tx) =>
+      viewsOf(tx, asker, ids, seen, null, parts),
+    ));
   const byId = new Map(views.map((view) => [view.id, view]));
   return ids.map((id) => byId.get(id) ?? null);
 }

@@ -13,7 +13,7 @@ import type { Asker } from './asker.ts';
 import type { App } from './context.ts';
 import { type Past, pastOf, readWhole } from './read-history.ts';
 import { isAnalyst, readingContext, recordsBehind, type UnitPath, type UnitView, viewOf } from './read-unit.ts';
-import type { FactsSeen } from './record-views.ts';
+import { readPeopleNamed, type Seen } from './record-views.ts';
 
 export async function readUnits(app: App, asker: Asker, units: readonly string[]): Promise<(UnitView | null)[]> {
   return await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
@@ -34,12 +34,16 @@ export async function readUnitsByName(
   });
 }
 
-/** Each with its past as it stands now, all asked at once and of one snapshot. */
+/**
+ * Each with its past as it stands now, all asked at once and of one snapshot.
+ * @param seen is told of every fact that was read, and of whom they name where that is asked for
+ */
 export async function readUnitsWithPasts(
   app: App,
   asker: Asker,
   paths: readonly UnitPath[],
-  seen: FactsSeen,
+  seen: Seen,
+  asksPeople: boolean,
 ): Promise<({ readonly unit: UnitView; readonly past: Past | Problem } | null)[]> {
   const sought = soughtBy(paths);
   const { all, whole, behind } = await withTransaction(app.pools.reading, readingContext(asker), async (tx) => {
@@ -48,9 +52,15 @@ export async function readUnitsWithPasts(
     const all = ofOwnMake(asker, current);
     // Of a unit that others turned out to be: what is open from them stands in their records.
     const others = recordsBehind(all.map(({ state }) => state)).filter((id) => !whole.visible.has(id));
-    return { all, whole, behind: await tx.last(() => readFacts(tx, others)) };
+    const [behind] = await tx.last(() =>
+      Promise.all([
+        readFacts(tx, others),
+        asksPeople && !isAnalyst(asker) ? readPeopleNamed(tx, [...whole.visible.values()], seen) : null,
+      ]),
+    );
+    return { all, whole, behind };
   });
-  for (const [id, fact] of whole.visible) seen.set(id, fact);
+  for (const [id, fact] of whole.visible) seen.facts.set(id, fact);
   const facts = new Map([...whole.visible, ...behind.map((fact) => [fact.id, fact] as const)]);
   const views = viewsIn(all, whole.names, facts);
   return sought.map((one) => {

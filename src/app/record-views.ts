@@ -15,8 +15,14 @@ import { concessionRecords, viewsOfFindings } from './view-findings.ts';
 
 export type RecordView = Awaited<ReturnType<typeof viewsOf>>[number];
 
-/** By id. */
-export type FactsSeen = Map<string, FactRow>;
+/** What one request was given before, and needn't ask for again. */
+export type Seen = {
+  /** By id: a fact stays as it is. */
+  readonly facts: Map<string, FactRow>;
+  /** The shop's own ids by owner and the service's id; null: forgotten. */
+  readonly people: Map<string, string | null>;
+};
+export const nothingSeen = (): Seen => ({ facts: new Map(), people: new Map() });
 
 /** What of a view is read beside the fact; false: it is left empty. */
 export type RecordParts = {
@@ -32,14 +38,14 @@ export type KnownThen = { readonly known: string; readonly states: readonly Unit
 
 /**
  * Of these facts those that the transaction can see, in the order of their ids. The last that is asked of it.
- * @param seen what the same asker was given of them before: a fact stays as it is
+ * @param seen what the same asker was given before
  * @param then null: as they are now
  */
 export async function viewsOf(
   tx: Tx,
   asker: Asker,
   ids: readonly string[],
-  seen: FactsSeen = new Map(),
+  seen: Seen = nothingSeen(),
   then: KnownThen | null = null,
   parts: RecordParts = wholeRecord,
 ) {
@@ -49,33 +55,65 @@ export async function viewsOf(
     then === null ? currentInFacts(tx, standing) : touchedThen(tx, standing, then),
     saidSince(tx, standing),
     standing.length === 0 ? [] : namesOf(tx, inFacts(standing)),
-    isAnalyst(asker) || !parts.notes ? [] : readPrivates(tx, ids),
+    asksNotes(asker, parts) ? readPrivates(tx, ids) : [],
   ]);
   const isKnown = ({ recordedAt }: { readonly recordedAt: string }) => then === null || recordedAt <= then.known;
   const facts = rows.filter(isKnown);
-  const states = touched.map(({ state }) => state);
+  const limits = touched.flatMap(({ state }) => concessionRecords(state.open));
+  const [limiting] = await tx.last(() =>
+    Promise.all([
+      readFacts(tx, [...new Set(limits)]),
+      asksPeople(asker, parts) ? readPeopleNamed(tx, facts, seen) : null,
+    ]),
+  );
+  return viewsWith(
+    facts,
+    { touched, said: said.filter(isKnown), names, notes, limiting },
+    peopleOf(asker, parts, seen),
+  );
+}
+
+/** The same of now, where nothing is asked for that wasn't seen before; null: something is. */
+export function viewsAtHand(asker: Asker, ids: readonly string[], seen: Seen, parts: RecordParts): RecordView[] | null {
+  if (parts.standing || asksNotes(asker, parts) || ids.some((id) => !seen.facts.has(id))) return null;
+  const facts = ids.flatMap((id) => seen.facts.get(id) ?? []).toSorted(byId);
+  if (asksPeople(asker, parts) && peopleUnseen(facts, seen).length > 0) return null;
+  const nothing = { touched: [], said: [], names: [], notes: [], limiting: [] };
+  return viewsWith(facts, nothing, peopleOf(asker, parts, seen));
+}
+
+/** Enters the people whom these facts name into what was seen. */
+export async function readPeopleNamed(tx: Tx, facts: readonly FactRow[], seen: Seen): Promise<void> {
+  const unseen = peopleUnseen(facts, seen);
+  const people = await readPeopleById(tx, unseen);
+  for (const one of unseen) seen.people.set(personKey(one), null);
+  for (const one of people) seen.people.set(personKey(one), one.ownId);
+}
+
+/** What of views was read beside the facts. */
+type Beside = {
+  readonly touched: readonly { readonly state: UnitState; readonly facts: readonly string[] }[];
+  readonly said: Awaited<ReturnType<typeof saidSince>>;
+  readonly names: Awaited<ReturnType<typeof namesOf>>;
+  readonly notes: Awaited<ReturnType<typeof readPrivates>>;
+  readonly limiting: readonly FactRow[];
+};
+
+function viewsWith(
+  facts: readonly FactRow[],
+  { touched, said, names, notes, limiting }: Beside,
+  peopleNamed: (owner: string, statement: unknown) => Readonly<Record<string, string>>,
+) {
   const statesByFact = new Map<string, UnitState[]>();
   for (const { state, facts } of touched)
     for (const fact of facts) statesByFact.set(fact, [...(statesByFact.get(fact) ?? []), state]);
-  const later = Map.groupBy(said.filter(isKnown), ({ record }) => record);
-  const statements = new Map(facts.map((fact) => [fact.id, JSON.parse(fact.statement) as unknown]));
-  const forPeople = isAnalyst(asker) || !parts.people ? [] : facts;
-  const named = forPeople.flatMap(({ id, owner }) =>
-    peopleIn(statements.get(id)).map((person) => ({ owner, id: person })),
-  );
-  const [limiting, people] = await tx.last(() =>
-    Promise.all([
-      readFacts(tx, [...new Set(states.flatMap(({ open }) => concessionRecords(open)))]),
-      readPeopleById(tx, [...new Map(named.map((one) => [`${one.owner} ${one.id}`, one])).values()]),
-    ]),
-  );
+  const later = Map.groupBy(said, ({ record }) => record);
   return facts.map((fact) => {
     const own = statesByFact.get(fact.id) ?? [];
     const open = own.flatMap((state) => state.open.filter((one) => one.fact === fact.id));
     const note = notes.find((one) => one.fact === fact.id && one.owner === fact.owner);
     const since = later.get(fact.id) ?? [];
-    const statement = statements.get(fact.id);
-    const doers = new Set(peopleIn(statement));
+    const statement = JSON.parse(fact.statement) as unknown;
     return {
       id: fact.id,
       kind: fact.kind,
@@ -97,11 +135,40 @@ export async function viewsOf(
       judgement: JSON.parse(fact.judgement) as unknown,
       private: note === undefined ? null : (JSON.parse(note.section) as unknown),
       /** The shop's own ids of the people that the statement names. */
-      people: Object.fromEntries(
-        people.filter((one) => one.owner === fact.owner && doers.has(one.id)).map((one) => [one.id, one.ownId]),
-      ),
+      people: peopleNamed(fact.owner, statement),
     };
   });
+}
+
+/** To the maker's people nobody is named, and no note is shown. */
+function asksNotes(asker: Asker, { notes }: RecordParts): boolean {
+  return notes && !isAnalyst(asker);
+}
+
+function asksPeople(asker: Asker, { people }: RecordParts): boolean {
+  return people && !isAnalyst(asker);
+}
+
+function peopleOf(asker: Asker, parts: RecordParts, { people }: Seen) {
+  return (owner: string, statement: unknown): Record<string, string> => {
+    if (!asksPeople(asker, parts)) return {};
+    const named = [...new Set(peopleIn(statement))].map((id) => [id, people.get(personKey({ owner, id }))]);
+    return Object.fromEntries(named.filter(([, ownId]) => typeof ownId === 'string'));
+  };
+}
+
+/** Each once. */
+function peopleUnseen(facts: readonly FactRow[], { people }: Seen): Person[] {
+  const named = facts.flatMap(({ owner, statement }) =>
+    peopleIn(JSON.parse(statement)).map((id): [string, Person] => [personKey({ owner, id }), { owner, id }]),
+  );
+  return [...new Map(named)].flatMap(([key, one]) => (people.has(key) ? [] : [one]));
+}
+
+type Person = { readonly owner: string; readonly id: string };
+
+function personKey({ owner, id }: Person): string {
+  return `${owner} ${id}`;
 }
 
 /** The units that they touched, as they were known then. */
@@ -110,7 +177,7 @@ async function touchedThen(tx: Tx, ids: readonly string[], { known, states }: Kn
   return states.map((state) => ({ state, facts: (touched.get(state.unit) ?? []).map(({ fact }) => fact) }));
 }
 
-async function factsAmong(tx: Tx, ids: readonly string[], seen: FactsSeen): Promise<FactRow[]> {
+async function factsAmong(tx: Tx, ids: readonly string[], { facts: seen }: Seen): Promise<FactRow[]> {
   const before = ids.flatMap((id) => seen.get(id) ?? []);
   if (before.length === ids.length) return before.toSorted(byId);
   return [

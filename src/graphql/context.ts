@@ -17,7 +17,7 @@ import { type LotUse, type LotView, readLots, readLotUses } from '../app/read-lo
 import { readRecords } from '../app/read-record.ts';
 import { isAnalyst, type UnitPath, type UnitView } from '../app/read-unit.ts';
 import { readUnits, readUnitsByName, readUnitsWithPasts } from '../app/read-units.ts';
-import { type FactsSeen, type RecordParts, wholeRecord } from '../app/record-views.ts';
+import { nothingSeen, type RecordParts, wholeRecord } from '../app/record-views.ts';
 import type { LotName } from '../core/records/lot-name.ts';
 import { Problem } from '../errors.ts';
 import { batched, type Loader } from './batched.ts';
@@ -27,8 +27,8 @@ export type GraphContext = {
   readonly asker: Asker;
   readonly unit: (id: string) => Promise<UnitView | null>;
   readonly unitNamed: (path: UnitPath) => Promise<UnitView | null>;
-  /** The same; its past as it stands now is then at hand. */
-  readonly unitWithPast: (path: UnitPath) => Promise<UnitView | null>;
+  /** The same; its past as it stands now is then at hand, and whom its records name where that is asked for below the field. */
+  readonly unitWithPast: (path: UnitPath, info: GraphQLResolveInfo) => Promise<UnitView | null>;
   readonly past: (asked: PastAsked) => Promise<Past>;
   readonly record: (id: string) => Promise<RecordSeen | null>;
   /** No more of it than what is asked for below the field. */
@@ -70,15 +70,18 @@ export function contextFor(app: App, asker: Asker, isCut: () => boolean): GraphC
       if (isCut()) throw new Problem('malformed-request', 'The request was broken off.');
       return await work();
     });
-  const seen: FactsSeen = new Map();
+  const seen = nothingSeen();
   const byId = (id: string) => id;
   const byLot = ({ maker, number }: LotName) => `${maker}/${number}`;
   const past = batched<PastAsked, Past>(byText, (asked) => read(() => readPasts(app, asker, async () => asked, seen)));
-  const withPast = async (paths: readonly UnitPath[]) =>
-    (await read(() => readUnitsWithPasts(app, asker, paths, seen))).map((found) => {
+  const withPast = batched<{ path: UnitPath; people: boolean }, UnitView | null>(byText, async (asked) => {
+    const paths = asked.map(({ path }) => path);
+    const asksPeople = asked.some(({ people }) => people);
+    return (await read(() => readUnitsWithPasts(app, asker, paths, seen, asksPeople))).map((found) => {
       if (found !== null && !(found.past instanceof Problem)) past.tell(pastAsked(found.unit, {}), found.past);
       return found?.unit ?? null;
     });
+  });
   const loaders = new Map<string, Loader<string, RecordSeen | null>>();
   const recordsWith = (parts: RecordParts) => {
     const before = loaders.get(byText(parts));
@@ -93,7 +96,7 @@ export function contextFor(app: App, asker: Asker, isCut: () => boolean): GraphC
     asker,
     unit: batched(byId, (ids) => read(() => readUnits(app, asker, ids))),
     unitNamed: batched<UnitPath, UnitView | null>(byText, (paths) => read(() => readUnitsByName(app, asker, paths))),
-    unitWithPast: batched<UnitPath, UnitView | null>(byText, withPast),
+    unitWithPast: (path, info) => withPast({ path, people: partsAsked(info).people }),
     past,
     record: recordsWith(wholeRecord),
     recordAsked: (id, info) => recordsWith(partsAsked(info))(id),

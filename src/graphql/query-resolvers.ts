@@ -46,7 +46,7 @@ export const queryResolvers = {
 } satisfies GraphResolvers;
 
 async function unitNamed(path: UnitPath, context: GraphContext, info: GraphQLResolveInfo): Promise<UnitView> {
-  const unit = await (asksFor(info, 'history') ? context.unitWithPast(path) : context.unitNamed(path));
+  const unit = await (asksFor(info, 'history') ? context.unitWithPast(path, info) : context.unitNamed(path));
   if (unit !== null) return unit;
   throw new Problem('not-found', `No ${path.kind} of this maker and name is known, or none that is yours to see.`);
 }

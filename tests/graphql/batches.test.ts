@@ -132,6 +132,30 @@ describe('the number of statements', () => {
   });
 });
 
+describe('a unit with its history', () => {
+  const transactions = async (query: string, variables: object) => {
+    const before = heard.length;
+    const data = await ask(brackwater, query, variables);
+    return { data, begun: heard.slice(before).filter((text) => text.startsWith('begin')).length };
+  };
+  const historyWith = (fields: string) => `query ($serial: String!) { control(maker: "ardenholm", serial: $serial) {
+    name history { entries { edges { node { record { reference ${fields} } } } } } } }`;
+  const ofRepair = (data: Data) =>
+    data.control.history.entries.edges.map((one: Data) => one.node.record).find((one: Data) => one.reference !== null);
+
+  it('is one transaction, with whom its records name', async () => {
+    const { data, begun } = await transactions(historyWith('technician { id } findings { rule }'), { serial: 'K-2' });
+    expect(ofRepair(data)).toMatchObject({ reference: 'p-2', technician: { id: 't-17' } });
+    expect(begun).toBe(1);
+  });
+
+  it('takes another for what stands beside its records', async () => {
+    const { data, begun } = await transactions(historyWith('technician { id } note status'), { serial: 'K-3' });
+    expect(ofRepair(data)).toMatchObject({ reference: 'p-3', technician: { id: 't-17' }, status: 'held' });
+    expect(begun).toBe(2);
+  });
+});
+
 describe('a request that is cut off', () => {
   it('in the middle of its second batch keeps no connection, and begins no third', async () => {
     await service.server.listen({ port: 0, host: '127.0.0.1' });
