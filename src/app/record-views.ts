@@ -1,6 +1,7 @@
 /** Records whole, as their asker may see them, with their status as it is now. */
 import { statusOf } from '../core/history/concession.ts';
 import type { UnitState } from '../core/history/fold.ts';
+import { onceFor } from '../core/once-for.ts';
 import { namesOf } from '../store/sql/find-units.ts';
 import { currentInFacts, unitsInFacts } from '../store/sql/read-current.ts';
 import { type FactRow, readFacts, readPrivates } from '../store/sql/read-facts.ts';
@@ -102,7 +103,7 @@ type Beside = {
 function viewsWith(
   facts: readonly FactRow[],
   { touched, said, names, notes, limiting }: Beside,
-  peopleNamed: (owner: string, statement: unknown) => Readonly<Record<string, string>>,
+  peopleNamed: (fact: FactRow) => Readonly<Record<string, string>>,
 ) {
   const statesByFact = new Map<string, UnitState[]>();
   for (const { state, facts } of touched)
@@ -113,7 +114,7 @@ function viewsWith(
     const open = own.flatMap((state) => state.open.filter((one) => one.fact === fact.id));
     const note = notes.find((one) => one.fact === fact.id && one.owner === fact.owner);
     const since = later.get(fact.id) ?? [];
-    const statement = JSON.parse(fact.statement) as unknown;
+    const { statement } = statedIn(fact);
     return {
       id: fact.id,
       kind: fact.kind,
@@ -135,7 +136,7 @@ function viewsWith(
       judgement: JSON.parse(fact.judgement) as unknown,
       private: note === undefined ? null : (JSON.parse(note.section) as unknown),
       /** The shop's own ids of the people that the statement names. */
-      people: peopleNamed(fact.owner, statement),
+      people: peopleNamed(fact),
     };
   });
 }
@@ -150,20 +151,23 @@ function asksPeople(asker: Asker, { people }: RecordParts): boolean {
 }
 
 function peopleOf(asker: Asker, parts: RecordParts, { people }: Seen) {
-  return (owner: string, statement: unknown): Record<string, string> => {
+  return (fact: FactRow): Record<string, string> => {
     if (!asksPeople(asker, parts)) return {};
-    const named = [...new Set(peopleIn(statement))].map((id) => [id, people.get(personKey({ owner, id }))]);
+    const named = statedIn(fact).people.map((one) => [one.id, people.get(personKey(one))]);
     return Object.fromEntries(named.filter(([, ownId]) => typeof ownId === 'string'));
   };
 }
 
-/** Each once. */
 function peopleUnseen(facts: readonly FactRow[], { people }: Seen): Person[] {
-  const named = facts.flatMap(({ owner, statement }) =>
-    peopleIn(JSON.parse(statement)).map((id): [string, Person] => [personKey({ owner, id }), { owner, id }]),
-  );
-  return [...new Map(named)].flatMap(([key, one]) => (people.has(key) ? [] : [one]));
+  const named = new Map(facts.flatMap((fact) => statedIn(fact).people.map((one) => [personKey(one), one] as const)));
+  return [...named].flatMap(([key, one]) => (people.has(key) ? [] : [one]));
 }
+
+/** Read once, however often a request comes back to the record. */
+const statedIn = onceFor(({ owner, statement }: FactRow) => {
+  const stated = JSON.parse(statement) as unknown;
+  return { statement: stated, people: [...new Set(peopleIn(stated))].map((id): Person => ({ owner, id })) };
+});
 
 type Person = { readonly owner: string; readonly id: string };
 

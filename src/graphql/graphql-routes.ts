@@ -15,7 +15,8 @@ import mercurius from 'mercurius';
 import { z } from 'zod';
 import type { Asker } from '../app/asker.ts';
 import { Problem } from '../errors.ts';
-import { queryCheck, reportCheck } from './limits/check-query.ts';
+import { compiling, forCompiled } from './compiled.ts';
+import { type Asked, queryCheck, reportCheck } from './limits/check-query.ts';
 import { type Faults, tellFault, tellRefusal } from './tell-errors.ts';
 
 export type GraphqlOptions = {
@@ -23,6 +24,8 @@ export type GraphqlOptions = {
   readonly adHoc: boolean;
   /** Whether the schema may be asked for. */
   readonly introspection: boolean;
+  /** False: nothing is compiled, and answers are the same. */
+  readonly compiles?: boolean;
 };
 
 /** What this ring takes of the REST shell, which has let the request in by its token. */
@@ -56,6 +59,7 @@ export function graphqlRoutes(answers: Answers, options: GraphqlOptions, shell: 
   const { sdl, resolvers, reports, contextFor } = answers;
   const schema = withScalars(buildSchema(sdl), resolvers);
   const check = queryCheck(schema, options);
+  const { compiles = true } = options;
   requireGoodReports(schema, reports);
   return async (rest) => {
     await rest.register(mercurius, {
@@ -64,6 +68,7 @@ export function graphqlRoutes(answers: Answers, options: GraphqlOptions, shell: 
       routes: false,
       subscription: false,
       allowBatchedQueries: false,
+      ...(compiles && compiling),
       errorFormatter: (execution, context) => ({
         statusCode: 200,
         response: {
@@ -83,9 +88,9 @@ export function graphqlRoutes(answers: Answers, options: GraphqlOptions, shell: 
         variables: variables ?? {},
         operationName: operationName ?? null,
       };
-      const refused = check(asked);
-      if (refused.length > 0) return reply.code(400).send({ errors: refused.map(tellRefusal) });
-      return await answer(reply, context, asked);
+      const document = check(asked);
+      if (!('kind' in document)) return reply.code(400).send({ errors: document.map(tellRefusal) });
+      return await answer(reply, context, compiles ? forCompiled(document, asked) : asked);
     });
   };
 }
@@ -100,7 +105,6 @@ function withScalars(schema: GraphQLSchema, resolvers: object): GraphQLSchema {
 }
 
 type WithReply = { readonly reply: FastifyReply };
-type Asked = Parameters<ReturnType<typeof queryCheck>>[0];
 
 /** Everything that can be wrong with the document has been looked for: what fails now is told with the answer. */
 async function answer(reply: FastifyReply, context: object, asked: Asked): Promise<ExecutionResult> {

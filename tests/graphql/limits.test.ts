@@ -180,8 +180,10 @@ describe('a request', () => {
 
 describe('the limits', () => {
   const schema = buildSchema(sdl);
-  const check = (source: string, variables = {}, options = { introspection: false }) =>
-    queryCheck(schema, options)({ source, variables, operationName: null }).map(({ message }) => message);
+  const check = (source: string, variables = {}, options = { introspection: false }) => {
+    const checked = queryCheck(schema, options)({ source, variables, operationName: null });
+    return 'kind' in checked ? [] : checked.map(({ message }) => message);
+  };
 
   it('let through what is just within them', () => {
     const fields = (count: number, one: (at: number) => string) =>

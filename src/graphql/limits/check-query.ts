@@ -22,8 +22,8 @@ export type Asked = {
   readonly operationName: string | null;
 };
 
-/** Gives what is wrong; an empty list: the query is taken. */
-export type CheckQuery = (asked: Asked) => readonly GraphQLError[];
+/** Gives the document, or what is wrong with it. */
+export type CheckQuery = (asked: Asked) => DocumentNode | readonly GraphQLError[];
 
 /** Good documents that are remembered; the oldest look-up goes first. */
 const mostKept = 200;
@@ -34,7 +34,9 @@ export function queryCheck(schema: GraphQLSchema, options: CheckOptions): CheckQ
   const documentOf = documentReader(schema, options);
   return ({ source, variables, operationName }) => {
     const document = documentOf(source);
-    return 'kind' in document ? costErrors(schema, document, variables, operationName) : document;
+    if (!('kind' in document)) return document;
+    const errors = costErrors(schema, document, variables, operationName);
+    return errors.length > 0 ? errors : document;
   };
 }
 
