@@ -176,7 +176,6 @@ function draftOf(
   uses: Draft['uses'],
 ): Draft {
   const { body } = request;
-  const known = knownTo(loaded, request.owner);
   const units = { control: judged.control.unit, pump: judged.pump?.unit ?? null };
   const tag = request.kind === 'mounting' ? request.body.tag : undefined;
   // Told a second time it is no new name, and the judgement says so.
@@ -190,7 +189,7 @@ function draftOf(
     performed,
     after: body.after ?? null,
     concerns: null,
-    statement: statementOf(request.sent, known),
+    statement: statementOf(request.sent, judged.known),
     judgement: { ...judgement, units, effects, ...(isNamed && { names: [] }) },
     private: privateOf(request.sent),
     effects,

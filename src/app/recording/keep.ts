@@ -167,7 +167,8 @@ type Sealed = {
 };
 
 function seal(texts: Readonly<Record<Section, string>>, effects: Effects): Sealed {
-  const salts = perSection(() => Buffer.from(effects.randomBytes(saltBytes)).toString('hex'));
+  const drawn = Buffer.from(effects.randomBytes(saltBytes * sections.length));
+  const salts = perSection((_, nth) => drawn.toString('hex', saltBytes * nth, saltBytes * (nth + 1)));
   return {
     texts,
     salts,
@@ -175,8 +176,8 @@ function seal(texts: Readonly<Record<Section, string>>, effects: Effects): Seale
   };
 }
 
-export function perSection(of: (section: Section) => string): Record<Section, string> {
-  return Object.fromEntries(sections.map((section) => [section, of(section)])) as Record<Section, string>;
+export function perSection(of: (section: Section, nth: number) => string): Record<Section, string> {
+  return Object.fromEntries(sections.map((section, nth) => [section, of(section, nth)])) as Record<Section, string>;
 }
 
 /** The receipt with these fields. */
