@@ -2,7 +2,8 @@
  * Documents that are asked for again are compiled (graphql-jit, by mercurius). What is handed on here is what compiled
  * code answers as graphql-js does by itself; tests/graphql/compiled.test.ts asks both.
  */
-import { type DocumentNode, getOperationAST, Kind, valueFromASTUntyped } from 'graphql';
+import { BREAK, type DocumentNode, getOperationAST, Kind, valueFromASTUntyped, visit } from 'graphql';
+import { onceFor } from '../core/once-for.ts';
 import type { Asked } from './limits/check-query.ts';
 
 /** From the second time on, and of no more documents than those; the one that wasn't asked for longest goes first. */
@@ -25,3 +26,18 @@ export function forCompiled(document: DocumentNode, { source, variables, operati
     operationName,
   };
 }
+
+/**
+ * Whether it leaves anything out or lets it in by a directive. Compiled, a field that is told twice and left out once still
+ * had what a fragment on its type asks for there (graphql-jit 0.8.9): such a document is never compiled.
+ */
+export const hasDirectives = onceFor((document: DocumentNode): boolean => {
+  let found = false;
+  visit(document, {
+    Directive: () => {
+      found = true;
+      return BREAK;
+    },
+  });
+  return found;
+});

@@ -15,7 +15,7 @@ import mercurius from 'mercurius';
 import { z } from 'zod';
 import type { Asker } from '../app/asker.ts';
 import { Problem } from '../errors.ts';
-import { compiling, forCompiled } from './compiled.ts';
+import { compiling, forCompiled, hasDirectives } from './compiled.ts';
 import { type Asked, queryCheck, reportCheck } from './limits/check-query.ts';
 import { type Faults, tellFault, tellRefusal } from './tell-errors.ts';
 
@@ -79,6 +79,8 @@ export function graphqlRoutes(answers: Answers, options: GraphqlOptions, shell: 
         },
       }),
     });
+    // Mercurius compiles no document that a hook hands on.
+    rest.graphql.addHook('preExecution', async (_schema, document) => (hasDirectives(document) ? { document } : {}));
     rest.post('/graphql', { schema: description }, async (request, reply) => {
       const asker = shell.askerOf(request);
       const context = contextFor(asker, () => request.raw.socket?.destroyed === true);

@@ -1,14 +1,17 @@
 /** What is asked for again is compiled, and answered to the byte as by graphql-js alone. */
+import { buildSchema } from 'graphql';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { organisationResolver } from '../../src/app/organisations.ts';
-import { readReports } from '../../src/graphql/read-schema.ts';
+import { readReports, readSchema } from '../../src/graphql/read-schema.ts';
 import { localVerification, makeAuthenticate } from '../../src/http/authenticate.ts';
 import { everyRoute } from '../../src/wire.ts';
 import { audience, ed25519, issuer, signed, startShell, toJwk } from '../api/shell.ts';
+import { randomFrom } from '../gates/random.ts';
 import { testDatabase } from '../support/database.ts';
 import { mustGoWell } from '../support/scene.ts';
 import { testService } from '../support/service.ts';
 import { conversionOf, openShops, registerPair } from '../support/shop.ts';
+import { drawnDocument } from './drawn-document.ts';
 
 const db = await testDatabase();
 const service = await testService(db);
@@ -39,7 +42,10 @@ beforeAll(async () => {
       const headers = { authorization: `Bearer ${token}`, 'content-type': 'application/json' };
       const answer = await app.inject({ method: 'POST', url: '/graphql', headers, payload: JSON.stringify(asked) });
       // The clock goes on between two answers.
-      return { status: answer.statusCode, text: answer.payload.replaceAll(/"(requestId|horizon)":"[^"]*"/g, '') };
+      return {
+        status: answer.statusCode,
+        text: answer.payload.replaceAll(/"(requestId|horizon)":"[^"]*"/g, '"$1":""'),
+      };
     };
   };
   compiled = await asker(true);
@@ -153,5 +159,15 @@ describe('a document that is compiled is answered as one that is not', () => {
   it.each([...readReports().keys()])('the report %s', async (report) => {
     const month = { from: '2026-04-01T00:00:00Z', to: '2026-05-01T00:00:00Z' };
     await agree([{ report, variables: { ...control, number: 'L-1', ...month } }]);
+  });
+
+  it('any that the schema allows', async () => {
+    const schema = buildSchema(readSchema());
+    const random = randomFrom(1);
+    const answers: Answer[] = [];
+    for (let nth = 0; nth < 200; nth++) answers.push(...(await agree([{ query: drawnDocument(schema, random) }])));
+    // Most are answered, with and without something that failed.
+    expect(answers.filter(({ status }) => status === 200).length).toBeGreaterThan(100);
+    expect(answers.filter(({ text }) => text.includes('"errors"')).length).toBeGreaterThan(5);
   });
 });

@@ -24,8 +24,12 @@ export function receiptFaults(record: Json, receipt: Json, publicKey: string): s
     const salted = createHash('sha256').update(Buffer.from(receipt.salts[section], 'hex')).update(text);
     return salted.digest('hex') !== digests[section];
   });
+  // 16 bytes each, and of no section that of another: else what one shows would tell of what another withholds.
+  const salts = new Set<string>(sections.map((section) => receipt.salts[section]));
+  const isSalted = salts.size === sections.length && [...salts].every((salt) => /^[0-9a-f]{32}$/.test(salt));
   return [
     ...(isSigned ? [] : ['signature']),
+    ...(isSalted ? [] : ['salts']),
     ...(sha256(head ?? '') === receipt.entry ? [] : ['entry']),
     ...(receipt.recordedAt === recordedAt ? [] : ['recordedAt']),
     ...differing,
