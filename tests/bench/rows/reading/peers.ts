@@ -19,6 +19,8 @@ export type Question = {
   readonly connections: number;
   /** Of each connection in a round. */
   readonly each: number;
+  /** Rounds of both before the first that counts: until one was no faster than the one before. */
+  readonly before: number;
 };
 
 export function readingRow(
@@ -56,8 +58,10 @@ export function readingRow(
       const ours = async () => await ask(stage.base, question.ours);
       const theirs = async () => await ask(peer.base, beside === 'raw' ? question.raw : question.postgraphile);
       try {
-        await ours();
-        await theirs();
+        for (let nth = 0; nth < (ground.quick ? 1 : question.before); nth++) {
+          await ours();
+          await theirs();
+        }
       } catch (error) {
         await peer.stop();
         throw error;

@@ -52,5 +52,5 @@ export const unitHistory: Question = {
     body: JSON.stringify({ query: postgraphileQuery, variables: { serial } }),
   }),
   raw: (serial) => ({ method: 'GET', path: `/history?of=${serial}`, body: null }),
-  ...{ connections: 16, each: 20 },
+  ...{ connections: 16, each: 20, before: 10 },
 };
