@@ -88,7 +88,8 @@ export async function withTransaction<T>(
     return result;
   } catch (error) {
     await transaction.rollBack();
-    throw error;
+    // Of what was asked at once the first that failed says why; what the others say may be heard before it.
+    throw isOfFailed(error) ? (transaction.failure ?? error) : error;
   } finally {
     clearTimeout(watch);
     transaction.release();
@@ -130,6 +131,11 @@ function settingsOf(context: TransactionContext): { values: string[]; transactio
     return maker;
   });
   return { values: [...times, orgs.join(','), makers.join(','), roles[context.role]], transactionMs };
+}
+
+/** Waits for all that was asked at once. @throws of what failed the first in this order */
+export async function allInOrder(asked: readonly Promise<unknown>[]): Promise<void> {
+  for (const one of await Promise.allSettled(asked)) if (one.status === 'rejected') throw one.reason;
 }
 
 /** Postgres takes nothing more once a query has failed. */
@@ -303,8 +309,7 @@ export class OpenTransaction implements Tx {
   ): Promise<R> {
     const first = before.map((one) => this.#send(one));
     const answer = ask();
-    const all = [...first, answer, ...after.map((one) => this.#send(one))];
-    for (const one of await Promise.allSettled(all)) if (one.status === 'rejected') throw one.reason;
+    await allInOrder([...first, answer, ...after.map((one) => this.#send(one))]);
     return await answer;
   }
 

@@ -6,7 +6,7 @@ import { type AppendedTable, insertRows, type Row } from '../../store/sql/insert
 import { addToSums } from '../../store/sql/lot-sums.ts';
 import { renewFindings } from '../../store/sql/unit-findings.ts';
 import { type ReplacedRow, type ReplacedTable, upsertRows } from '../../store/sql/upsert-rows.ts';
-import type { Tx } from '../../store/transaction.ts';
+import { allInOrder, type Tx } from '../../store/transaction.ts';
 import { mentionRows } from '../derived/mention-rows.ts';
 import { ConcurrentChange } from './concurrent-change.ts';
 import type { KeptFact } from './keep.ts';
@@ -17,152 +17,161 @@ import { keyInUse } from './key-in-use.ts';
  * in the same order by both. Keys come first, because they are what a repeated request meets.
  */
 export async function commit(tx: Tx, kept: readonly KeptFact[], attempts: readonly Row<'attempts'>[]): Promise<void> {
-  await append(tx, 'idempotency_keys', keyRows(kept)).catch((error: unknown) => {
-    throw isLockTimeout(error) ? keyInUse(error) : error;
-  });
-  await append(
-    tx,
-    'record_references',
-    kept.flatMap(({ request, draft }) =>
-      draft.reference === null ? [] : [{ owner: request.owner, ...draft.reference, fact: request.fact }],
-    ),
-  );
-  await append(
-    tx,
-    'unit_names',
-    kept.flatMap(({ request, draft }) => draft.names.map((name) => ({ ...name, fact: request.fact }))),
-  );
-  await replace(
-    tx,
-    'unit_names',
-    kept.flatMap(({ request, draft }) => (draft.moved ?? []).map((name) => ({ ...name, fact: request.fact }))),
-  );
-  await append(
-    tx,
-    'facts',
-    kept.map((one) => one.fact),
-  );
-  await append(
-    tx,
-    'fact_privates',
-    kept.flatMap((one) => one.private ?? []),
-  );
-  await append(
-    tx,
-    'unit_events',
-    kept.flatMap((one) => one.events.map(eventRow)),
-  );
-  await replace(tx, 'unit_heads', lastPerUnit(kept.flatMap((one) => one.heads)));
-  await replace(tx, 'unit_states', lastPerUnit(kept.flatMap((one) => one.states)));
-  await renewFindings(
-    tx,
-    kept.flatMap((one) => one.events.map(({ unit }) => unit)),
-  );
-  await append(tx, 'part_uses', kept.flatMap(useRows));
-  await addToSums(
-    tx,
-    kept
-      .filter(({ draft }) => draft.uses.length > 0 || draft.kind === 'correction')
-      .map(({ request: { owner, fact } }) => ({ owner, fact })),
-  );
-  await append(tx, 'mentions', kept.flatMap(mentionsOf));
-  await append(tx, 'pending_judgements', kept.flatMap(pendingRows));
-  await append(
-    tx,
-    'registrations',
-    kept.flatMap(({ request, draft, answer }) =>
-      draft.registers === undefined
-        ? []
-        : [
-            {
-              owner: request.owner,
-              unit_id: draft.registers.unit,
-              fact: request.fact,
-              fingerprint: draft.registers.fingerprint,
-              answer,
-            },
-          ],
-    ),
-  );
-  await replace(
-    tx,
-    'people',
-    kept.flatMap(({ request, draft: { person } }) =>
-      person === undefined
-        ? []
-        : [{ owner: request.owner, id: person.id, own_id: person.ownId, name: person.name, subject: person.subject }],
-    ),
-  );
-  await replace(
-    tx,
-    'stock_items',
-    kept.flatMap(({ request, draft: { stock } }) =>
-      stock === undefined
-        ? []
-        : [{ owner: request.owner, fact: request.fact, ...stock, statement: canonical(stock.statement) }],
-    ),
-  );
-  await append(
-    tx,
-    'intakes',
-    kept.flatMap(({ request, draft: { intake }, performed }) =>
-      intake === undefined ? [] : [{ owner: request.owner, fact: request.fact, ...intake, performed_to: performed.to }],
-    ),
-  );
-  await append(
-    tx,
-    'instrument_events',
-    kept.flatMap(({ draft: { instrumentEvent }, performed: { from, to } }) =>
-      instrumentEvent === undefined ? [] : [{ ...instrumentEvent, performed_from: from, performed_to: to }],
-    ),
-  );
-  for (const table of ['authorisations', 'approvals', 'leave_ends'] as const) {
-    await append(
-      tx,
-      table,
-      kept.flatMap(({ draft }): readonly Row<typeof table>[] => draft.leave?.[table] ?? []),
-    );
-  }
-  for (const table of ['claims', 'claim_entries', 'terms'] as const) {
-    await append(
-      tx,
-      table,
-      kept.flatMap(({ draft, recordedAt }) =>
-        (draft.claim?.[table] ?? []).map((row) => ({ ...row, recorded_at: recordedAt }) as Row<typeof table>),
-      ),
-    );
-  }
-  await append(
-    tx,
-    'claim_texts',
-    kept.flatMap(({ draft }) => draft.claim?.claim_texts ?? []),
-  );
-  await append(
-    tx,
-    'editions',
-    kept.flatMap(({ request, draft, recordedAt }) =>
-      draft.edition_row === undefined ? [] : [{ ...draft.edition_row, fact: request.fact, published_at: recordedAt }],
-    ),
-  );
-  await append(
-    tx,
-    'staged_leaves',
-    kept.map(({ request, fact }) => ({ fact: request.fact, entry: fact.entry })),
-  );
-  await append(
-    tx,
-    'outbox',
-    kept.map(({ request, draft, recordedAt }) => ({
-      owner: request.owner,
-      fact: request.fact,
-      kind: draft.kind,
-      recorded_at: recordedAt,
-    })),
-  );
-  await append(tx, 'attempts', attempts);
+  await allInOrder(inserting(tx, kept, attempts));
   for (const { request, draft } of kept) {
     if (draft.erases !== undefined) await erasePerson(tx, { owner: request.owner, ...draft.erases });
   }
+}
+
+/** Asked at once, in one write; done one after the other. */
+function inserting(tx: Tx, kept: readonly KeptFact[], attempts: readonly Row<'attempts'>[]): Promise<void>[] {
+  return [
+    append(tx, 'idempotency_keys', keyRows(kept)).catch((error: unknown) => {
+      throw isLockTimeout(error) ? keyInUse(error) : error;
+    }),
+    append(
+      tx,
+      'record_references',
+      kept.flatMap(({ request, draft }) =>
+        draft.reference === null ? [] : [{ owner: request.owner, ...draft.reference, fact: request.fact }],
+      ),
+    ),
+    append(
+      tx,
+      'unit_names',
+      kept.flatMap(({ request, draft }) => draft.names.map((name) => ({ ...name, fact: request.fact }))),
+    ),
+    replace(
+      tx,
+      'unit_names',
+      kept.flatMap(({ request, draft }) => (draft.moved ?? []).map((name) => ({ ...name, fact: request.fact }))),
+    ),
+    append(
+      tx,
+      'facts',
+      kept.map((one) => one.fact),
+    ),
+    append(
+      tx,
+      'fact_privates',
+      kept.flatMap((one) => one.private ?? []),
+    ),
+    append(
+      tx,
+      'unit_events',
+      kept.flatMap((one) => one.events.map(eventRow)),
+    ),
+    replace(tx, 'unit_heads', lastPerUnit(kept.flatMap((one) => one.heads))),
+    replace(tx, 'unit_states', lastPerUnit(kept.flatMap((one) => one.states))),
+    renewFindings(
+      tx,
+      kept.flatMap((one) => one.events.map(({ unit }) => unit)),
+    ),
+    append(tx, 'part_uses', kept.flatMap(useRows)),
+    addToSums(
+      tx,
+      kept
+        .filter(({ draft }) => draft.uses.length > 0 || draft.kind === 'correction')
+        .map(({ request: { owner, fact } }) => ({ owner, fact })),
+    ),
+    append(tx, 'mentions', kept.flatMap(mentionsOf)),
+    append(tx, 'pending_judgements', kept.flatMap(pendingRows)),
+    append(
+      tx,
+      'registrations',
+      kept.flatMap(({ request, draft, answer }) =>
+        draft.registers === undefined
+          ? []
+          : [
+              {
+                owner: request.owner,
+                unit_id: draft.registers.unit,
+                fact: request.fact,
+                fingerprint: draft.registers.fingerprint,
+                answer,
+              },
+            ],
+      ),
+    ),
+    replace(
+      tx,
+      'people',
+      kept.flatMap(({ request, draft: { person } }) =>
+        person === undefined
+          ? []
+          : [{ owner: request.owner, id: person.id, own_id: person.ownId, name: person.name, subject: person.subject }],
+      ),
+    ),
+    replace(
+      tx,
+      'stock_items',
+      kept.flatMap(({ request, draft: { stock } }) =>
+        stock === undefined
+          ? []
+          : [{ owner: request.owner, fact: request.fact, ...stock, statement: canonical(stock.statement) }],
+      ),
+    ),
+    append(
+      tx,
+      'intakes',
+      kept.flatMap(({ request, draft: { intake }, performed }) =>
+        intake === undefined
+          ? []
+          : [{ owner: request.owner, fact: request.fact, ...intake, performed_to: performed.to }],
+      ),
+    ),
+    append(
+      tx,
+      'instrument_events',
+      kept.flatMap(({ draft: { instrumentEvent }, performed: { from, to } }) =>
+        instrumentEvent === undefined ? [] : [{ ...instrumentEvent, performed_from: from, performed_to: to }],
+      ),
+    ),
+    ...(['authorisations', 'approvals', 'leave_ends'] as const).map((table) =>
+      append(
+        tx,
+        table,
+        kept.flatMap(({ draft }): readonly Row<typeof table>[] => draft.leave?.[table] ?? []),
+      ),
+    ),
+    ...(['claims', 'claim_entries', 'terms'] as const).map((table) =>
+      append(
+        tx,
+        table,
+        kept.flatMap(({ draft, recordedAt }) =>
+          (draft.claim?.[table] ?? []).map((row) => ({ ...row, recorded_at: recordedAt }) as Row<typeof table>),
+        ),
+      ),
+    ),
+    append(
+      tx,
+      'claim_texts',
+      kept.flatMap(({ draft }) => draft.claim?.claim_texts ?? []),
+    ),
+    append(
+      tx,
+      'editions',
+      kept.flatMap(({ request, draft, recordedAt }) =>
+        draft.edition_row === undefined ? [] : [{ ...draft.edition_row, fact: request.fact, published_at: recordedAt }],
+      ),
+    ),
+    append(
+      tx,
+      'staged_leaves',
+      kept.map(({ request, fact }) => ({ fact: request.fact, entry: fact.entry })),
+    ),
+    append(
+      tx,
+      'outbox',
+      kept.map(({ request, draft, recordedAt }) => ({
+        owner: request.owner,
+        fact: request.fact,
+        kind: draft.kind,
+        recorded_at: recordedAt,
+      })),
+    ),
+    append(tx, 'attempts', attempts),
+  ];
 }
 
 /** The keys by which two batches can want the same row; rows of other tables are named by ids made for this batch. */

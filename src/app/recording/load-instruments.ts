@@ -10,9 +10,12 @@ type Wanted = { readonly request: Request; readonly wants: Wants };
 
 export async function loadInstruments(tx: Tx, wanted: readonly Wanted[]): Promise<InstrumentEventRow[]> {
   const states = ({ kind }: Request) => kind === 'instrument' || isInstrumentFact(kind);
-  await lockStock(tx, 'instrument', 'update', wanted.filter((one) => states(one.request)).flatMap(named));
-  await lockStock(tx, 'instrument', 'share', wanted.filter((one) => !states(one.request)).flatMap(named));
-  return await readInstrumentEvents(tx, wanted.flatMap(named));
+  const [, , events] = await Promise.all([
+    lockStock(tx, 'instrument', 'update', wanted.filter((one) => states(one.request)).flatMap(named)),
+    lockStock(tx, 'instrument', 'share', wanted.filter((one) => !states(one.request)).flatMap(named)),
+    readInstrumentEvents(tx, wanted.flatMap(named)),
+  ]);
+  return events;
 }
 
 function named({ request: { owner }, wants }: Wanted): { owner: string; key: string }[] {

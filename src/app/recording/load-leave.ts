@@ -28,16 +28,20 @@ export async function loadLeave(
   const authorised = demands.some((one) => one.authorised !== undefined) ? people : [];
   const approved = demands.some((one) => one.approvedShops === true) ? wanted.flatMap(shopsIn) : [];
   const subjects = requests.flatMap((request) => subjectsOf(request, people, records));
-  await lockPeople(tx, 'update', subjects);
-  await lockPeople(tx, 'share', authorised);
-  await lockStock(
-    tx,
-    'shop',
-    'update',
-    requests.flatMap((request) => shopOf(request, records)),
-  );
-  await lockStock(tx, 'shop', 'share', approved);
-  return { authorisations: await readAuthorisations(tx, authorised), approvals: await readApprovals(tx, approved) };
+  const [, , , , authorisations, approvals] = await Promise.all([
+    lockPeople(tx, 'update', subjects),
+    lockPeople(tx, 'share', authorised),
+    lockStock(
+      tx,
+      'shop',
+      'update',
+      requests.flatMap((request) => shopOf(request, records)),
+    ),
+    lockStock(tx, 'shop', 'share', approved),
+    readAuthorisations(tx, authorised),
+    readApprovals(tx, approved),
+  ]);
+  return { authorisations, approvals };
 }
 
 function shopsIn({ request, wants }: Given['wanted'][number]): ShopOf[] {

@@ -35,12 +35,14 @@ export async function loadLots(tx: Tx, wanted: readonly Wanted[], editions: Edit
   const requests = wanted.map((one) => one.request);
   const corrected = requests.flatMap((request) => (request.kind === 'correction' ? [request.record] : []));
   const restocked = requests.flatMap(placeSought);
-  const lotsOfRecords = await lotsOfFacts(tx, corrected);
-  const putThere = await findPutThere(tx, restocked);
+  const [lotsOfRecords, putThere] = await Promise.all([lotsOfFacts(tx, corrected), findPutThere(tx, restocked)]);
   const named = wanted.flatMap(({ request, wants }) => namedLots(request, wants));
   const lots = distinct([...named, ...lotsOfRecords, ...putThere]);
-  await lockStock(tx, 'lot', 'no key update', lots.map(asStock));
-  const stock = await readStock(tx, [...othersWanted(wanted), ...lots.map(asStock)]);
+  const [, stock, moves] = await Promise.all([
+    lockStock(tx, 'lot', 'no key update', lots.map(asStock)),
+    readStock(tx, [...othersWanted(wanted), ...lots.map(asStock)]),
+    readMoves(tx, lots),
+  ]);
   const stated = stock.filter((row) => row.kind === 'lot').map(stating);
   const components = distinct(stated.flatMap(componentsOf)).filter((one) => !lots.some((lot) => isSame(lot, one)));
   const inQuestion = new Set(
@@ -52,23 +54,21 @@ export async function loadLots(tx: Tx, wanted: readonly Wanted[], editions: Edit
       ...putThere,
     ].map(ledgerKey),
   );
-  const moves = await readMoves(tx, lots);
   const reckoned = stated.filter((one) => inQuestion.has(ledgerKey(one)) || moves.some((move) => isSame(move, one)));
   const known = await editionsOf(
     tx,
     editions,
     reckoned.map(({ lot }) => lotNamed(lot).maker),
   );
-  return {
-    stock: [...stock, ...(await readStock(tx, components.map(asStock)))],
-    ledgers: await loadLedgers(tx, {
+  const [parts, ledgers, back] = await Promise.all([
+    readStock(tx, components.map(asStock)),
+    loadLedgers(tx, {
       ...{ requests, lots: reckoned, inQuestion, moves },
       editionsOf: (maker) => known.get(maker) ?? [],
     }),
-    lotsOfRecords,
-    putThere,
-    restocked: await readRestocked(tx, restocked),
-  };
+    readRestocked(tx, restocked),
+  ]);
+  return { stock: [...stock, ...parts], ledgers, lotsOfRecords, putThere, restocked: back };
 }
 
 /** Every edition of these makers, in the order in which they took effect: what is in a lot of theirs follows from them. */

@@ -1,6 +1,7 @@
 /**
  * Loads and locks what a batch of requests reads, in a fixed order: names, unit heads, lots, makers that publish, people
- * and shops that leave is about, instruments; then the clock, and what nobody locks.
+ * and shops that leave is about, instruments; then the clock, and what nobody locks. What is asked for at once is answered
+ * in the order in which it stands here.
  */
 import type { Edition } from '../../core/catalogue/edition.ts';
 import type { UnitEvent } from '../../core/history/event.ts';
@@ -32,77 +33,80 @@ export async function load(tx: Tx, requests: readonly Request[], editions: Editi
   const owned = <T>(pick: (wants: (typeof wanted)[number]['wants']) => readonly T[]) =>
     wanted.flatMap(({ request, wants }) => pick(wants).map((one) => ({ owner: request.owner, ...one })));
 
-  const found = await findUnits(
-    tx,
-    wanted.flatMap(({ wants }) => wants.names),
-  );
   const recordIds = wanted.flatMap(({ wants }) => wants.record ?? []);
-  const records = await readFacts(tx, recordIds);
-  const unitsOfRecords = await unitsOfFacts(tx, recordIds);
+  const [found, records, unitsOfRecords, serialUses] = await Promise.all([
+    findUnits(
+      tx,
+      wanted.flatMap(({ wants }) => wants.names),
+    ),
+    readFacts(tx, recordIds),
+    unitsOfFacts(tx, recordIds),
+    findSerials(
+      tx,
+      owned((wants) => wants.serials ?? []),
+    ),
+  ]);
   const byId = wanted.flatMap(({ wants }) => wants.units ?? []);
   const named = [...found.map((one) => one.unit), ...unitsOfRecords.map((one) => one.unit), ...byId];
-  const serialUses = await findSerials(
-    tx,
-    owned((wants) => wants.serials ?? []),
-  );
   const units = [...new Set([...named, ...(await counterpartsOf(tx, named)), ...serialUses.map((use) => use.unit)])];
-  const heads = await lockHeads(tx, units);
-  const events = await readEvents(tx, units);
+  const [heads, events] = await Promise.all([lockHeads(tx, units), readEvents(tx, units)]);
   requireAllLocked(events, named, units);
   const lots = await loadLots(tx, wanted, editions);
 
-  await lockMakers(
-    tx,
-    requests.flatMap((request) => (request.kind === 'edition' ? [request.maker] : [])),
-  );
   const makers = [...new Set(wanted.flatMap(({ wants }) => (wants.edition ?? wants.editionAt)?.maker ?? []))];
-  const listed = await listEditions(tx, makers);
-  const namedPeople = owned((wants) => wants.people.map((ownId) => ({ ownId })));
-  const people = [
-    ...(await readPeople(tx, namedPeople)),
-    ...(await readPeopleById(tx, [...doersOf(records), ...forgotten(requests)])),
-  ];
+  const [, listed, byOwnId, byTheirId] = await Promise.all([
+    lockMakers(
+      tx,
+      requests.flatMap((request) => (request.kind === 'edition' ? [request.maker] : [])),
+    ),
+    listEditions(tx, makers),
+    readPeople(
+      tx,
+      owned((wants) => wants.people.map((ownId) => ({ ownId }))),
+    ),
+    readPeopleById(tx, [...doersOf(records), ...forgotten(requests)]),
+  ]);
+  const people = [...byOwnId, ...byTheirId];
   const contents = await contentsFor(tx, wanted, listed, editions);
-  const leave = await loadLeave(tx, { wanted, people, records, contents });
-  const instrumentEvents = await loadInstruments(tx, wanted);
-  const terms = await readTerms(
-    tx,
-    wanted.flatMap(({ wants }) => wants.terms ?? []),
-  );
-  return {
-    now: await readClock(tx),
-    keys: await readKeys(
+  const [leave, instrumentEvents, terms] = await Promise.all([
+    loadLeave(tx, { wanted, people, records, contents }),
+    loadInstruments(tx, wanted),
+    readTerms(
+      tx,
+      wanted.flatMap(({ wants }) => wants.terms ?? []),
+    ),
+  ]);
+  const [now, keys, references, names, claims, sealed, judgedLast, places, registrations] = await Promise.all([
+    readClock(tx),
+    readKeys(
       tx,
       requests.flatMap(({ owner, client, key }) => (key === null ? [] : [{ owner, client, key }])),
     ),
-    references: await readReferences(
+    readReferences(
       tx,
       owned((wants) => (wants.reference === null ? [] : [wants.reference])),
     ),
-    names: [...found, ...(await namesOfUnits(tx, units))],
-    heads: new Map(heads.map((head) => [head.unit, head])),
-    events: Map.groupBy(events, (event) => event.unit),
-    ...lots,
-    serialUses,
-    claims: await readClaims(tx, recordIds),
-    terms,
-    sealed: await readSealed(tx, statedBefore(requests, lots.stock, listed, terms)),
-    people,
-    editions: listed,
-    contents,
-    ...leave,
-    instrumentEvents,
-    records,
-    judgedLast: await lastJudgements(
+    namesOfUnits(tx, units),
+    readClaims(tx, recordIds),
+    readSealed(tx, statedBefore(requests, lots.stock, listed, terms)),
+    lastJudgements(
       tx,
       requests.flatMap((request) => (request.kind === 'judgement' ? [request.record] : [])),
     ),
-    unitsOfRecords: [...unitsOfRecords, ...reachedBy(recordIds, events, unitsOfRecords)],
-    places: await placesOf(tx, events),
-    registrations: await readRegistrations(
+    placesOf(tx, events),
+    readRegistrations(
       tx,
       found.map((one) => one.unit),
     ),
+  ]);
+  return {
+    ...{ now, keys, references, names: [...found, ...names], heads: new Map(heads.map((head) => [head.unit, head])) },
+    events: Map.groupBy(events, (event) => event.unit),
+    ...lots,
+    ...{ serialUses, claims, terms, sealed, people, editions: listed, contents },
+    ...leave,
+    ...{ instrumentEvents, records, judgedLast, places, registrations },
+    unitsOfRecords: [...unitsOfRecords, ...reachedBy(recordIds, events, unitsOfRecords)],
   };
 }
 
