@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto';
 import pg from 'pg';
 import { afterAll, expect, test } from 'vitest';
 import { closePools, openPools } from '../../src/store/pools.ts';
-import { currentTransaction, type Role, type Tx, withTransaction } from '../../src/store/transaction.ts';
+import { allInOrder, currentTransaction, type Role, type Tx, withTransaction } from '../../src/store/transaction.ts';
 import { testDatabase } from '../support/database.ts';
 import { freezableProxy } from '../support/freezable-proxy.ts';
 import { withSuperuser } from '../support/test-server.ts';
@@ -80,6 +80,21 @@ test('an error that work swallowed fails the transaction instead of losing its w
   });
   await expect(swallowing).rejects.toThrow('rolled back: an error inside it was swallowed');
   expect(await peopleCalled('lost')).toBe(0);
+});
+
+test('of queries that were asked at once the first that failed says why, whichever is heard first', async () => {
+  const heardLate = async (tx: Tx) => await tx.query('select 1 / 0').then(async (one) => await Promise.resolve(one));
+  const together = withTransaction(pools.recording, recorder, (tx) =>
+    Promise.all([heardLate(tx), tx.query('select 1')]),
+  );
+  expect(await codeOf(together)).toBe('22012');
+  const inOrder = withTransaction(pools.recording, recorder, async (tx) => {
+    const told = () => {
+      throw new Error('divided by zero');
+    };
+    await allInOrder([tx.query('select 1'), heardLate(tx).catch(told), tx.query('select 2')]);
+  });
+  await expect(inOrder).rejects.toThrow('divided by zero');
 });
 
 test('the next user of a connection finds no role and no organisation, after a commit as after a rollback', async () => {
