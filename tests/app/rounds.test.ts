@@ -36,6 +36,13 @@ describe('requests of a batch', () => {
     expect(placed(inspect('1', 'a'), inspect('2', 'b'), register('3'), shop('south'))).toEqual([0, 0, 0, 0]);
   });
 
+  it('that publish for one maker are held against each other, and work that comes after is judged by what they say', () => {
+    const publish = (maker: string) => request({ kind: 'edition', maker, edition: v7() } as unknown as Asked);
+    expect(
+      placed(inspect('1', 'a'), publish('ardenholm'), publish('ardenholm'), publish('other'), inspect('2', 'b')),
+    ).toEqual([0, 0, 1, 0, 2]);
+  });
+
   it('that share a key or a reference meet one after the other', () => {
     expect(placed(inspect('1', 'a', 'k'), inspect('2', 'b', 'k'), inspect('3', 'a'))).toEqual([0, 1, 1]);
   });

@@ -1,6 +1,6 @@
 /**
  * Which requests of a batch can be decided together. What one of them makes (a unit's name, a version of a stock item,
- * the binding of a key or reference) a later one sees only in a later round; and requests that name the same unit
+ * an edition, the binding of a key or reference) a later one sees only in a later round; and requests that name the same unit
  * keep their order.
  */
 import { nameKey } from '../../core/records/name-key.ts';
@@ -39,11 +39,13 @@ type Things = {
 
 function thingsOf(request: Request): Things {
   const { owner, client, key } = request;
-  const { names, people, stock, reference, record } = wantsOf(request);
+  const { names, people, stock, reference, record, edition, editionAt } = wantsOf(request);
+  const maker = (edition ?? editionAt)?.maker;
   const units = names.map(({ maker, unitKind, nameKey: name }) => `unit ${maker} ${unitKind} ${name}`);
   const items = [
     ...stock.map((item) => `stock ${owner} ${item.kind} ${item.key}`),
     ...people.map((ownId) => `stock ${owner} technician ${ownId}`),
+    ...(maker === undefined ? [] : [`editions ${maker}`]),
   ];
   const bound = [
     ...(key === null ? [] : [`key ${owner} ${client} ${key}`]),
@@ -62,6 +64,9 @@ function thingsOf(request: Request): Things {
       const own = `stock ${owner} ${request.kind} ${ownKeyOf(request)}`;
       return { makes: [...bound, own], units, items: items.filter((item) => item !== own) };
     }
+    // It is held against all of its maker's that were published before.
+    case 'edition':
+      return { makes: [...bound, `editions ${request.maker}`], units, items: [] };
     case 'terms':
       return { makes: [...bound, `terms ${request.maker} ${request.terms}`], units, items };
     case 'authorisation': {
