@@ -79,8 +79,9 @@ export function graphqlRoutes(answers: Answers, options: GraphqlOptions, shell: 
         },
       }),
     });
-    // Mercurius compiles no document that a hook hands on.
-    rest.graphql.addHook('preExecution', async (_schema, document) => (hasDirectives(document) ? { document } : {}));
+    if (compiles)
+      // Mercurius compiles no document that a hook hands on.
+      rest.graphql.addHook('preExecution', async (_schema, document) => (hasDirectives(document) ? { document } : {}));
     rest.post('/graphql', { schema: description }, async (request, reply) => {
       const asker = shell.askerOf(request);
       const context = contextFor(asker, () => request.raw.socket?.destroyed === true);
