@@ -30,20 +30,29 @@ export const atOnce = 4_096;
 const timeouts = { statementMs: 30_000, idleMs: 60_000, transactionMs: 120_000 };
 
 /**
- * Until nothing waits and all that is signed is published. @returns how many leaves got a place
+ * Until all that waited when it began has its place and is published. What comes meanwhile waits for the next call, with
+ * what comes until then: runs without a pause would make files of every few leaves, and never end while others record.
+ * @returns how many leaves got a place
  * @throws LogRefused where the database is not what the published log was made from
  */
 export async function sequenceAll(app: App, most = atOnce): Promise<number> {
   let sequenced = 0;
   while (await isWorkLeft(app)) {
-    const done = await withTransaction(app.pools.jobs, { role: 'jobs', orgs: [], timeouts }, async (tx) =>
-      sequenceSome(tx, app, most),
-    );
+    const done = await run(app, most);
     // Another instance is at it.
     if (done === null) break;
     sequenced += done;
+    if (done === most) continue;
+    if (done > 0) await run(app, 0);
+    break;
   }
   return sequenced;
+}
+
+async function run(app: App, most: number): Promise<number | null> {
+  return await withTransaction(app.pools.jobs, { role: 'jobs', orgs: [], timeouts }, async (tx) =>
+    sequenceSome(tx, app, most),
+  );
 }
 
 async function isWorkLeft(app: App): Promise<boolean> {

@@ -155,6 +155,25 @@ describe('the log', () => {
     const n = (before[0]?.n ?? 0) + 3_000;
     expect(after).toEqual({ n, distinct: n, last: n - 1 });
   });
+
+  it('leaves what comes meanwhile to the next run: it would not end while others record', async () => {
+    await sequenceAll(app);
+    await stage(10, 200_000);
+    let came = 0;
+    // Of every file that is written another record is made, at most so many that the run ends in either case.
+    const write: typeof app.log.files.write = async (path, bytes) => {
+      if (came < 40) await stage(1, 300_000 + came++);
+      await app.log.files.write(path, bytes);
+    };
+    const busy = { ...app, log: { ...app.log, files: { ...app.log.files, write } } };
+    expect(await sequenceAll(busy)).toBe(10);
+    const checkpoint = openCheckpoint((await read('checkpoint')).toString(), [signer]);
+    const [kept] = await rowsOf<{ n: number }>(db, 'select count(*)::int as n from log_leaves');
+    expect(checkpoint).toMatchObject({ size: kept?.n });
+    expect(came).toBeGreaterThan(0);
+    expect(came).toBeLessThan(40);
+    expect(await sequenceAll(app)).toBe(came);
+  });
 });
 
 describe('a log that is not what is published', () => {
