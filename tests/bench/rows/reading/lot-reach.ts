@@ -26,5 +26,5 @@ export const lotReach: Question = {
     body: JSON.stringify({ query: postgraphileQuery, variables: { lot } }),
   }),
   raw: (lot) => ({ method: 'GET', path: `/reach?of=${lot}`, body: null }),
-  ...{ connections: 4, each: 5, before: 5 },
+  ...{ connections: 4, each: 10, before: 8 },
 };
